@@ -1,0 +1,26 @@
+//! Fabrics, the colours they read as, the stash file, and palettes proposed from a picture.
+
+mod colour;
+mod propose;
+mod stash;
+
+pub use colour::{ColourError, Rgb, hyab};
+pub use propose::{Proposal, propose};
+pub use stash::{Stash, StashError};
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// One print as the scene uses it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Fabric {
+    /// One or two letters, unique in the plan.
+    pub letter: String,
+    /// The maker's name for it.
+    pub name: String,
+    /// The colour that it reads as from across the room.
+    pub colour: Rgb,
+    /// The prints that read as one with it share this name.
+    pub family: String,
+}

@@ -1,0 +1,5 @@
+//! p
+/// placeholder
+pub struct Proposal;
+/// placeholder
+pub fn propose() {}

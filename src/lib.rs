@@ -1,0 +1,5 @@
+//! From a photo or sketch to a pieced scene.
+pub mod fabric;
+pub mod measure;
+pub mod plan;
+pub mod unit;

@@ -1,0 +1,13 @@
+//! Exact lengths, the rulers that show them, seams and amounts of cloth.
+
+mod cloth;
+mod length;
+mod parse;
+mod ruler;
+mod seam;
+
+pub use cloth::{Pieces, ShopCuts, pieces_from_cloth};
+pub use length::Length;
+pub use parse::LengthError;
+pub use ruler::Ruler;
+pub use seam::{Drift, Seam};

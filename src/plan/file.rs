@@ -1,0 +1,350 @@
+//! The plan as JSON: versioned, strict, with its schema.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::{Band, Column, Piece, Placed, Plan, Request, RequestError, Row, State, Unit};
+use crate::fabric::{Fabric, Rgb};
+use crate::unit::{Corner, Cut, Triangle, Vocabulary};
+
+const FORMAT: &str = "rowscape-plan";
+const VERSION: u32 = 1;
+
+/// Why a file is no plan that can be used.
+#[derive(Debug, thiserror::Error)]
+pub enum PlanError {
+    /// Not JSON, or not of the right shape.
+    #[error("the plan cannot be read: {0}")]
+    Json(#[from] serde_json::Error),
+    /// Another program's file.
+    #[error("this is not a rowscape plan: its format is `{0}`")]
+    Foreign(String),
+    /// A later version.
+    #[error(
+        "the plan is of version {0}, and this program reads version {VERSION}: take a newer program, or compose the scene again"
+    )]
+    Version(u32),
+    /// The request in it does not hold.
+    #[error("the plan's request does not hold: {0}")]
+    Request(#[from] RequestError),
+    /// The parts do not fit together.
+    #[error("the plan does not hold at {at}: {what}")]
+    Inconsistent {
+        /// Address or field.
+        at: String,
+        /// What is wrong.
+        what: String,
+    },
+}
+
+/// The first fields of any plan file.
+#[derive(Deserialize)]
+struct Head {
+    format: String,
+    version: u32,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "Rowscape plan")]
+struct PlanFile {
+    /// `rowscape-plan`.
+    format: String,
+    /// 1.
+    version: u32,
+    /// What was asked for.
+    request: Request,
+    /// Every fabric that the scene uses.
+    fabrics: Vec<Fabric>,
+    /// The picture's colour in each cell: one text of `rrggbb` after `rrggbb` a row of cells.
+    picture: Vec<String>,
+    /// The weight of each cell, one letter each from `a` = 1/4; none where all weigh 1.
+    focus: Vec<String>,
+    /// Bands from the top.
+    bands: Vec<BandFile>,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct BandFile {
+    /// Height in cells.
+    height: u32,
+    /// Columns from the left.
+    columns: Vec<ColumnFile>,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct ColumnFile {
+    /// Width in cells.
+    width: u32,
+    /// Rows from the top.
+    rows: Vec<RowFile>,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct RowFile {
+    /// Height in cells.
+    height: u32,
+    /// Units from the left.
+    units: Vec<UnitFile>,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct UnitFile {
+    /// `band.column.row.unit`.
+    address: String,
+    /// `filler`, or big, small, mini with `trimmed` or `slice` where it is one.
+    kind: String,
+    /// Width in cells; the height is the row's.
+    width: u32,
+    /// Whether it may be changed.
+    state: State,
+    /// For a triangle unit, what it is made of.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    triangle: Option<TriangleFile>,
+    /// The visible pieces.
+    patches: Vec<PatchFile>,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct TriangleFile {
+    /// Finished side of the whole unit, in cells.
+    block: u32,
+    /// Which part of it is used.
+    cut: Cut,
+    /// The corner that the first patch fills.
+    corner: Corner,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema, PartialEq)]
+#[serde(deny_unknown_fields)]
+struct PatchFile {
+    /// Letter of its fabric.
+    fabric: String,
+    /// Outline in cells of the top, clockwise from the uppermost left corner.
+    outline: Vec<(u32, u32)>,
+}
+
+/// The JSON Schema of a plan file.
+pub fn schema() -> String {
+    let schema = schemars::schema_for!(PlanFile);
+    serde_json::to_string_pretty(&schema).unwrap_or_default() + "\n"
+}
+
+/// The plan as JSON text.
+pub fn write(plan: &Plan) -> String {
+    let vocabulary = plan.vocabulary();
+    let mut placed = plan.placed().into_iter();
+    let bands = plan.bands.iter().map(|band| BandFile {
+        height: band.height,
+        columns: band.columns.iter().map(|column| column_file(plan, column, &vocabulary, &mut placed)).collect(),
+    });
+    let width = plan.request.cells().0.max(1) as usize;
+    let file = PlanFile {
+        format: FORMAT.into(),
+        version: VERSION,
+        request: plan.request.clone(),
+        fabrics: plan.fabrics.clone(),
+        picture: plan.picture.chunks(width).map(picture_row).collect(),
+        focus: plan.focus.chunks(width).map(|row| row.iter().map(|&w| focus_letter(w)).collect()).collect(),
+        bands: bands.collect(),
+    };
+    serde_json::to_string_pretty(&file).unwrap_or_default() + "\n"
+}
+
+fn focus_letter(weight: u8) -> char {
+    char::from(b'a' + weight.clamp(1, 16) - 1)
+}
+
+fn picture_row(row: &[Rgb]) -> String {
+    row.iter().map(|colour| colour.to_string().split_off(1)).collect()
+}
+
+fn column_file(
+    plan: &Plan,
+    column: &Column,
+    vocabulary: &Vocabulary,
+    placed: &mut impl Iterator<Item = Placed>,
+) -> ColumnFile {
+    let rows = column.rows.iter().map(|row| RowFile {
+        height: row.height,
+        units: placed.by_ref().take(row.units.len()).map(|unit| unit_file(plan, &unit, vocabulary)).collect(),
+    });
+    ColumnFile { width: column.width, rows: rows.collect() }
+}
+
+fn unit_file(plan: &Plan, placed: &Placed, vocabulary: &Vocabulary) -> UnitFile {
+    let triangle = match placed.unit.piece {
+        Piece::Filler(_) => None,
+        Piece::Triangle(t) => Some(TriangleFile { block: t.block, cut: t.cut, corner: t.corner }),
+    };
+    UnitFile {
+        address: placed.address.to_string(),
+        kind: placed.unit.piece.kind(vocabulary),
+        width: placed.unit.width,
+        state: placed.unit.state,
+        triangle,
+        patches: patch_files(plan, placed),
+    }
+}
+
+fn patch_files(plan: &Plan, placed: &Placed) -> Vec<PatchFile> {
+    let file = |patch: crate::unit::Patch| PatchFile {
+        fabric: plan.fabrics[patch.fabric].letter.clone(),
+        outline: patch.outline,
+    };
+    placed.patches().into_iter().map(file).collect()
+}
+
+/// Reads and checks a plan.
+pub fn read(text: &str) -> Result<Plan, PlanError> {
+    let head: Head = serde_json::from_str(text)?;
+    if head.format != FORMAT {
+        return Err(PlanError::Foreign(head.format.chars().take(40).collect()));
+    }
+    if head.version != VERSION {
+        return Err(PlanError::Version(head.version));
+    }
+    let file: PlanFile = serde_json::from_str(text)?;
+    let vocabulary = file.request.check()?;
+    let letters: Vec<&str> = file.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
+    check_letters(&letters)?;
+    let plan = Plan {
+        bands: file.bands.iter().map(|band| read_band(band, &letters)).collect::<Result<_, _>>()?,
+        picture: read_picture(&file)?,
+        focus: read_focus(&file)?,
+        fabrics: file.fabrics.clone(),
+        request: file.request.clone(),
+    };
+    check_sums(&plan)?;
+    check_units(&plan, &vocabulary, &file)?;
+    Ok(plan)
+}
+
+fn wrong(at: impl ToString, what: impl ToString) -> PlanError {
+    PlanError::Inconsistent { at: at.to_string(), what: what.to_string() }
+}
+
+fn check_letters(letters: &[&str]) -> Result<(), PlanError> {
+    let mut sorted = letters.to_vec();
+    sorted.sort_unstable();
+    match sorted.windows(2).find(|two| two[0] == two[1]) {
+        Some(two) => Err(wrong("fabrics", format!("the letter `{}` stands twice", two[0]))),
+        None => Ok(()),
+    }
+}
+
+fn read_band(band: &BandFile, letters: &[&str]) -> Result<Band, PlanError> {
+    let columns = band.columns.iter().map(|column| {
+        let rows = column.rows.iter().map(|row| {
+            let units = row.units.iter().map(|unit| read_unit(unit, letters)).collect::<Result<_, _>>()?;
+            Ok(Row { height: row.height, units })
+        });
+        Ok(Column { width: column.width, rows: rows.collect::<Result<_, PlanError>>()? })
+    });
+    Ok(Band { height: band.height, columns: columns.collect::<Result<_, PlanError>>()? })
+}
+
+fn read_unit(unit: &UnitFile, letters: &[&str]) -> Result<Unit, PlanError> {
+    let fabric = |patch: &PatchFile| {
+        let index = letters.iter().position(|letter| *letter == patch.fabric);
+        index.ok_or_else(|| wrong(&unit.address, format!("no fabric has the letter `{}`", patch.fabric)))
+    };
+    let piece = match (&unit.triangle, unit.patches.as_slice()) {
+        (None, [patch]) => Piece::Filler(fabric(patch)?),
+        (Some(t), [tip, rest]) => Piece::Triangle(Triangle {
+            block: t.block,
+            cut: t.cut,
+            corner: t.corner,
+            tip: fabric(tip)?,
+            rest: fabric(rest)?,
+        }),
+        (_, patches) => return Err(wrong(&unit.address, format!("{} patches do not make this unit", patches.len()))),
+    };
+    Ok(Unit { width: unit.width, piece, state: unit.state })
+}
+
+fn read_picture(file: &PlanFile) -> Result<Vec<Rgb>, PlanError> {
+    let (width, height) = file.request.cells();
+    let fits = file.picture.len() == height as usize
+        && file.picture.iter().all(|row| row.len() == 6 * width as usize && row.is_ascii());
+    let cells = fits.then(|| {
+        let colours = file.picture.iter().flat_map(|row| row.as_bytes().chunks(6));
+        colours.map(|hex| format!("#{}", String::from_utf8_lossy(hex)).parse()).collect::<Result<_, _>>()
+    });
+    match cells {
+        Some(Ok(cells)) => Ok(cells),
+        Some(Err(error)) => Err(wrong("picture", error)),
+        None => Err(wrong("picture", format!("it is not {height} rows of {width} colours"))),
+    }
+}
+
+fn read_focus(file: &PlanFile) -> Result<Vec<u8>, PlanError> {
+    let (width, height) = file.request.cells();
+    let weights: Vec<u8> = file.focus.iter().flat_map(|row| row.bytes().map(|b| b.wrapping_sub(b'a' - 1))).collect();
+    let rows = file.focus.len() == height as usize && file.focus.iter().all(|row| row.len() == width as usize);
+    let fits = file.focus.is_empty() || (rows && weights.iter().all(|w| (1..=16).contains(w)));
+    fits.then_some(weights).ok_or_else(|| wrong("focus", format!("it is not {height} rows of {width} letters a to p")))
+}
+
+fn check_sums(plan: &Plan) -> Result<(), PlanError> {
+    let (width, height) = plan.request.cells();
+    let sum = |parts: &mut dyn Iterator<Item = u32>| parts.map(u64::from).sum::<u64>();
+    let tells = |at: String, what: &str, got: u64, due: u32| match got == u64::from(due) {
+        true => Ok(()),
+        false => Err(wrong(at, format!("{what} sum to {got} cells and must make {due}"))),
+    };
+    tells("the top".into(), "band heights", sum(&mut plan.bands.iter().map(|b| b.height)), height)?;
+    for (i, band) in (1..).zip(&plan.bands) {
+        tells(format!("band {i}"), "column widths", sum(&mut band.columns.iter().map(|c| c.width)), width)?;
+        for (j, column) in (1..).zip(&band.columns) {
+            tells(
+                format!("column {i}.{j}"),
+                "row heights",
+                sum(&mut column.rows.iter().map(|r| r.height)),
+                band.height,
+            )?;
+            for (k, row) in (1..).zip(&column.rows) {
+                tells(
+                    format!("row {i}.{j}.{k}"),
+                    "unit widths",
+                    sum(&mut row.units.iter().map(|u| u.width)),
+                    column.width,
+                )?;
+            }
+        }
+    }
+    Ok(())
+}
+
+fn check_units(plan: &Plan, vocabulary: &Vocabulary, file: &PlanFile) -> Result<(), PlanError> {
+    let shapes = vocabulary.shapes();
+    let rows = file.bands.iter().flat_map(|b| &b.columns).flat_map(|c| &c.rows);
+    let units = rows.flat_map(|r| &r.units);
+    for (placed, unit) in plan.placed().iter().zip(units) {
+        let at = placed.address.to_string();
+        if unit.address != at {
+            return Err(wrong(at, format!("it is addressed `{}`", unit.address)));
+        }
+        if placed.height == 0 || placed.unit.width == 0 {
+            return Err(wrong(at, "it has no size"));
+        }
+        if let Piece::Triangle(t) = placed.unit.piece {
+            let made = |s: &&crate::unit::Shape| {
+                (s.height, s.width, s.block, s.cut) == (placed.height, placed.unit.width, t.block, t.cut)
+            };
+            shapes.iter().find(made).ok_or_else(|| wrong(&at, "the squares give no such unit"))?;
+        }
+        if unit.kind != placed.unit.piece.kind(vocabulary) {
+            return Err(wrong(at, format!("its kind is `{}`", unit.kind)));
+        }
+        if unit.patches != patch_files(plan, placed) {
+            return Err(wrong(at, "its patches are not those of the unit"));
+        }
+    }
+    Ok(())
+}

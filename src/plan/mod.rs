@@ -1,0 +1,11 @@
+//! The frozen scene: what was asked for, the fabrics, and every unit in its place.
+
+mod address;
+mod file;
+mod model;
+mod request;
+
+pub use address::{Address, AddressError};
+pub use file::{PlanError, read, schema, write};
+pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit};
+pub use request::{Depth, Request, RequestError, RowEnds};

@@ -1,0 +1,177 @@
+//! The plan in memory.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::{Address, Request};
+use crate::fabric::{Fabric, Rgb};
+use crate::unit::{Cut, Patch, Triangle, Vocabulary};
+
+/// A whole scene. All places and sizes are counted in cells of the grid.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Plan {
+    /// What was asked for.
+    pub request: Request,
+    /// The fabrics, by index.
+    pub fabrics: Vec<Fabric>,
+    /// The picture's colour in each cell of the top, row by row.
+    pub picture: Vec<Rgb>,
+    /// The weight of each cell, 4 being plain; empty where all are.
+    pub focus: Vec<u8>,
+    /// Bands from the top.
+    pub bands: Vec<Band>,
+}
+
+/// A part of the top that runs its whole width.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Band {
+    /// Height in cells.
+    pub height: u32,
+    /// Columns from the left.
+    pub columns: Vec<Column>,
+}
+
+/// A part of a band that runs its whole height.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Column {
+    /// Width in cells.
+    pub width: u32,
+    /// Rows from the top.
+    pub rows: Vec<Row>,
+}
+
+/// A part of a column that runs its whole width.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// Height in cells.
+    pub height: u32,
+    /// Units from the left.
+    pub units: Vec<Unit>,
+}
+
+/// A piece of a row, as tall as its row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Unit {
+    /// Width in cells.
+    pub width: u32,
+    /// What it is.
+    pub piece: Piece,
+    /// Whether it may still be changed.
+    pub state: State,
+}
+
+/// What a unit is made as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Piece {
+    /// A rectangle of one fabric, by index.
+    Filler(usize),
+    /// A triangle unit of two fabrics.
+    Triangle(Triangle),
+}
+
+/// Whether a unit may be changed by a later revision.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum State {
+    /// May be changed.
+    #[default]
+    Free,
+    /// Not to be changed.
+    Kept,
+    /// Sewn already.
+    Sewn,
+}
+
+/// A unit with its address and its place in the top, in cells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Placed {
+    /// Address.
+    pub address: Address,
+    /// Left edge.
+    pub x: u32,
+    /// Upper edge.
+    pub y: u32,
+    /// Height, that of its row.
+    pub height: u32,
+    /// The unit.
+    pub unit: Unit,
+}
+
+impl Plan {
+    /// Every unit in its place: by band, column, row and unit.
+    pub fn placed(&self) -> Vec<Placed> {
+        let mut placed = Vec::new();
+        let mut top = 0;
+        for (band, b) in (1..).zip(&self.bands) {
+            let mut left = 0;
+            for (column, c) in (1..).zip(&b.columns) {
+                let mut y = top;
+                for (row, r) in (1..).zip(&c.rows) {
+                    let mut x = left;
+                    for (unit, &u) in (1..).zip(&r.units) {
+                        placed.push(Placed {
+                            address: Address { band, column, row, unit },
+                            x,
+                            y,
+                            height: r.height,
+                            unit: u,
+                        });
+                        x += u.width;
+                    }
+                    y += r.height;
+                }
+                left += c.width;
+            }
+            top += b.height;
+        }
+        placed
+    }
+
+    /// Every row with the address of its first unit, by band, column and row.
+    pub fn rows(&self) -> Vec<(Address, &Row)> {
+        let mut rows = Vec::new();
+        for (band, b) in (1..).zip(&self.bands) {
+            for (column, c) in (1..).zip(&b.columns) {
+                rows.extend((1..).zip(&c.rows).map(|(row, r)| (Address { band, column, row, unit: 1 }, r)));
+            }
+        }
+        rows
+    }
+
+    /// The units that the plan's squares give; the plan was checked when it was made or read.
+    pub fn vocabulary(&self) -> Vocabulary {
+        let request = &self.request;
+        Vocabulary::new(&request.squares, request.seam, request.grid, &request.strips, request.least)
+            .unwrap_or(Vocabulary { blocks: Vec::new(), grid: request.grid, seam: request.seam, least: request.least })
+    }
+}
+
+impl Placed {
+    /// The unit's patches in cells of the top.
+    pub fn patches(&self) -> Vec<Patch> {
+        let (x, y, w, h) = (self.x, self.y, self.unit.width, self.height);
+        match self.unit.piece {
+            Piece::Filler(fabric) => {
+                vec![Patch { fabric, outline: vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h)] }]
+            }
+            Piece::Triangle(triangle) => {
+                let [tip, rest] = triangle.outlines(x, y, w, h);
+                vec![Patch { fabric: triangle.tip, outline: tip }, Patch { fabric: triangle.rest, outline: rest }]
+            }
+        }
+    }
+}
+
+impl Piece {
+    /// `filler`, or the unit's size with its cut: `big`, `big trimmed`, `big slice`.
+    pub fn kind(&self, vocabulary: &Vocabulary) -> String {
+        let Self::Triangle(triangle) = self else { return "filler".into() };
+        let block = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == triangle.block);
+        let size = block.map_or("triangle", |b| b.at_a_time.size());
+        match triangle.cut {
+            Cut::Whole => size.into(),
+            Cut::Trimmed => format!("{size} trimmed"),
+            Cut::Slice => format!("{size} slice"),
+        }
+    }
+}

@@ -1,0 +1,197 @@
+//! What was asked for, checked: enough to make the scene again.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::measure::{Length, Ruler, Seam};
+use crate::unit::{Square, Vocabulary, VocabularyError};
+
+/// How the ends of rows are made to fit.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum RowEnds {
+    /// Every filler is cut to size.
+    #[default]
+    Exact,
+    /// Fillers at row ends are cut an inch (2.5 cm) over and the row is trimmed once its middle is matched.
+    Spare,
+}
+
+impl RowEnds {
+    /// What a filler at the end of a row is cut longer.
+    pub fn extra(self, ruler: Ruler) -> Length {
+        match (self, ruler) {
+            (Self::Exact, _) => Length::ZERO,
+            (Self::Spare, Ruler::Inch) => Length::INCH,
+            (Self::Spare, Ruler::Metric) => Length::mm(25),
+        }
+    }
+}
+
+/// How deep the scene is divided.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Depth {
+    /// Rows across the whole top.
+    #[default]
+    Rows,
+    /// Bands that may be split into columns with rows of their own.
+    Bands,
+}
+
+/// Everything that was asked for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Request {
+    /// File name of the picture.
+    pub picture: String,
+    /// How the picture was brought to the top's shape: `centre`, `whole` or `x,y,w,h`.
+    pub crop: String,
+    /// Finished width of the top.
+    pub width: Length,
+    /// Finished height of the top.
+    pub height: Length,
+    /// The grid that all finished sizes are on.
+    pub grid: Length,
+    /// The seam allowance.
+    pub seam: Seam,
+    /// The ruler that sizes are shown in.
+    pub ruler: Ruler,
+    /// The squares that triangle units are made from.
+    pub squares: Vec<Square>,
+    /// Strips that may be cut off, narrowest first.
+    pub strips: Vec<Length>,
+    /// Least finished side of a filler, a trimmed unit or a slice.
+    pub least: Length,
+    /// Usable width of yardage.
+    pub cloth_width: Length,
+    /// How row ends are cut.
+    pub row_ends: RowEnds,
+    /// How deep the scene is divided.
+    pub depth: Depth,
+    /// The step that column and band edges stand on.
+    pub edge_step: Length,
+    /// Fabrics that were to be proposed; none with a stash.
+    pub colours: Option<u32>,
+    /// Labour against likeness, in per cent; more is finer.
+    pub detail: u32,
+    /// Lean to triangle units, in per cent; more has fewer plain fillers.
+    pub triangles: u32,
+    /// Seed of all that is drawn at random.
+    pub seed: u64,
+}
+
+/// Why a request cannot be worked with.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum RequestError {
+    /// A length that must be positive is not.
+    #[error("the {what} is {length}: it must be more than nothing")]
+    NotPositive {
+        /// Which length.
+        what: &'static str,
+        /// What was given.
+        length: String,
+    },
+    /// The grid does not divide the size.
+    #[error("the {what} of {length} is not a whole number of {grid} cells: take {below} or {above}")]
+    OffGrid {
+        /// Width or height.
+        what: &'static str,
+        /// What was given.
+        length: String,
+        /// The grid.
+        grid: String,
+        /// The nearest below.
+        below: String,
+        /// The nearest above.
+        above: String,
+    },
+    /// The size is out of range.
+    #[error("the {what} of {length} is {cells} cells of {grid}: between {least} and {most} cells can be composed")]
+    Range {
+        /// Width or height.
+        what: &'static str,
+        /// What was given.
+        length: String,
+        /// Its cells.
+        cells: i64,
+        /// The grid.
+        grid: String,
+        /// Fewest cells.
+        least: u32,
+        /// Most cells.
+        most: u32,
+    },
+    /// The squares give nothing.
+    #[error(transparent)]
+    Vocabulary(#[from] VocabularyError),
+    /// The cloth gives no filler.
+    #[error("cloth of {width} usable width gives no filler of {least}: give the width between the selvedges")]
+    Cloth {
+        /// Usable width.
+        width: String,
+        /// Least filler.
+        least: String,
+    },
+}
+
+impl Request {
+    /// Most cells along one side of a top.
+    pub const MOST_CELLS: u32 = 600;
+
+    /// Checks all lengths and gives the vocabulary that they make.
+    pub fn check(&self) -> Result<Vocabulary, RequestError> {
+        self.positive()?;
+        let vocabulary = Vocabulary::new(&self.squares, self.seam, self.grid, &self.strips, self.least)?;
+        self.on_grid("width", self.width, vocabulary.least_cells())?;
+        self.on_grid("height", self.height, vocabulary.least_cells())?;
+        if self.filler_limit(self.cloth_width) < self.least {
+            let show = |length| self.ruler.show(length);
+            return Err(RequestError::Cloth { width: show(self.cloth_width), least: show(self.least) });
+        }
+        Ok(vocabulary)
+    }
+
+    /// The longest filler that cloth of `across` gives, finished.
+    pub fn filler_limit(&self, across: Length) -> Length {
+        across - self.seam.both() - self.row_ends.extra(self.ruler)
+    }
+
+    /// Width and height of the top in cells.
+    pub fn cells(&self) -> (u32, u32) {
+        let cells = |length: Length| u32::try_from(length.floor_div(self.grid)).unwrap_or(0);
+        (cells(self.width), cells(self.height))
+    }
+
+    fn positive(&self) -> Result<(), RequestError> {
+        let lengths = [
+            ("width", self.width),
+            ("height", self.height),
+            ("grid", self.grid),
+            ("seam", self.seam.measured),
+            ("seam worked with", self.seam.working),
+            ("cloth width", self.cloth_width),
+            ("least strip", self.least),
+            ("edge step", self.edge_step),
+        ];
+        let squares = self.squares.iter().map(|square| ("square", square.cut));
+        let strips = self.strips.iter().map(|strip| ("strip", *strip));
+        match lengths.into_iter().chain(squares).chain(strips).find(|(_, length)| *length <= Length::ZERO) {
+            Some((what, length)) => Err(RequestError::NotPositive { what, length: self.ruler.show(length) }),
+            None => Ok(()),
+        }
+    }
+
+    fn on_grid(&self, what: &'static str, length: Length, least: u32) -> Result<(), RequestError> {
+        let show = |length| self.ruler.show(length);
+        let (cells, most) = (length.floor_div(self.grid), Self::MOST_CELLS);
+        if cells < i64::from(least) || cells > i64::from(most) {
+            return Err(RequestError::Range { what, length: show(length), cells, grid: show(self.grid), least, most });
+        }
+        if !length.is_multiple_of(self.grid) {
+            let (below, above) = (show(self.grid * cells), show(self.grid * (cells + 1)));
+            return Err(RequestError::OffGrid { what, length: show(length), grid: show(self.grid), below, above });
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,11 @@
+//! The sewing arithmetic: what cut squares give, and the shapes that units take in a row.
+
+mod method;
+mod place;
+mod shape;
+mod vocabulary;
+
+pub use method::{AtATime, Square, SquareError};
+pub use place::{Corner, Patch, Side};
+pub use shape::{Cut, Triangle};
+pub use vocabulary::{Block, Shape, Strip, Vocabulary, VocabularyError};
