@@ -1,0 +1,51 @@
+//! Which rectangles to cut.
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
+use super::{FillerCut, Size};
+use crate::measure::Length;
+use crate::plan::{Piece, Placed, Plan, Row};
+
+/// Every filler to cut, by fabric and then largest first.
+pub fn cut_list(plan: &Plan, placed: &[Placed]) -> Vec<FillerCut> {
+    let mut counts: BTreeMap<(usize, Reverse<Size>), u32> = BTreeMap::new();
+    for unit in placed {
+        if let Piece::Filler(fabric) = unit.unit.piece {
+            *counts.entry((fabric, Reverse(cut_size(plan, unit)))).or_default() += 1;
+        }
+    }
+    let cuts = (1..).zip(counts).map(|(number, ((fabric, Reverse(cut)), count))| FillerCut {
+        id: format!("F{number}"),
+        fabric,
+        cut,
+        count,
+    });
+    cuts.collect()
+}
+
+/// What is cut for a filler: unfinished, and the spare where it ends a row.
+pub fn cut_size(plan: &Plan, placed: &Placed) -> Size {
+    let request = &plan.request;
+    let finished = Size { width: request.grid * placed.unit.width, height: request.grid * placed.height };
+    let mut cut = finished.unfinished(request.seam.both());
+    if ends_row(plan, placed) {
+        cut.width += request.row_ends.extra(request.ruler);
+    }
+    cut
+}
+
+fn ends_row(plan: &Plan, placed: &Placed) -> bool {
+    let row = row_of(plan, placed);
+    placed.address.unit == 1 || row.is_some_and(|row| row.units.len() == placed.address.unit)
+}
+
+fn row_of<'a>(plan: &'a Plan, placed: &Placed) -> Option<&'a Row> {
+    let at = placed.address;
+    plan.bands.get(at.band - 1)?.columns.get(at.column - 1)?.rows.get(at.row - 1)
+}
+
+/// What a row measures as sewn, before its ends are trimmed.
+pub fn sewn_width(unfinished: Size, spares: impl Iterator<Item = Length>) -> Length {
+    unfinished.width + spares.sum()
+}
