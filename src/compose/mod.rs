@@ -213,7 +213,7 @@ impl<'a> Problem<'a> {
             locks: design.locks.clone(),
             least,
             both_seams: usize::try_from(vocabulary.seam.both().ceil_div(vocabulary.grid)).unwrap_or(0),
-            index_bits: usize::BITS - (choices.len() - 1).leading_zeros(),
+            index_bits: (usize::BITS - (choices.len() - 1).leading_zeros()).max(1),
             floor: map.floor(),
         };
         let cell = u64::from(map.highest()) * 2;

@@ -78,7 +78,7 @@ impl Problem<'_> {
         let mut steps = Vec::new();
         for (index, best) in units.iter().rev() {
             let width = self.shapes[*index].width as usize;
-            if width <= room && (best[x - width] as i32) < BLOCKED {
+            if width <= room && best[x - width] < super::units::NEVER {
                 steps.push((width, i64::from(best[x - width]), Step::Shape(*index)));
             }
         }

@@ -8,7 +8,7 @@ use super::Problem;
 use crate::unit::{Corner, Cut, Shape, Triangle};
 
 /// No unit here.
-pub const NEVER: u32 = 1 << 30;
+pub const NEVER: u32 = 1 << 29;
 
 /// The cheapest unit of one shape in one place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -188,6 +188,55 @@ impl Scratch {
     fn clear(&mut self, places: usize) {
         for held in [&mut self.tip, &mut self.tip_next, &mut self.rest, &mut self.rest_next, &mut self.same] {
             held[..places].fill(u32::MAX);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compose::{Choice, Design, Labour};
+    use crate::fabric::Rgb;
+    use crate::measure::{Length, Ruler, Seam};
+    use crate::unit::Vocabulary;
+
+    /// The fast rows equal the plain search at every place, for every shape.
+    #[test]
+    fn fast_and_plain_agree() {
+        let seam = Seam::measured(Length::inches(1, 4), Ruler::Inch);
+        let strips = [1i64, 2, 3].map(|n| Length::INCH * n);
+        let squares = ["5in".parse().unwrap()];
+        let vocabulary = Vocabulary::new(&squares, seam, Length::inches(1, 2), &strips, Length::INCH).unwrap();
+        let mut state = 1_u32;
+        let mut byte = || {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            (state >> 24) as u8
+        };
+        let picture: Vec<Rgb> = (0..37 * 11).map(|_| Rgb([byte(), byte(), byte()])).collect();
+        let focus: Vec<u8> = (0..37 * 11).map(|_| 1 + byte() % 16).collect();
+        let choice = |i: usize| Choice { colour: picture[i * 7], sketch: None, two_prints: i == 2, cloth: vec![] };
+        let choices: Vec<Choice> = (0..5).map(choice).collect();
+        let labour = Labour { triangle: 90, trimmed: 70, slice: 400, lean: 13, ..Labour::NONE };
+        let design = Design {
+            picture: &picture,
+            focus: &focus,
+            columns: 37,
+            choices: &choices,
+            vocabulary: &vocabulary,
+            labour,
+            edge_step: None,
+            locks: vec![],
+        };
+        let problem = Problem::new(&design).unwrap();
+        let mut scratch = Scratch::new(37);
+        let mut fast = vec![0; 38];
+        for &shape in &problem.shapes {
+            for y in 0..=11 - shape.height as usize {
+                problem.row(shape, y, &mut scratch, &mut fast);
+                for x in 0..=37 - shape.width as usize {
+                    assert_eq!(problem.best(shape, x, y).unwrap().cost, fast[x], "{shape:?} at {x}, {y}");
+                }
+            }
         }
     }
 }

@@ -1,0 +1,412 @@
+//! The solver against a slow, obvious one: thousands of tiny seeded tops, with sizes that force ties.
+//!
+//! The slow solver tries every row, every stack, every split, and sums patches by plain loops over halves
+//! of cells. Nothing is published on this problem, so the oracle is our own.
+
+use std::collections::HashMap;
+
+use rowscape::compose::{Choice, Design, Labour, Lock, PER_HYAB, Problem};
+use rowscape::fabric::{Rgb, hyab};
+use rowscape::measure::{Length, Ruler, Seam};
+use rowscape::plan::{Band, Piece, State};
+use rowscape::unit::{Corner, Cut, Shape, Triangle, Vocabulary};
+
+/// A small seeded generator (Numerical Recipes' constants).
+struct Seeded(u64);
+
+impl Seeded {
+    fn below(&mut self, limit: u32) -> u32 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        ((self.0 >> 33) as u32) % limit
+    }
+
+    fn chance(&mut self, of_ten: u32) -> bool {
+        self.below(10) < of_ten
+    }
+}
+
+struct Case {
+    columns: usize,
+    rows: usize,
+    picture: Vec<Rgb>,
+    focus: Vec<u8>,
+    choices: Vec<Choice>,
+    vocabulary: Vocabulary,
+    labour: Labour,
+    edge_step: Option<usize>,
+    locks: Vec<Lock>,
+}
+
+/// Squares of 5 in on a 1 in grid: units of 4, 2 and 1 cells, mains of 3, 2 and 1, a slice of 1.
+fn vocabulary() -> Vocabulary {
+    let seam = Seam::measured(Length::inches(1, 4), Ruler::Inch);
+    let strips = [Length::INCH, Length::INCH * 2i64];
+    Vocabulary::new(&["5in".parse().unwrap()], seam, Length::INCH, &strips, Length::INCH).unwrap()
+}
+
+fn case(seed: u64) -> Case {
+    let mut seeded = Seeded(seed);
+    let (columns, rows) = (2 + seeded.below(5) as usize, 1 + seeded.below(5) as usize);
+    let palette: Vec<Rgb> = (0..4).map(|_| Rgb([0; 3].map(|_: u8| (seeded.below(4) * 85) as u8))).collect();
+    let colours = 1 + seeded.below(3) as usize;
+    let longest = 1 + seeded.below(6) as usize;
+    let choices = (0..colours).map(|i| Choice {
+        colour: palette[i],
+        sketch: None,
+        two_prints: seeded.chance(3),
+        cloth: if seeded.chance(9) { vec![(longest, 1 + seeded.below(5) as usize)] } else { vec![(9, 9)] },
+    });
+    let choices = choices.collect();
+    let mut figure = |limit: u32| if seeded.chance(5) { seeded.below(limit) } else { 0 };
+    let labour = Labour {
+        triangle: figure(300),
+        trimmed: figure(300),
+        slice: figure(900),
+        filler: figure(300),
+        filler_cell: figure(60),
+        row_seam: figure(60),
+        lean: figure(40),
+        column: figure(400),
+        column_seam: figure(60),
+    };
+    let picture = (0..columns * rows).map(|_| palette[seeded.below(4) as usize]).collect();
+    let focus =
+        if seeded.chance(3) { (0..columns * rows).map(|_| 1 + seeded.below(16) as u8).collect() } else { vec![] };
+    let edge_step = if seeded.chance(5) { Some(1 + seeded.below(2) as usize) } else { None };
+    let locks = locks(&mut seeded, columns, rows);
+    Case { columns, rows, picture, focus, choices, vocabulary: vocabulary(), labour, edge_step, locks }
+}
+
+fn locks(seeded: &mut Seeded, columns: usize, rows: usize) -> Vec<Lock> {
+    if !seeded.chance(3) {
+        return Vec::new();
+    }
+    let (width, height) = (1 + seeded.below(2) as usize, 1 + seeded.below(2) as usize);
+    if width > columns || height > rows {
+        return Vec::new();
+    }
+    let (x, y) =
+        (seeded.below((columns - width + 1) as u32) as usize, seeded.below((rows - height + 1) as u32) as usize);
+    let cost = seeded.below(500) as i32;
+    vec![Lock { x, y, width, height, piece: Piece::Filler(0), state: State::Kept, cost }]
+}
+
+impl Case {
+    fn design(&self) -> Design<'_> {
+        Design {
+            picture: &self.picture,
+            focus: &self.focus,
+            columns: self.columns,
+            choices: &self.choices,
+            vocabulary: &self.vocabulary,
+            labour: self.labour,
+            edge_step: self.edge_step,
+            locks: self.locks.clone(),
+        }
+    }
+
+    fn cell(&self, colour: usize, x: usize, y: usize) -> i64 {
+        let at = y * self.columns + x;
+        let weight = self.focus.get(at).map_or(1.0, |&w| f64::from(w) / 4.0);
+        (PER_HYAB * hyab(self.choices[colour].colour, self.picture[at]) * weight).round() as i64
+    }
+
+    /// Twice the cost of a patch, half cell by half cell: `inside` tells how many halves of a cell it covers.
+    fn patch(
+        &self,
+        colour: usize,
+        x: usize,
+        y: usize,
+        w: usize,
+        h: usize,
+        inside: impl Fn(usize, usize) -> i64,
+    ) -> i64 {
+        let cells = (0..h).flat_map(|dy| (0..w).map(move |dx| (dx, dy)));
+        cells.map(|(dx, dy)| inside(dx, dy) * self.cell(colour, x + dx, y + dy)).sum()
+    }
+
+    fn unit(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> i64 {
+        let (w, h) = (shape.width as usize, shape.height as usize);
+        let leg = w.min(h);
+        // Halves of the cell in the tip, counted from the tip's own corner.
+        let halves = |dx: usize, dy: usize| {
+            let from_corner =
+                if corner.is_left() { dx } else { w - 1 - dx } + if corner.is_upper() { dy } else { h - 1 - dy };
+            match from_corner.cmp(&(leg - 1)) {
+                std::cmp::Ordering::Less => 2,
+                std::cmp::Ordering::Equal => 1,
+                std::cmp::Ordering::Greater => 0,
+            }
+        };
+        let alternates = (x / w + y / h) % 2 == 1;
+        let falling = matches!(corner, Corner::UpperRight | Corner::LowerLeft);
+        let lean = if shape.cut == Cut::Whole && alternates != falling { self.labour.lean } else { 0 };
+        let labour = match shape.cut {
+            Cut::Whole => self.labour.triangle,
+            Cut::Trimmed => self.labour.triangle + self.labour.trimmed,
+            Cut::Slice => self.labour.slice,
+        };
+        self.patch(tip, x, y, w, h, halves)
+            + self.patch(rest, x, y, w, h, |dx, dy| 2 - halves(dx, dy))
+            + i64::from(labour)
+            + i64::from(lean)
+    }
+
+    fn filler(&self, colour: usize, x: usize, y: usize, w: usize, h: usize) -> Option<i64> {
+        let fits = self.choices[colour].cloth.iter().any(|&(a, b)| (w <= a && h <= b) || (w <= b && h <= a));
+        let labour = i64::from(self.labour.filler) + i64::from(self.labour.filler_cell) * (w * h) as i64;
+        fits.then(|| labour + self.patch(colour, x, y, w, h, |_, _| 2))
+    }
+
+    /// The cheapest single piece that fills a rectangle.
+    fn piece(&self, x: usize, y: usize, w: usize, h: usize) -> Option<i64> {
+        let meets =
+            |lock: &&Lock| lock.x < x + w && x < lock.x + lock.width && lock.y < y + h && y < lock.y + lock.height;
+        if let Some(lock) = self.locks.iter().find(meets) {
+            return ((lock.x, lock.y, lock.width, lock.height) == (x, y, w, h)).then_some(i64::from(lock.cost));
+        }
+        let colours = 0..self.choices.len();
+        let mut costs: Vec<i64> = colours.clone().filter_map(|c| self.filler(c, x, y, w, h)).collect();
+        for shape in self.vocabulary.shapes().into_iter().filter(|s| (s.width as usize, s.height as usize) == (w, h)) {
+            let corners = if shape.cut == Cut::Whole { &Corner::ALL[..2] } else { &Corner::ALL[..] };
+            for (corner, tip) in corners.iter().flat_map(|c| colours.clone().map(move |tip| (*c, tip))) {
+                let rests = colours.clone().filter(|&rest| rest != tip || self.choices[tip].two_prints);
+                costs.extend(rests.map(|rest| self.unit(shape, corner, tip, rest, x, y)));
+            }
+        }
+        costs.into_iter().min()
+    }
+
+    /// Every way to fill a row, one after the other.
+    fn row(&self, x: usize, to: usize, y: usize, h: usize) -> Option<i64> {
+        if x == to {
+            return Some(0);
+        }
+        let ways = (1..=to - x).filter_map(|w| Some(self.piece(x, y, w, h)? + self.row(x + w, to, y, h)?));
+        ways.min()
+    }
+
+    /// Every stack of rows between two column edges.
+    fn stack(&self, x: usize, to: usize, y: usize, bottom: usize, known: &mut Known) -> Option<i64> {
+        if y == bottom {
+            return Some(0);
+        }
+        if let Some(&held) = known.get(&(x, to, y, bottom)) {
+            return held;
+        }
+        let tallest = self.vocabulary.largest_cells() as usize;
+        let mut best: Option<i64> = None;
+        for h in 1..=tallest.min(bottom - y) {
+            let seam = i64::from(self.labour.row_seam) * (to - x) as i64;
+            let rest =
+                self.row(x, to, y, h).and_then(|row| Some(row + seam + self.stack(x, to, y + h, bottom, known)?));
+            best = [best, rest].into_iter().flatten().min();
+        }
+        known.insert((x, to, y, bottom), best);
+        best
+    }
+
+    /// Every split of a band into columns from `x` on; `whole` where nothing is split yet.
+    fn split(&self, x: usize, y: usize, bottom: usize, known: &mut Known) -> Option<i64> {
+        let step = self.edge_step?;
+        let mut best = if x == 0 { None } else { self.stack(x, self.columns, y, bottom, known) };
+        for edge in (x + 1..self.columns).filter(|edge| edge % step == 0) {
+            let column = self.stack(x, edge, y, bottom, known);
+            let way = column.and_then(|c| Some(c + self.edge(edge, y, bottom) + self.split(edge, y, bottom, known)?));
+            best = [best, way].into_iter().flatten().min();
+        }
+        best
+    }
+
+    fn edge(&self, edge: usize, y: usize, bottom: usize) -> i64 {
+        let along = (y..bottom).map(|y| {
+            let at = y * self.columns + edge;
+            let contrast = hyab(self.picture[at - 1], self.picture[at]);
+            i64::from(self.labour.column_seam) * (4 - (contrast / 10.0).min(3.0) as i64)
+        });
+        i64::from(self.labour.column) + along.sum::<i64>()
+    }
+
+    /// The cheapest top: rows across and split bands in any order.
+    fn best(&self) -> Option<i64> {
+        let mut known = Known::new();
+        let mut best: Vec<Option<i64>> = vec![None; self.rows + 1];
+        best[0] = Some(0);
+        for bottom in 1..=self.rows {
+            for y in 0..bottom {
+                let Some(before) = best[y] else { continue };
+                let row = (bottom - y <= self.vocabulary.largest_cells() as usize)
+                    .then(|| self.row(0, self.columns, y, bottom - y))
+                    .flatten()
+                    .map(|row| row + i64::from(self.labour.row_seam) * self.columns as i64);
+                let on_step = |y: usize| y == 0 || y == self.rows || self.edge_step.is_some_and(|step| y % step == 0);
+                let band = if on_step(y) && on_step(bottom) { self.split(0, y, bottom, &mut known) } else { None };
+                best[bottom] =
+                    [best[bottom], row.map(|r| before + r), band.map(|b| before + b)].into_iter().flatten().min();
+            }
+        }
+        best[self.rows]
+    }
+
+    /// What a found scene costs, summed piece by piece by plain loops.
+    fn cost_of(&self, bands: &[Band]) -> i64 {
+        let mut total = 0;
+        let mut top = 0;
+        for band in bands {
+            let mut left = 0;
+            for column in &band.columns {
+                let mut y = top;
+                for row in &column.rows {
+                    let mut x = left;
+                    for unit in &row.units {
+                        let (w, h) = (unit.width as usize, row.height as usize);
+                        total += match (unit.state, unit.piece) {
+                            (State::Kept, _) => i64::from(self.locks[0].cost),
+                            (_, Piece::Filler(colour)) => {
+                                self.filler(colour, x, y, w, h).expect("cloth for the filler")
+                            }
+                            (_, Piece::Triangle(t)) => self.placed(t, x, y, w, h),
+                        };
+                        x += w;
+                    }
+                    assert_eq!(x - left, column.width as usize);
+                    total += i64::from(self.labour.row_seam) * i64::from(column.width);
+                    y += row.height as usize;
+                }
+                assert_eq!(y - top, band.height as usize);
+                left += column.width as usize;
+                if left < self.columns {
+                    total += self.edge(left, top, top + band.height as usize);
+                }
+            }
+            assert_eq!(left, self.columns);
+            top += band.height as usize;
+        }
+        assert_eq!(top, self.rows);
+        total
+    }
+
+    fn placed(&self, t: Triangle, x: usize, y: usize, w: usize, h: usize) -> i64 {
+        assert!(t.tip != t.rest || self.choices[t.tip].two_prints, "one print on both halves");
+        let shape = Shape { height: h as u32, width: w as u32, block: t.block, cut: t.cut };
+        assert!(self.vocabulary.shapes().contains(&shape), "{shape:?}");
+        self.unit(shape, t.corner, t.tip, t.rest, x, y)
+    }
+}
+
+type Known = HashMap<(usize, usize, usize, usize), Option<i64>>;
+
+#[test]
+fn the_solver_finds_the_optimum_of_3000_tiny_tops() {
+    let mut solved = 0;
+    for seed in 0..3_000 {
+        let case = case(seed);
+        let due = case.best();
+        let found = Problem::new(&case.design()).unwrap().solve().ok();
+        let cost = found.as_ref().map(|composed| composed.cost);
+        assert_eq!(cost, due, "seed {seed}: {} x {} cells, {:?}", case.columns, case.rows, case.labour);
+        if let Some(composed) = found {
+            assert_eq!(case.cost_of(&composed.bands), composed.cost, "seed {seed}: the scene is not what it costs");
+            assert!(composed.floor <= composed.cost || !case.locks.is_empty(), "seed {seed}: below the floor");
+            solved += 1;
+        }
+    }
+    assert!(solved > 2_000, "only {solved} tops could be made");
+}
+
+#[test]
+fn a_picture_drawn_from_a_known_scene_is_found_again() {
+    for seed in 0..40 {
+        let mut case = case(seed);
+        (case.labour, case.locks, case.focus) = (Labour::NONE, Vec::new(), Vec::new());
+        (case.columns, case.rows, case.edge_step) = (24, 16, None);
+        let palette = ["#1d2a44", "#e8c39e", "#7a8fae", "#40372c"];
+        let choice =
+            |hex: &str| Choice { colour: hex.parse().unwrap(), sketch: None, two_prints: false, cloth: vec![(40, 40)] };
+        case.choices = palette.into_iter().map(choice).collect();
+        let mut seeded = Seeded(seed);
+        // Rows of 4, 2 and 1 cells of fillers and whole units; a unit's own cells tell its halves apart only
+        // off the diagonal, so the error that is left is that of the diagonal cells alone.
+        case.picture = vec![Rgb::default(); 24 * 16];
+        let (mut y, mut diagonal) = (0, 0);
+        while y < 16 {
+            let h = [4, 2, 1][seeded.below(3) as usize].min(16 - y);
+            let h = if h == 3 { 2 } else { h };
+            for x in (0..24).step_by(h) {
+                let (tip, rest) = (seeded.below(4) as usize, seeded.below(4) as usize);
+                for (dx, dy) in (0..h).flat_map(|dx| (0..h).map(move |dy| (dx, dy))) {
+                    let colour = if dx + dy < h { tip } else { rest };
+                    case.picture[(y + dy) * 24 + x + dx] = case.choices[colour].colour;
+                    if dx + dy == h - 1 {
+                        diagonal += case.cell(rest, x + dx, y + dy);
+                    }
+                }
+            }
+            y += h;
+        }
+        let composed = Problem::new(&case.design()).unwrap().solve().unwrap();
+        assert!(composed.cost <= diagonal, "seed {seed}: {} is left of {diagonal}", composed.cost);
+        assert_eq!(composed.floor, 0);
+    }
+}
+
+#[test]
+fn plain_colours_are_found_with_no_error() {
+    let mut case = case(1);
+    (case.labour, case.locks, case.focus, case.edge_step) = (Labour::NONE, Vec::new(), Vec::new(), None);
+    (case.columns, case.rows) = (12, 8);
+    let palette = ["#1d2a44", "#e8c39e", "#7a8fae"];
+    let choice =
+        |hex: &str| Choice { colour: hex.parse().unwrap(), sketch: None, two_prints: false, cloth: vec![(40, 40)] };
+    case.choices = palette.into_iter().map(choice).collect();
+    // A house of rectangles: sky, wall and quay on lines that rows of fillers can keep.
+    let colour = |x: usize, y: usize| if y >= 6 { 2 } else { usize::from((3..7).contains(&x) && y >= 2) };
+    case.picture =
+        (0..8).flat_map(|y| (0..12).map(move |x| (x, y))).map(|(x, y)| case.choices[colour(x, y)].colour).collect();
+    let composed = Problem::new(&case.design()).unwrap().solve().unwrap();
+    assert_eq!(composed.cost, 0);
+}
+
+#[test]
+fn one_thread_and_two_find_the_same_scene() {
+    for seed in 0..200 {
+        let case = case(seed);
+        let solve = |threads: usize| {
+            let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+            pool.install(|| Problem::new(&case.design()).unwrap().solve().ok())
+        };
+        assert_eq!(solve(1), solve(2), "seed {seed}");
+    }
+}
+
+#[test]
+fn finer_detail_never_gives_more_error() {
+    for seed in 0..200 {
+        let mut case = case(seed);
+        case.locks.clear();
+        let base = case.labour;
+        let mut before: Option<i64> = None;
+        for labour in [8, 4, 2, 1, 0].map(|times| scaled(base, times)) {
+            case.labour = labour;
+            let Ok(composed) = Problem::new(&case.design()).unwrap().solve() else { continue };
+            case.labour = Labour::NONE;
+            let error = case.cost_of(&composed.bands);
+            assert!(before.is_none_or(|before| error <= before), "seed {seed}: {error} after {before:?}");
+            before = Some(error);
+        }
+    }
+}
+
+fn scaled(labour: Labour, times: u32) -> Labour {
+    Labour {
+        triangle: labour.triangle * times,
+        trimmed: labour.trimmed * times,
+        slice: labour.slice * times,
+        filler: labour.filler * times,
+        filler_cell: labour.filler_cell * times,
+        row_seam: labour.row_seam * times,
+        lean: labour.lean * times,
+        column: labour.column * times,
+        column_seam: labour.column_seam * times,
+    }
+}
