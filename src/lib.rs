@@ -2,5 +2,6 @@
 pub mod fabric;
 pub mod make;
 pub mod measure;
+pub mod picture;
 pub mod plan;
 pub mod unit;
