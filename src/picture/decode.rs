@@ -54,8 +54,7 @@ impl Picture {
     }
 
     fn from_raw(raw: Raw) -> Result<Self, PictureError> {
-        let Raw { mut image, turn, profile } = raw;
-        image.apply_orientation(turn);
+        let Raw { image, profile } = raw;
         let (width, height) = (image.width(), image.height());
         let (samples, notes) = to_srgb(image, profile.as_deref());
         let (pixels, _) = samples.as_chunks::<4>();
@@ -93,10 +92,9 @@ impl Limits {
     }
 }
 
-/// What the decoder gave.
+/// What the decoder gave, upright, in 8 or 16 bits.
 struct Raw {
     image: DynamicImage,
-    turn: Orientation,
     profile: Option<Vec<u8>>,
 }
 
@@ -114,8 +112,12 @@ fn read(bytes: &[u8], kind: Kind, limits: &Limits) -> Result<Raw, PictureError> 
     }
     let turn = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let profile = decoder.icc_profile().unwrap_or_default();
-    let image = DynamicImage::from_decoder(decoder).map_err(failed)?;
-    Ok(Raw { image, turn, profile })
+    let mut image = DynamicImage::from_decoder(decoder).map_err(failed)?;
+    if matches!(image, DynamicImage::ImageRgb32F(_) | DynamicImage::ImageRgba32F(_)) {
+        image = DynamicImage::ImageRgba16(image.into_rgba16());
+    }
+    image.apply_orientation(turn);
+    Ok(Raw { image, profile })
 }
 
 fn failure(name: &'static str, error: &ImageError) -> PictureError {

@@ -1,16 +1,21 @@
 //! What stands out in a picture, as a weight for each cell.
 //!
-//! A lamp, a sail or a far mast differs from nearly all that surrounds it; the
+//! A lamp, a sail or a far mast differs from what lies on both sides of it; the
 //! edge of a hill differs from one side only. So, at several sizes: a box of
-//! cells is compared in CIELAB (HyAB) with eight like boxes around it, and its
-//! score is the third smallest difference. A straight edge or a slope of
-//! colour scores nothing, a line the least it differs across, a spot in full.
+//! cells is compared in CIELAB (HyAB) with like boxes on both sides of it along
+//! four lines (across, down, both diagonals). A line gives half the detour that
+//! leads from one side's colour to the other's by way of the box's: in full on
+//! a spot, nothing on an edge or a slope, where the box lies between the two or
+//! is a mix of them, as HyAB is a metric. The second smallest of the four is the score: a
+//! spot and a thin line keep theirs, a corner loses it. A line that leaves the
+//! picture gives nothing, so the outermost two cells stay plain.
+//!
 //! A cell takes the best score of the boxes over it, bounded by how far the
 //! cell itself differs from the same surroundings, and its best size counts.
 //! Only the eighth of the cells that stands out most gains weight.
 //!
 //! Centre against surround: Itti, Koch and Niebur, A model of saliency-based
-//! visual attention (1998). The rank in place of a mean is our own.
+//! visual attention (1998). The ranked lines in place of a mean are our own.
 
 use rayon::prelude::*;
 
@@ -22,12 +27,12 @@ const PLAIN: u8 = 4;
 const GAIN: u64 = 4;
 /// Parts of a CIELAB step.
 const PARTS: f64 = 16.0;
-/// The least difference that counts, 8 steps.
-const FLOOR: u64 = 8 * 16;
+/// The least difference that counts, 10 steps.
+const FLOOR: u64 = 10 * 16;
 /// The difference above the floor that earns full weight in a soft picture, 24 steps.
 const CLEAR: u64 = 24 * 16;
 /// Sides of the boxes in cells.
-const SIDES: [i64; 6] = [1, 3, 5, 7, 11, 15];
+const SIDES: [i64; 5] = [1, 3, 5, 7, 11];
 
 /// A weight of 4 (plain) to 8 (stands out most) for each cell.
 pub fn salience(cells: &[Rgb], columns: u32, rows: u32) -> Vec<u8> {
@@ -52,7 +57,7 @@ fn weights(scores: &[u64]) -> Vec<u8> {
     let floor = common.max(FLOOR);
     let range = sorted.last().copied().unwrap_or(0).saturating_sub(floor).max(CLEAR);
     let weight = |score: &u64| {
-        let gain = (score.saturating_sub(floor) * GAIN).div_ceil(range);
+        let gain = (score.saturating_sub(floor) * GAIN + range / 2) / range;
         PLAIN.saturating_add(u8::try_from(gain.min(GAIN)).unwrap_or(0))
     };
     scores.iter().map(weight).collect()
@@ -99,10 +104,11 @@ impl Table {
     /// How the box and the cell in its middle differ from the surroundings.
     fn compare(&self, x: i64, y: i64, side: i64) -> (u64, u64) {
         let away = side + (side + 1) / 2;
-        let steps = [(-1, -1), (0, -1), (1, -1), (-1, 0), (1, 0), (-1, 1), (0, 1), (1, 1)];
-        let around: Vec<Colour> =
-            steps.iter().filter_map(|(right, down)| self.mean(x + right * away, y + down * away, side)).collect();
-        let rank = |colour: Option<Colour>| colour.map_or(0, |colour| ranked(colour, &around));
+        let pairs = [(1, 0), (0, 1), (1, 1), (1, -1)].map(|(right, down)| {
+            let (right, down) = (right * away, down * away);
+            self.mean(x - right, y - down, side).zip(self.mean(x + right, y + down, side))
+        });
+        let rank = |colour: Option<Colour>| colour.map_or(0, |colour| ranked(colour, pairs));
         (rank(self.mean(x, y, side)), rank(self.mean(x, y, 1)))
     }
 
@@ -133,11 +139,17 @@ fn combine<const N: usize>(terms: [(Colour, i64); N]) -> Colour {
     sum
 }
 
-/// The third smallest of eight differences, or as deep among fewer.
-fn ranked(colour: Colour, around: &[Colour]) -> u64 {
-    let mut differences: Vec<u64> = around.iter().map(|other| difference(colour, *other)).collect();
+/// The second smallest of the differences along four lines.
+fn ranked(colour: Colour, pairs: [Option<(Colour, Colour)>; 4]) -> u64 {
+    let mut differences = pairs.map(|pair| pair.map_or(0, |(one, other)| along(colour, one, other)));
     differences.sort_unstable();
-    differences.get(differences.len() / 4).copied().unwrap_or(0)
+    let [_, second, ..] = differences;
+    second
+}
+
+/// Half the detour that leads from one side to the other by way of the colour.
+fn along(colour: Colour, one: Colour, other: Colour) -> u64 {
+    (difference(one, colour) + difference(colour, other)).saturating_sub(difference(one, other)) / 2
 }
 
 fn difference([l, a, b]: Colour, [other_l, other_a, other_b]: Colour) -> u64 {
