@@ -3,5 +3,6 @@ pub mod compose;
 pub mod fabric;
 pub mod make;
 pub mod measure;
+pub mod picture;
 pub mod plan;
 pub mod unit;

@@ -1,0 +1,17 @@
+//! A file becomes upright sRGB pixels, then cells of the top.
+
+mod axis;
+mod cells;
+mod contain;
+mod crop;
+mod decode;
+mod error;
+mod kind;
+mod profile;
+mod salience;
+
+pub use contain::hush_contained_panics;
+pub use crop::{Crop, CropError};
+pub use decode::{Limits, Picture};
+pub use error::PictureError;
+pub use salience::salience;
