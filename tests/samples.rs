@@ -53,6 +53,20 @@ fn photo_like(source: &Path) -> bool {
     source.file_stem().is_some_and(|name| name.to_string_lossy().ends_with("-photo"))
 }
 
+/// The sources of the small sketches, at least five.
+fn sketches() -> Vec<PathBuf> {
+    let sources: Vec<PathBuf> = found("svg").into_iter().filter(|path| !photo_like(path)).collect();
+    assert!(sources.len() >= 5, "only {} sketches found", sources.len());
+    sources
+}
+
+/// The sources of the photo-like pictures, at least one.
+fn photos() -> Vec<PathBuf> {
+    let sources: Vec<PathBuf> = found("svg").into_iter().filter(|path| photo_like(path)).collect();
+    assert!(!sources.is_empty(), "no photo-like picture found");
+    sources
+}
+
 /// The drawing as the file that is kept beside its source.
 fn file_of(source: &Path) -> (PathBuf, Vec<u8>) {
     let drawn = opaque(source);
@@ -81,9 +95,7 @@ fn mean_difference(one: &RgbImage, other: &RgbImage) -> f64 {
 
 #[test]
 fn every_sketch_is_what_its_source_draws() {
-    let sources: Vec<PathBuf> = found("svg").into_iter().filter(|path| !photo_like(path)).collect();
-    assert!(sources.len() >= 5, "only {} sketches found", sources.len());
-    for source in sources {
+    for source in sketches() {
         let (path, made) = file_of(&source);
         assert_eq!(kept(&path, &made), opaque(&source), "{} is out of date", path.display());
     }
@@ -91,9 +103,7 @@ fn every_sketch_is_what_its_source_draws() {
 
 #[test]
 fn the_photo_like_picture_is_what_its_source_draws() {
-    let sources: Vec<PathBuf> = found("svg").into_iter().filter(|path| photo_like(path)).collect();
-    assert!(!sources.is_empty(), "no photo-like picture found");
-    for source in sources {
+    for source in photos() {
         let (path, made) = file_of(&source);
         let again = image::load_from_memory(&made).unwrap().into_rgb8();
         let kept = kept(&path, &made);
@@ -107,7 +117,7 @@ fn the_photo_like_picture_is_what_its_source_draws() {
 
 #[test]
 fn the_difference_sees_a_picture_moved_by_one_pixel() {
-    for source in found("svg").into_iter().filter(|path| photo_like(path)) {
+    for source in photos() {
         let drawn = opaque(&source);
         let (width, height) = drawn.dimensions();
         let moved = RgbImage::from_fn(width, height, |x, y| *drawn.get_pixel((x + 1) % width, y));
@@ -124,7 +134,7 @@ fn no_picture_is_without_a_source() {
 
 #[test]
 fn the_sketches_are_small_and_of_few_colours() {
-    for source in found("svg").into_iter().filter(|path| !photo_like(path)) {
+    for source in sketches() {
         let drawn = opaque(&source);
         let sides = [drawn.width().min(drawn.height()), drawn.width().max(drawn.height())];
         assert_eq!(sides, [60, 80], "{}", source.display());
