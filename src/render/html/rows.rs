@@ -1,0 +1,189 @@
+//! Row by row: what to sew to what.
+
+use super::drawings;
+use super::sheet::{Sheet, line, section as numbered, table, tick};
+use crate::make::{RowWork, Source, UnitWork};
+use crate::measure::Length;
+use crate::render::text::{count, escape};
+use crate::render::words::{corner, cut_of, size_word, source, spare};
+use crate::unit::Cut;
+
+/// More lines than this may be split over two sheets of paper.
+const LONG: usize = 9;
+
+/// Every row with its drawing, its table and its check.
+pub(super) fn section(sheet: &Sheet) -> String {
+    let columns = sheet.plan.bands.iter().any(|band| band.columns.len() > 1);
+    let mut body = format!("<p>{}</p>\n", intro(sheet));
+    for work in &sheet.work.rows {
+        if work.address.row == 1 && (columns || sheet.plan.bands.len() > 1) {
+            body += &heading(sheet, work);
+        }
+        body += &row(sheet, work);
+    }
+    numbered(5, "rows", "Sew the rows", &body)
+}
+
+fn intro(sheet: &Sheet) -> String {
+    let cut = sheet.work.rows.iter().flat_map(|row| &row.units).any(|unit| unit.strip.is_some());
+    let pale = if cut { " What is pale and dashed in a drawing is cut off and not used here." } else { "" };
+    format!(
+        "Lay each row out before you sew it. The strip shows it finished; the drawings in the table show each unit on \
+         the mat, seams included, turned as it is sewn.{pale} Neighbours that are alike share one line. Sew from left \
+         to right, press, and measure before you go on."
+    )
+}
+
+fn heading(sheet: &Sheet, work: &RowWork) -> String {
+    let band = sheet.plan.bands.get(work.address.band - 1);
+    let column = band.and_then(|band| band.columns.get(work.address.column - 1));
+    let (Some(band), Some(column)) = (band, column) else { return String::new() };
+    let grid = sheet.plan.request.grid;
+    let name = match band.columns.len() {
+        1 => format!("Band {}", work.address.band),
+        _ => format!("Band {}, column {}", work.address.band, work.address.column),
+    };
+    let size = sheet.size(crate::make::Size { width: grid * column.width, height: grid * band.height });
+    let rows = count(column.rows.len() as u64, "row", "rows");
+    format!("<h3>{name} <span class=\"fine\">{rows}, {size} finished</span></h3>\n")
+}
+
+fn row(sheet: &Sheet, work: &RowWork) -> String {
+    let runs = runs(&work.units);
+    let heads = ["Unit", "As it lies", "What", "Which way, what to cut", "From", "Unfinished", "Finished"];
+    let lines: String = runs.iter().map(|run| line(&heads, &cells(sheet, run))).collect();
+    let address = work.address.row_words();
+    format!(
+        "<article class=\"row{}\" id=\"row-{address}\">\n<h4>Row {address} <span class=\"fine\">{}, {} finished</span></h4>\n\
+         {}\n{}{}</article>\n",
+        if runs.len() > LONG { " long" } else { "" },
+        count(work.units.len() as u64, "unit", "units"),
+        sheet.size(work.finished),
+        drawings::row(sheet, work),
+        table("units", &heads, &lines),
+        check(sheet, work, &runs)
+    )
+}
+
+/// Neighbours that are alike in everything but their place.
+fn runs(units: &[UnitWork]) -> Vec<&[UnitWork]> {
+    units.chunk_by(alike).collect()
+}
+
+fn alike(one: &UnitWork, two: &UnitWork) -> bool {
+    let key = |u: &UnitWork| (u.first, u.second, u.turn, u.finished, u.cut, u.source, u.strip, u.offcut_to);
+    one.kind == two.kind && key(one) == key(two)
+}
+
+fn cells(sheet: &Sheet, run: &[UnitWork]) -> [String; 7] {
+    let Some(unit) = run.first() else { return Default::default() };
+    let cut = match unit.cut {
+        Some(cut) if cut != unit.unfinished => format!(" <span class=\"fine\">cut {}</span>", sheet.size(cut)),
+        _ => String::new(),
+    };
+    [
+        addresses(run),
+        drawings::unit(sheet, unit),
+        what(sheet, unit),
+        lies(sheet, unit),
+        from(sheet, unit),
+        format!("{}{cut}", sheet.size(unit.unfinished)),
+        sheet.size(unit.finished),
+    ]
+}
+
+fn addresses(run: &[UnitWork]) -> String {
+    match run {
+        [first, .., last] => format!(
+            "<b>{}</b> to <b>{}</b> <span class=\"fine\">{} alike</span>",
+            first.placed.address,
+            last.placed.address,
+            run.len()
+        ),
+        [one] => format!("<b>{}</b>", one.placed.address),
+        [] => String::new(),
+    }
+}
+
+fn what(sheet: &Sheet, unit: &UnitWork) -> String {
+    let kind = match cut_of(unit) {
+        Cut::Slice => format!("slice of a {}", size_word(unit)),
+        Cut::Trimmed => format!("{}, trimmed", size_word(unit)),
+        Cut::Whole => unit.kind.clone(),
+    };
+    let second = unit.second.map(|second| format!("<br/>{}", sheet.fabric(second))).unwrap_or_default();
+    format!("<span class=\"kind\">{}</span><br/>{}{second}", escape(&kind), sheet.fabric(unit.first))
+}
+
+/// The turn by its corners, then the strip.
+fn lies(sheet: &Sheet, unit: &UnitWork) -> String {
+    let Some(second) = unit.second else {
+        return match spare(unit) {
+            Length::ZERO => "as it is".into(),
+            over => format!("{} of it is spare, at the row's end", sheet.len(over)),
+        };
+    };
+    let corner = corner(unit);
+    let turn =
+        format!("{} {}, {} {}", sheet.chip(unit.first), corner.words(), sheet.chip(second), corner.opposite().words());
+    let Some(strip) = unit.strip else { return turn };
+    if let Source::Offcut(from) = unit.source {
+        return format!("{turn}. Use the strip that came off {from}.");
+    }
+    let cut = format!("{turn}. Cut <b>{} off the {}</b>", sheet.len(strip.cut), strip.side.words());
+    match (cut_of(unit), unit.offcut_to) {
+        (Cut::Slice, _) => format!("{cut} and use that strip."),
+        (_, Some(to)) => format!("{cut}; keep the strip for {to}."),
+        _ => format!("{cut}."),
+    }
+}
+
+fn from(sheet: &Sheet, unit: &UnitWork) -> String {
+    escape(&source(sheet.work, unit))
+}
+
+/// Sum, press, measure; and a line to tick.
+fn check(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> String {
+    let press = if work.units.len() > 1 {
+        format!("Press its seams to the <b>{}</b>. ", work.press.words())
+    } else {
+        String::new()
+    };
+    let spare = spare_words(sheet, work);
+    let measure = if spare.is_empty() { "The row should measure" } else { "It should then measure" };
+    let ticks = [("sewn", 2), ("pressed", 2), ("measured", 1)];
+    let ticks: String =
+        ticks.iter().filter(|(_, least)| work.units.len() >= *least).map(|(word, _)| tick(word)).collect();
+    format!(
+        "<div class=\"check\"><p>{}{press}{spare}{measure} <b>{}</b>.</p><p class=\"ticks\">{ticks}</p></div>\n",
+        sum(sheet, work, runs),
+        sheet.size(work.unfinished)
+    )
+}
+
+fn sum(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> String {
+    if work.units.len() < 2 {
+        return String::new();
+    }
+    let term = |run: &&[UnitWork]| {
+        let width = run.first().map(|unit| sheet.ruler.number(unit.finished.width)).unwrap_or_default();
+        let width = format!("<span class=\"n\">{width}</span>");
+        if run.len() > 1 { format!("{} × {width}", run.len()) } else { width }
+    };
+    let terms: Vec<String> = runs.iter().map(term).collect();
+    format!("Finished widths: {} = {}. ", terms.join(" + "), sheet.len(work.finished.width))
+}
+
+/// How a row with spare ends is fitted and trimmed.
+fn spare_words(sheet: &Sheet, work: &RowWork) -> String {
+    let over = |unit: Option<&UnitWork>| unit.is_some_and(|unit| spare(unit) > Length::ZERO);
+    let (left, right) = (over(work.units.first()), over(work.units.last()));
+    let fit = match (left, right) {
+        (false, false) => return String::new(),
+        (true, true) => "match its middle to the middle of the row above, and trim both ends",
+        (true, false) => "line up its right end with the row above, and trim the left end",
+        (false, true) => "line up its left end with the row above, and trim the right end",
+    };
+    let fit = if work.address.row == 1 { fit.replace("the row above", "the row below") } else { fit.into() };
+    format!("As sewn it is {} wide: {fit} to {}. ", sheet.len(work.sewn_width), sheet.len(work.unfinished.width))
+}
