@@ -112,6 +112,10 @@ fn row_line(row: &RowWork, ruler: Ruler) -> Line {
         ruler.show(row.sewn_width),
         ruler.show(row.unfinished.width)
     );
+    let seams = match row.units.len() {
+        1 => "it is the one unit".into(),
+        _ => format!("press its seams to the {press}"),
+    };
     Line {
         record: "row",
         address: row.address.row_words(),
@@ -119,7 +123,7 @@ fn row_line(row: &RowWork, ruler: Ruler) -> Line {
         unfinished: Some(row.unfinished),
         cut: (spare.then_some(row.sewn_width), None),
         press,
-        words: format!("{}press its seams to the {press}", if spare { trim } else { String::new() }),
+        words: format!("{}{seams}", if spare { trim } else { String::new() }),
         ..Line::default()
     }
 }

@@ -60,8 +60,8 @@ fn fillers(sheet: &Sheet) -> String {
         }
     };
     format!(
-        "<h3>Fillers</h3>\n<p>Rectangles of one fabric, seams included.{spare} Cut the largest first, with their longer \
-         sides along the straight of the cloth.</p>\n{}",
+        "<h3>Fillers</h3>\n<p>Rectangles of one fabric, seams included.{spare} Cut the largest first, all edges \
+         on the straight grain.</p>\n{}",
         table("fillers", &heads, &lines)
     )
 }

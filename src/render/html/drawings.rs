@@ -10,15 +10,17 @@ use crate::unit::{Corner, Cut, Side};
 type Point = (f64, f64);
 
 /// Widest and tallest that a row is drawn, in pixels.
-const ROW: Point = (690.0, 104.0);
+const ROW: Point = (680.0, 92.0);
+/// Most pixels to a finished inch of a row.
+const CLOSEST: f64 = 22.0;
 /// Side of the box that a unit is drawn in, in pixels.
-const UNIT: f64 = 58.0;
+const UNIT: f64 = 50.0;
 
 /// The whole row, finished, with letters in its patches and numbers below its units.
 pub(super) fn row(sheet: &Sheet, row: &RowWork) -> String {
     let inches = |length: Length| length.as_inches().max(0.01);
     let (width, height) = (inches(row.finished.width), inches(row.finished.height));
-    let scale = (ROW.0 / width).min(ROW.1 / height);
+    let scale = (ROW.0 / width).min(ROW.1 / height).min(CLOSEST);
     let cell = inches(sheet.plan.request.grid) * scale;
     let Some(first) = row.units.first() else { return String::new() };
     let (left, top) = (first.placed.x, first.placed.y);

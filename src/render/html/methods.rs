@@ -5,23 +5,21 @@ use std::collections::BTreeSet;
 use super::sheet::{Sheet, note};
 use crate::make::Batch;
 use crate::render::text::px;
-use crate::render::words::cut_of;
-use crate::unit::{AtATime, Cut};
+use crate::unit::AtATime;
 
 /// The methods that this scene uses, then trimming, then cutting strips off.
 pub(super) fn how_to(sheet: &Sheet) -> String {
     let used: BTreeSet<AtATime> = sheet.work.batches.iter().map(|batch| batch.at_a_time).collect();
     let cards: String = used.into_iter().map(|method| card(sheet, method)).collect();
     format!(
-        "<h3>How to make them</h3>\n<div class=\"cards\">\n{cards}{}{}</div>\n{}",
+        "<h3>How to make them</h3>\n{cards}{}{}{}",
         trimming(),
         strips(sheet),
-        note("fine", "In the drawings: thin line, drawn with a pencil; dashes, sewn; heavy line, cut.")
+        note("fine", "In the drawings, dashes are sewn and heavy lines are cut.")
     )
 }
 
 fn card(sheet: &Sheet, method: AtATime) -> String {
-    let sizes: Vec<String> = sizes(sheet, method);
     let seam = sheet.len(sheet.plan.request.seam.working);
     let words = match method {
         AtATime::Two => format!(
@@ -40,14 +38,14 @@ fn card(sheet: &Sheet, method: AtATime) -> String {
         ),
     };
     let name = method.words();
-    format!(
-        "<div class=\"card\">\n<h4>{}{} <span class=\"fine\">({})</span></h4>\n{}\n<p>{words}</p>\n<ul class=\"gives\">{}</ul>\n</div>\n",
-        name[..1].to_uppercase(),
-        &name[1..],
-        method.size(),
-        drawing(method),
-        sizes.concat()
-    )
+    let title = format!("{}{} <span class=\"fine\">({})</span>", name[..1].to_uppercase(), &name[1..], method.size());
+    let gives = format!("<ul class=\"gives\">{}</ul>", sizes(sheet, method).concat());
+    entry(&title, &drawing(method), &format!("<p>{words}</p>\n{gives}"))
+}
+
+/// A drawing with its heading and text beside it.
+fn entry(title: &str, drawing: &str, text: &str) -> String {
+    format!("<div class=\"card\">\n{drawing}\n<div>\n<h4>{title}</h4>\n{text}\n</div>\n</div>\n")
 }
 
 /// What each square gives by this method, once.
@@ -82,14 +80,12 @@ fn gives(sheet: &Sheet, batch: &Batch) -> String {
 }
 
 fn trimming() -> String {
-    let ruler = "<path class=\"thin\" d=\"M34 6H114V86H34Z\"/><path class=\"sewn\" d=\"M34 86L114 6\"/>\
-                 <path class=\"cut\" d=\"M34 6H114V86\"/><path class=\"ghost\" d=\"M26 0H120V94H26Z\"/>";
-    format!(
-        "<div class=\"card\">\n<h4>Trim to size</h4>\n{}\n<p>Lay the ruler's 45-degree line on the seam, so that the unit \
-         reaches a little past the trimmed size on every side. Cut two sides, turn the unit round, set the size's \
-         lines on the cut edges and cut the other two. Snip off the points that stick out.</p>\n</div>\n",
-        figure(ruler)
-    )
+    let ruler = "<path class=\"thin\" d=\"M22 2H114V94H22Z\"/><path class=\"soft\" d=\"M28 8H108V88H28Z\"/>\
+                 <path class=\"sewn\" d=\"M28 88L108 8\"/><path class=\"cut\" d=\"M28 8H108V88\"/>";
+    let words = "<p>Lay the ruler's 45-degree line on the seam, so that the unit reaches a little past the trimmed size on \
+                 every side. Cut two sides. Turn the unit round, set the ruler's marks for the size on the cut edges, and \
+                 cut the other two. Snip off the points that stick out.</p>";
+    entry("Trim to size", &figure(ruler), words)
 }
 
 /// Only where some unit has a strip cut off.
@@ -98,17 +94,12 @@ fn strips(sheet: &Sheet) -> String {
     if units().all(|unit| unit.strip.is_none()) {
         return String::new();
     }
-    let slices = units().any(|unit| cut_of(unit) == Cut::Slice);
-    let slice =
-        if slices { " For a <b>slice</b> the strip itself is the unit, and the rest is left over." } else { "" };
     let body = "<path class=\"soft\" d=\"M28 8H108V88H28Z\"/><path class=\"sewn\" d=\"M28 88L108 8\"/>\
                 <path class=\"ghost\" d=\"M28 8H52V88H28Z\"/><path class=\"cut\" d=\"M52 2V94\"/>";
-    format!(
-        "<div class=\"card\">\n<h4>Cut a strip off</h4>\n{}\n<p>First trim the unit to size, then turn it as its row's \
-         table shows. Set the ruler's line for the strip's width on that edge, and cut. For a <b>trimmed</b> unit the \
-         larger part is used.{slice} Keep what is left over with the spare units.</p>\n</div>\n",
-        figure(body)
-    )
+    let words = "<p>First trim the unit to size, then turn it as its row's table shows. Set the ruler's line for the \
+                 strip's width on that edge, and cut. A <b>trimmed</b> unit is what remains; a <b>slice</b> is the strip \
+                 itself. Keep what is left over with the spare units.</p>";
+    entry("Cut a strip off", &figure(body), words)
 }
 
 fn figure(body: &str) -> String {

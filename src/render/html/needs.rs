@@ -48,24 +48,24 @@ fn value(sheet: &Sheet, fabric: usize) -> String {
     let step = sheet.palette.value(fabric);
     let boxes: String = (1..=5).map(|n| if n == step { '■' } else { '□' }).collect();
     let words = VALUES.get(step - 1).copied().unwrap_or_default();
-    format!("<span class=\"value\" aria-hidden=\"true\">{boxes}</span> {words}")
+    format!("<span class=\"value\"><span aria-hidden=\"true\">{boxes}</span> {words}</span>")
 }
 
 fn addresses() -> String {
     note(
         "",
         "Every unit has an address, <b>band.column.row.unit</b>, counted from the top and from the left: \
-         <b>1.1.3.7</b> is the seventh unit of the third row. Write it on a scrap of paper and pin it to the unit \
+         <b>1.1.3.7</b> is band 1, column 1, row 3, unit 7. Write it on a scrap of paper and pin it to the unit \
          as you make it.",
     )
 }
 
 /// Squares and cloth by fabric.
 pub(super) fn section(sheet: &Sheet) -> String {
-    let heads = ["Fabric", "Squares for triangle units", "Cloth for fillers", "Buy at least"];
+    let heads = ["Fabric", "Squares for triangle units", "Cloth for fillers"];
     let lines: String = sheet.palette.indices().map(|i| line(&heads, &needs(sheet, i))).collect();
     let body = format!(
-        "{}<p class=\"fine\">Squares may be bought cut or be cut from cloth. The cloth is an estimate: each size is cut \
+        "{}<p class=\"fine\">Squares may be bought cut, or be cut from more cloth. The cloth for fillers is an estimate: each size is cut \
          strip by strip across {} of usable width, and the sum is rounded up to what a shop cuts. Allow a little more \
          for straightening and for prints that run one way. Besides: thread, a cutting mat, a rotary cutter, a ruler \
          with a 45-degree line, pins and an iron.</p>\n",
@@ -75,13 +75,13 @@ pub(super) fn section(sheet: &Sheet) -> String {
     numbered(1, "needs", "What you need", &body)
 }
 
-fn needs(sheet: &Sheet, fabric: usize) -> [String; 4] {
-    let (exact, shop) = match cloth(sheet, fabric) {
-        Some(Length::ZERO) => ("none".into(), "none".into()),
-        Some(length) => (sheet.len(length), shop_words(sheet.ruler, length)),
-        None => ("see the list of fillers".into(), "cut along the cloth".into()),
+fn needs(sheet: &Sheet, fabric: usize) -> [String; 3] {
+    let cloth = match cloth(sheet, fabric) {
+        Some(Length::ZERO) => "none".into(),
+        Some(length) => format!("{} of its length: buy <b>{}</b>", sheet.len(length), shop_words(sheet.ruler, length)),
+        None => "longer than the cloth is wide: cut along it".into(),
     };
-    [sheet.fabric(fabric), squares(sheet, fabric), exact, shop]
+    [sheet.fabric(fabric), squares(sheet, fabric), cloth]
 }
 
 /// Squares as bought; those that are quartered first are counted whole.

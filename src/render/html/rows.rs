@@ -6,7 +6,7 @@ use crate::make::{RowWork, Source, UnitWork};
 use crate::measure::Length;
 use crate::render::text::{count, escape};
 use crate::render::words::{corner, cut_of, size_word, source, spare};
-use crate::unit::Cut;
+use crate::unit::{Corner, Cut};
 
 /// More lines than this may be split over two sheets of paper.
 const LONG: usize = 9;
@@ -14,7 +14,7 @@ const LONG: usize = 9;
 /// Every row with its drawing, its table and its check.
 pub(super) fn section(sheet: &Sheet) -> String {
     let columns = sheet.plan.bands.iter().any(|band| band.columns.len() > 1);
-    let mut body = format!("<p>{}</p>\n", intro(sheet));
+    let mut body = format!("<p class=\"intro\">{}</p>\n", intro(sheet));
     for work in &sheet.work.rows {
         if work.address.row == 1 && (columns || sheet.plan.bands.len() > 1) {
             body += &heading(sheet, work);
@@ -50,7 +50,7 @@ fn heading(sheet: &Sheet, work: &RowWork) -> String {
 
 fn row(sheet: &Sheet, work: &RowWork) -> String {
     let runs = runs(&work.units);
-    let heads = ["Unit", "As it lies", "What", "Which way, what to cut", "From", "Unfinished", "Finished"];
+    let heads = ["Unit", "As it lies", "What it is and which way it turns", "From", "Unfinished", "Finished"];
     let lines: String = runs.iter().map(|run| line(&heads, &cells(sheet, run))).collect();
     let address = work.address.row_words();
     format!(
@@ -75,7 +75,7 @@ fn alike(one: &UnitWork, two: &UnitWork) -> bool {
     one.kind == two.kind && key(one) == key(two)
 }
 
-fn cells(sheet: &Sheet, run: &[UnitWork]) -> [String; 7] {
+fn cells(sheet: &Sheet, run: &[UnitWork]) -> [String; 6] {
     let Some(unit) = run.first() else { return Default::default() };
     let cut = match unit.cut {
         Some(cut) if cut != unit.unfinished => format!(" <span class=\"fine\">cut {}</span>", sheet.size(cut)),
@@ -85,7 +85,6 @@ fn cells(sheet: &Sheet, run: &[UnitWork]) -> [String; 7] {
         addresses(run),
         drawings::unit(sheet, unit),
         what(sheet, unit),
-        lies(sheet, unit),
         from(sheet, unit),
         format!("{}{cut}", sheet.size(unit.unfinished)),
         sheet.size(unit.finished),
@@ -105,32 +104,40 @@ fn addresses(run: &[UnitWork]) -> String {
     }
 }
 
+/// Kind, fabrics with their corners, and the strip.
 fn what(sheet: &Sheet, unit: &UnitWork) -> String {
     let kind = match cut_of(unit) {
         Cut::Slice => format!("slice of a {}", size_word(unit)),
         Cut::Trimmed => format!("{}, trimmed", size_word(unit)),
         Cut::Whole => unit.kind.clone(),
     };
-    let second = unit.second.map(|second| format!("<br/>{}", sheet.fabric(second))).unwrap_or_default();
-    format!("<span class=\"kind\">{}</span><br/>{}{second}", escape(&kind), sheet.fabric(unit.first))
+    let kind = format!("<span class=\"kind\">{}</span>", escape(&kind));
+    match unit.second {
+        None => format!("{kind} {}{}", sheet.fabric(unit.first), over(sheet, unit)),
+        Some(second) => format!("{kind} {}{}", turn(sheet, unit, second), cut(sheet, unit)),
+    }
 }
 
-/// The turn by its corners, then the strip.
-fn lies(sheet: &Sheet, unit: &UnitWork) -> String {
-    let Some(second) = unit.second else {
-        return match spare(unit) {
-            Length::ZERO => "as it is".into(),
-            over => format!("{} of it is spare, at the row's end", sheet.len(over)),
-        };
-    };
-    let corner = corner(unit);
-    let turn =
-        format!("{} {}, {} {}", sheet.chip(unit.first), corner.words(), sheet.chip(second), corner.opposite().words());
-    let Some(strip) = unit.strip else { return turn };
-    if let Source::Offcut(from) = unit.source {
-        return format!("{turn}. Use the strip that came off {from}.");
+fn over(sheet: &Sheet, unit: &UnitWork) -> String {
+    match spare(unit) {
+        Length::ZERO => String::new(),
+        over => format!("<br/>{} of it is spare, at the row's end", sheet.len(over)),
     }
-    let cut = format!("{turn}. Cut <b>{} off the {}</b>", sheet.len(strip.cut), strip.side.words());
+}
+
+fn turn(sheet: &Sheet, unit: &UnitWork, second: usize) -> String {
+    let corner = corner(unit);
+    let half = |fabric, corner: Corner| format!("{} <b>{}</b>", sheet.fabric(fabric), corner.words());
+    format!("{}, {}", half(unit.first, corner), half(second, corner.opposite()))
+}
+
+/// The strip to cut off, once the unit lies as it is sewn.
+fn cut(sheet: &Sheet, unit: &UnitWork) -> String {
+    let Some(strip) = unit.strip else { return String::new() };
+    if let Source::Offcut(from) = unit.source {
+        return format!("<br/>Use the strip that came off {from}.");
+    }
+    let cut = format!("<br/>Turn it so, then cut <b>{} off the {}</b>", sheet.len(strip.cut), strip.side.words());
     match (cut_of(unit), unit.offcut_to) {
         (Cut::Slice, _) => format!("{cut} and use that strip."),
         (_, Some(to)) => format!("{cut}; keep the strip for {to}."),

@@ -58,7 +58,11 @@ impl<'a> Sheet<'a> {
 
     /// A fabric's letter and its name.
     pub fn fabric(&self, fabric: usize) -> String {
-        format!("<span class=\"fabric\">{} {}</span>", self.chip(fabric), escape(self.palette.name(fabric)))
+        format!(
+            "<span class=\"fabric\">{} <span>{}</span></span>",
+            self.chip(fabric),
+            escape(self.palette.name(fabric))
+        )
     }
 }
 
@@ -75,8 +79,11 @@ pub(super) fn table(class: &str, heads: &[&str], lines: &str) -> String {
 
 /// A line of a table; each cell also carries its head, for narrow screens.
 pub(super) fn line(heads: &[&str], cells: &[String]) -> String {
-    let cells: String =
-        heads.iter().zip(cells).map(|(head, cell)| format!("<td data-label=\"{head}\">{cell}</td>")).collect();
+    let cells: String = heads
+        .iter()
+        .zip(cells)
+        .map(|(head, cell)| format!("<td data-label=\"{head}\"><div>{cell}</div></td>"))
+        .collect();
     format!("<tr>{cells}</tr>\n")
 }
 

@@ -33,7 +33,7 @@ fn seam_test(sheet: &Sheet) -> String {
     }
     format!(
         "<b>Try the seam first:</b> sew three strips of {} side by side, press, and measure across them. They \
-         should make {}; the middle strip should show {}. Wider: sew a thread more; narrower: a thread less.",
+         should make {}; the middle strip should show {}. If they make more, take the seam a thread deeper; if less, a thread shallower.",
         sheet.len(strip),
         sheet.len(due),
         sheet.len(strip - both)
@@ -56,11 +56,11 @@ fn drift(sheet: &Sheet) -> String {
     } else {
         format!("Rows will differ in width by about {}", sheet.about(between))
     };
-    let advice = if drift.needs_care() { care(sheet) } else { ", which easing and pressing take up.".into() };
+    let advice = if drift.needs_care() { care(sheet) } else { "; easing and pressing take that up.".into() };
     let body = format!(
         "<b>Your seam is {}.</b> The nearest that the ruler shows is {}, and every size here is worked with it, so that \
-         each lands on a mark. Sewn with your own seam, the top comes out at about {} instead of {}. {differ}, because a \
-         row with more units has more seams{advice}",
+         each lands on a mark. Sewn with your own seam, the top comes out at about {} instead of {}. {differ}, since a row \
+         of more units has more seams{advice}",
         sheet.len(request.seam.measured),
         sheet.len(request.seam.working),
         size(drift.narrowest + between / 2),
@@ -71,7 +71,7 @@ fn drift(sheet: &Sheet) -> String {
 
 fn care(sheet: &Sheet) -> String {
     format!(
-        ". That is too much to ease in. Move the needle or the guide until the seam test above comes out right at \
+        ". That is too much to ease in: move the needle or the guide until the seam test above comes out right at \
          {}, or measure each row and take in or let out a seam or two before you join it.",
         sheet.len(sheet.plan.request.seam.working)
     )
