@@ -1,4 +1,5 @@
 //! From a photo or sketch to a pieced scene.
+pub mod compose;
 pub mod fabric;
 pub mod make;
 pub mod measure;

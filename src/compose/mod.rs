@@ -1,0 +1,331 @@
+//! The scene solver: the cheapest top that the maker's squares and cloth can give, found exactly.
+//!
+//! The cost of a top is the error of every patch (the sum over its cells of 16 HyAB between the picture
+//! and the patch's colour; half for cells on a diagonal) plus the labour of every unit and seam. All costs
+//! are whole numbers and doubled. Steps: cell costs and sums of them (`cost`), the best unit of each shape
+//! at each place (`units`), the cheapest row between any two edges (`row`), the cheapest stack of rows,
+//! columns and bands (`stack`), and the chosen rows unit by unit (`trace`).
+
+mod cost;
+mod labour;
+mod row;
+mod stack;
+mod trace;
+mod units;
+
+pub use cost::{CostMap, PER_HYAB, Tables};
+pub use labour::Labour;
+pub use row::Wall;
+pub use units::Best;
+
+use rayon::prelude::*;
+
+use crate::fabric::Rgb;
+use crate::plan::{Band, Column, Piece, Row, State};
+use crate::unit::{Cut, Shape, Vocabulary};
+use row::BLOCKED;
+use stack::{Part, RowCosts, Stack};
+
+/// One colour that patches may have.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Choice {
+    /// What it reads as.
+    pub colour: Rgb,
+    /// The sketch colour that stands for it and for nothing else.
+    pub sketch: Option<Rgb>,
+    /// Whether two different prints of it are there, so that a unit may join it to itself.
+    pub two_prints: bool,
+    /// Finished sizes, in cells, within which its fillers must lie, either way round.
+    pub cloth: Vec<(usize, usize)>,
+}
+
+impl Choice {
+    /// The longest filler of this height, in cells; 0 where there is none.
+    pub fn longest(&self, height: usize) -> usize {
+        let lengths = self.cloth.iter().flat_map(|&(a, b)| [(a, b), (b, a)]);
+        lengths.filter(|&(_, across)| height <= across).map(|(along, _)| along).max().unwrap_or(0)
+    }
+}
+
+/// A place that is not to be changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lock {
+    /// Left edge in cells.
+    pub x: usize,
+    /// Upper edge.
+    pub y: usize,
+    /// Width.
+    pub width: usize,
+    /// Height.
+    pub height: usize,
+    /// What stands there, its fabrics as colour indices.
+    pub piece: Piece,
+    /// Kept or sewn.
+    pub state: State,
+    /// What it costs.
+    pub cost: i32,
+}
+
+/// What scarce fabrics cost more, by colour.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Prices {
+    /// A triangle's half, by finished side of its unit in cells and then colour.
+    pub halves: Vec<(u32, Vec<u32>)>,
+    /// A filler by area: (price of one cell of cut cloth, cells that two seams take), by colour.
+    pub cloth: Vec<u32>,
+}
+
+impl Prices {
+    #[inline(always)]
+    fn half(&self, shape: Shape, colour: usize) -> u32 {
+        if shape.cut == Cut::Slice {
+            return 0;
+        }
+        let prices = self.halves.iter().find(|(block, _)| *block == shape.block);
+        prices.and_then(|(_, prices)| prices.get(colour).copied()).unwrap_or(0)
+    }
+
+    fn cell(&self, colour: usize) -> u32 {
+        self.cloth.get(colour).copied().unwrap_or(0)
+    }
+}
+
+/// How much was computed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// Sums of patches taken.
+    pub sums: u64,
+    /// Steps of the min-plus recurrences of rows.
+    pub steps: u64,
+}
+
+impl std::ops::AddAssign for Counts {
+    fn add_assign(&mut self, other: Self) {
+        *self = *self + other;
+    }
+}
+
+/// What is to be composed.
+pub struct Design<'a> {
+    /// The picture's colour in each cell, row by row.
+    pub picture: &'a [Rgb],
+    /// Weight of each cell, 4 being plain; empty where all are.
+    pub focus: &'a [u8],
+    /// Cells across the top.
+    pub columns: usize,
+    /// The colours.
+    pub choices: &'a [Choice],
+    /// The units that the squares give.
+    pub vocabulary: &'a Vocabulary,
+    /// The labour.
+    pub labour: Labour,
+    /// Cells between the edges that bands and columns may have; none for rows only.
+    pub edge_step: Option<usize>,
+    /// Places that are not to be changed.
+    pub locks: Vec<Lock>,
+}
+
+/// A scene as found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Composed {
+    /// Bands from the top.
+    pub bands: Vec<Band>,
+    /// Doubled cost, labour included.
+    pub cost: i64,
+    /// Doubled cost of every cell in its best colour.
+    pub floor: i64,
+    /// How much was computed.
+    pub counts: Counts,
+}
+
+/// Why no scene was found.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum ComposeError {
+    /// No rows fill the top.
+    #[error("no rows of these units fill the top: allow shorter fillers, give cloth for fillers, or change the size")]
+    NoFit,
+    /// No colours.
+    #[error("there is no fabric to compose with")]
+    NoFabric,
+    /// The costs outgrow what is added up.
+    #[error("the units are too large for this grid: take a coarser grid or smaller squares")]
+    TooLarge,
+}
+
+/// A design made ready for the solver.
+pub struct Problem<'a> {
+    columns: usize,
+    rows: usize,
+    choices: &'a [Choice],
+    tables: Vec<Tables>,
+    shapes: Vec<Shape>,
+    /// Heights that rows may have, tallest first.
+    heights: Vec<usize>,
+    /// Column edges, the top's own included.
+    edges: Vec<usize>,
+    /// Pairs of edges (left, right), by left.
+    pairs: Vec<(usize, usize)>,
+    /// The row seam of each pair.
+    pair_seams: Vec<i64>,
+    /// Band edges.
+    levels: Vec<usize>,
+    /// For each inner edge the cost of a column edge along it, summed from the top.
+    edge_sums: Vec<Vec<i64>>,
+    labour: Labour,
+    prices: Prices,
+    locks: Vec<Lock>,
+    least: usize,
+    /// Two seams in cells, rounded up.
+    both_seams: usize,
+    index_bits: u32,
+    floor: i64,
+}
+
+impl<'a> Problem<'a> {
+    /// Readies a design.
+    pub fn new(design: &Design<'a>) -> Result<Self, ComposeError> {
+        let Design { columns, vocabulary, choices, labour, .. } = *design;
+        if choices.is_empty() || columns == 0 {
+            return Err(ComposeError::NoFabric);
+        }
+        let map = CostMap::new(design.picture, design.focus, columns, choices);
+        let rows = map.rows;
+        let least = vocabulary.least_cells() as usize;
+        let tallest = vocabulary.largest_cells() as usize;
+        let shapes: Vec<Shape> = vocabulary.shapes().into_iter().filter(|s| s.width as usize <= columns).collect();
+        let edges = stops(columns, design.edge_step);
+        let pairs: Vec<_> = (0..edges.len()).flat_map(|i| (i + 1..edges.len()).map(move |j| (i, j))).collect();
+        let seam = |&(from, to): &(usize, usize)| i64::from(labour.row_seam) * (edges[to] - edges[from]) as i64;
+        let problem = Self {
+            columns,
+            rows,
+            choices,
+            tables: map.cells.par_iter().map(|cells| Tables::new(cells, columns)).collect(),
+            heights: (least..=tallest.min(rows)).rev().collect(),
+            shapes,
+            pair_seams: pairs.iter().map(seam).collect(),
+            pairs,
+            levels: stops(rows, design.edge_step),
+            edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
+            edges,
+            labour,
+            prices: Prices::default(),
+            locks: design.locks.clone(),
+            least,
+            both_seams: usize::try_from(vocabulary.seam.both().ceil_div(vocabulary.grid)).unwrap_or(0),
+            index_bits: usize::BITS - (choices.len() - 1).leading_zeros(),
+            floor: map.floor(),
+        };
+        let cell = u64::from(map.highest()) * 2;
+        problem.fits_32_bits(cell, tallest as u64).then_some(problem).ok_or(ComposeError::TooLarge)
+    }
+
+    /// Whether no sum of the solver outgrows its 32 bits: a unit with its colour's index, and a row.
+    fn fits_32_bits(&self, cell: u64, tallest: u64) -> bool {
+        let labour = u64::from(self.labour.trimmed.max(self.labour.slice)) + u64::from(self.labour.triangle);
+        let unit = (cell * tallest * tallest) << self.index_bits;
+        let per_cell = cell * tallest + u64::from(self.labour.filler_cell) * tallest;
+        let row = per_cell * self.columns as u64 + labour.max(u64::from(self.labour.filler)) * self.columns as u64;
+        unit < u64::from(u32::MAX) && row < BLOCKED as u64
+    }
+
+    /// Solves every row, stacks them, and traces the chosen ones.
+    pub fn solve(&self) -> Result<Composed, ComposeError> {
+        let mut counts = Counts::default();
+        let costs = RowCosts::solve(self, &mut counts);
+        let (cost, parts) = stack::top(self, &costs).ok_or(ComposeError::NoFit)?;
+        let bands = parts.iter().map(|part| self.band(part)).collect();
+        Ok(Composed { bands, cost, floor: self.floor, counts })
+    }
+
+    fn band(&self, part: &Part) -> Band {
+        let column = |stack: &Stack| {
+            let rows = stack
+                .rows
+                .par_iter()
+                .map(|&(y, height)| Row { height: height as u32, units: self.trace_row(y, height, stack.x, stack.to) });
+            Column { width: (stack.to - stack.x) as u32, rows: rows.collect() }
+        };
+        Band { height: part.height as u32, columns: part.columns.iter().map(column).collect() }
+    }
+
+    fn whole_pair(&self) -> usize {
+        self.edges.len() - 2
+    }
+
+    fn row_seam(&self, width: usize) -> i64 {
+        i64::from(self.labour.row_seam) * width as i64
+    }
+
+    /// What a column edge costs between two band edges.
+    fn edge_cost(&self, edge: usize, upper: usize, lower: usize) -> i64 {
+        let sums = &self.edge_sums[edge];
+        i64::from(self.labour.column) + sums[self.levels[lower]] - sums[self.levels[upper]]
+    }
+
+    #[inline(always)]
+    fn filler_start(&self, colour: usize, height: usize) -> u32 {
+        let seams = self.both_seams * (height + self.both_seams);
+        self.labour.filler + self.prices.cell(colour) * seams as u32
+    }
+
+    #[inline(always)]
+    fn filler_column(&self, colour: usize, height: usize) -> u32 {
+        self.labour.filler_cell * height as u32 + self.prices.cell(colour) * (height + self.both_seams) as u32
+    }
+
+    /// Sums of patches that one shape takes along one row.
+    fn sums_of(&self, shape: Shape) -> u64 {
+        let corners = if shape.cut == Cut::Whole { 2 } else { 4 };
+        let places = (self.columns + 1).saturating_sub(shape.width as usize);
+        (2 * corners * self.choices.len() * places) as u64
+    }
+
+    /// The locked places that a row of `height` at `y` meets, from the left.
+    fn walls(&self, y: usize, height: usize) -> Vec<Wall> {
+        let meets = self.locks.iter().filter(|lock| lock.y < y + height && y < lock.y + lock.height);
+        let mut walls: Vec<Wall> = meets
+            .map(|lock| Wall {
+                from: lock.x,
+                to: lock.x + lock.width,
+                cost: ((lock.y, lock.height) == (y, height)).then_some(lock.cost),
+            })
+            .collect();
+        walls.sort_unstable_by_key(|wall| (wall.from, wall.to));
+        merge(walls)
+    }
+}
+
+/// Walls that overlap become one that nothing stands in.
+fn merge(walls: Vec<Wall>) -> Vec<Wall> {
+    let mut merged: Vec<Wall> = Vec::new();
+    for wall in walls {
+        match merged.last_mut().filter(|last| wall.from < last.to) {
+            Some(last) => *last = Wall { from: last.from, to: last.to.max(wall.to), cost: None },
+            None => merged.push(wall),
+        }
+    }
+    merged
+}
+
+/// 0, every step, and the end.
+fn stops(cells: usize, step: Option<usize>) -> Vec<usize> {
+    let inner = step.filter(|step| *step > 0).map(|step| (step..cells).step_by(step));
+    std::iter::once(0).chain(inner.into_iter().flatten()).chain([cells]).collect()
+}
+
+/// The cost of a column edge at `edge` from the top down to each cell: least where the picture has an edge too.
+fn edge_sums(design: &Design, edge: usize) -> Vec<i64> {
+    let rows = design.picture.len() / design.columns;
+    let seam = i64::from(design.labour.column_seam);
+    let along = (0..rows).scan(0_i64, |sum, y| {
+        let at = y * design.columns + edge;
+        let inner = edge > 0 && edge < design.columns;
+        let contrast = if inner { crate::fabric::hyab(design.picture[at - 1], design.picture[at]) } else { 0.0 };
+        // A plain stretch costs four seams, a clear edge of 30 HyAB costs one.
+        let share = 4 - (contrast / 10.0).min(3.0) as i64;
+        *sum += seam * share;
+        Some(*sum)
+    });
+    std::iter::once(0).chain(along).collect()
+}

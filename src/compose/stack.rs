@@ -1,0 +1,258 @@
+//! Rows to columns, columns to bands, bands to the top.
+//!
+//! With R(y, h, e, f) the cheapest row of height h at y between the edges e and f, and Y the band edges:
+//!
+//! ```text
+//! column(e, f, Y, y) = min over h of column(e, f, Y, y - h) + R(y - h, h, e, f) + seam
+//! band(Y, Z)         = cheapest way from the left to the right edge over columns (e, f) and column edges
+//! top(y)             = min over h of top(y - h) + R(y - h, h, left, right) + seam,
+//!                      and over Y of top(Y) + band(Y, y) where y is a band edge too
+//! ```
+//!
+//! What a column edge costs depends on the picture along it and on its length alone, so the parts stay
+//! independent and the minimum is exact. Rows across the whole top may stand at any cell; only the edges of
+//! split bands and of columns are on the edge step. Among equals: no split, then the taller row or the
+//! earlier edge.
+
+use rayon::prelude::*;
+
+use super::row::{BLOCKED, RowSolver};
+use super::{Counts, Problem};
+
+/// Costs of all rows: by upper edge, then height, then pair of edges.
+pub struct RowCosts {
+    costs: Vec<i32>,
+    heights: usize,
+    pairs: usize,
+}
+
+/// A part of the top as found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Part {
+    /// Upper edge.
+    pub y: usize,
+    /// Height.
+    pub height: usize,
+    /// Columns from the left; one for rows across the whole top.
+    pub columns: Vec<Stack>,
+}
+
+/// A column: its edges and its rows as (upper edge, height).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stack {
+    /// Left edge.
+    pub x: usize,
+    /// Right edge.
+    pub to: usize,
+    /// Rows from the top.
+    pub rows: Vec<(usize, usize)>,
+}
+
+impl RowCosts {
+    /// Solves every row of the problem.
+    pub fn solve(problem: &Problem, counts: &mut Counts) -> Self {
+        let (heights, pairs) = (problem.heights.len(), problem.pairs.len());
+        let mut costs = vec![BLOCKED; problem.rows * heights * pairs];
+        let arch = pulp::Arch::new();
+        let solve = |solver: &mut RowSolver, (y, out): (usize, &mut [i32])| {
+            let mut counts = Counts::default();
+            arch.dispatch(
+                #[inline(always)]
+                || {
+                    for (&height, out) in problem.heights.iter().zip(out.chunks_exact_mut(pairs)) {
+                        if y + height <= problem.rows {
+                            solver.solve(problem, y, height, out, &mut counts);
+                        }
+                    }
+                },
+            );
+            counts
+        };
+        let all = costs.par_chunks_exact_mut(heights * pairs).enumerate();
+        *counts += all.map_init(|| RowSolver::new(problem), solve).reduce(Counts::default, |a, b| a + b);
+        Self { costs, heights, pairs }
+    }
+
+    fn at(&self, y: usize, height: usize) -> &[i32] {
+        &self.costs[(y * self.heights + height) * self.pairs..][..self.pairs]
+    }
+}
+
+/// Where the best way to a place came from.
+#[derive(Clone, Copy, Debug)]
+enum Step {
+    Row(usize),
+    Band(usize),
+}
+
+/// The cheapest top and its cost; `None` where locked places leave none.
+pub fn top(problem: &Problem, costs: &RowCosts) -> Option<(i64, Vec<Part>)> {
+    let bands = Bands::solve(problem, costs);
+    let whole = problem.whole_pair();
+    let mut best: Vec<Option<(i64, Step)>> = vec![None; problem.rows + 1];
+    let reach = |best: &[Option<(i64, Step)>], y: usize| if y == 0 { Some(0) } else { best[y].map(|b| b.0) };
+    for y in 1..=problem.rows {
+        for (index, &height) in problem.heights.iter().enumerate().filter(|(_, h)| **h <= y) {
+            let row = costs.at(y - height, index)[whole];
+            if let Some(before) = reach(&best, y - height).filter(|_| row < BLOCKED) {
+                let cost = before + i64::from(row) + problem.row_seam(problem.columns);
+                if best[y].is_none_or(|(held, _)| cost < held) {
+                    best[y] = Some((cost, Step::Row(height)));
+                }
+            }
+        }
+        for (from, band) in bands.ending_at(problem, y) {
+            if let Some(before) = reach(&best, problem.levels[from])
+                && best[y].is_none_or(|(held, _)| before + band < held)
+            {
+                best[y] = Some((before + band, Step::Band(from)));
+            }
+        }
+    }
+    let cost = best[problem.rows]?.0;
+    Some((cost, trace(problem, costs, &best)))
+}
+
+fn trace(problem: &Problem, costs: &RowCosts, best: &[Option<(i64, Step)>]) -> Vec<Part> {
+    let mut parts: Vec<Part> = Vec::new();
+    let mut y = problem.rows;
+    while let Some((_, step)) = best[y].filter(|_| y > 0) {
+        match step {
+            Step::Row(height) => {
+                y -= height;
+                match parts.last_mut().filter(|part| part.columns.len() == 1) {
+                    Some(part) => {
+                        part.height += height;
+                        part.y = y;
+                        part.columns[0].rows.insert(0, (y, height));
+                    }
+                    None => parts.push(Part {
+                        y,
+                        height,
+                        columns: vec![Stack { x: 0, to: problem.columns, rows: vec![(y, height)] }],
+                    }),
+                }
+            }
+            Step::Band(from) => {
+                let top = problem.levels[from];
+                parts.push(Part { y: top, height: y - top, columns: band_columns(problem, costs, from, y) });
+                y = top;
+            }
+        }
+    }
+    parts.reverse();
+    parts
+}
+
+/// Costs of every column between band edges: by pair of band edges (upper, lower), then pair of edges.
+struct Bands {
+    /// By lower level and then upper level; `i64::MAX` where no split band is.
+    costs: Vec<Vec<i64>>,
+}
+
+const NO_BAND: i64 = i64::MAX / 4;
+
+impl Bands {
+    fn solve(problem: &Problem, costs: &RowCosts) -> Self {
+        let levels = if problem.edges.len() > 2 { problem.levels.len() } else { 0 };
+        let by_upper: Vec<Vec<i64>> = (0..levels)
+            .into_par_iter()
+            .map(|upper| {
+                let columns = columns_from(problem, costs, upper);
+                let band = |lower: usize| {
+                    let at = problem.levels[lower];
+                    cheapest_split(problem, upper, lower, &columns[at - problem.levels[upper]]).0
+                };
+                (upper + 1..levels).map(band).collect()
+            })
+            .collect();
+        Self { costs: by_upper }
+    }
+
+    /// Split bands that end at y: (upper level, cost).
+    fn ending_at<'a>(&'a self, problem: &'a Problem, y: usize) -> impl Iterator<Item = (usize, i64)> + 'a {
+        let lower = problem.levels.binary_search(&y).unwrap_or(0);
+        let uppers = 0..lower.min(self.costs.len());
+        uppers.map(move |upper| (upper, self.costs[upper][lower - upper - 1])).filter(|(_, cost)| *cost < NO_BAND)
+    }
+}
+
+/// Cheapest columns from a level down to every y below: by y - level, then pair.
+fn columns_from(problem: &Problem, costs: &RowCosts, upper: usize) -> Vec<Vec<i64>> {
+    let top = problem.levels[upper];
+    let pairs = problem.pairs.len();
+    let mut columns: Vec<Vec<i64>> = vec![vec![0; pairs]];
+    for depth in 1..=problem.rows - top {
+        let mut best = vec![NO_BAND; pairs];
+        for (index, &height) in problem.heights.iter().enumerate().filter(|(_, h)| **h <= depth) {
+            let rows = costs.at(top + depth - height, index);
+            let before = &columns[depth - height];
+            for ((best, before), (&row, &seam)) in best.iter_mut().zip(before).zip(rows.iter().zip(&problem.pair_seams))
+            {
+                let row = if row < BLOCKED { i64::from(row) } else { NO_BAND };
+                *best = (*best).min(before + row + seam);
+            }
+        }
+        columns.push(best);
+    }
+    columns
+}
+
+/// The cheapest way across a band over at least two columns, and the edges on it.
+fn cheapest_split(problem: &Problem, upper: usize, lower: usize, columns: &[i64]) -> (i64, Vec<usize>) {
+    let edges = problem.edges.len();
+    let mut best = vec![(NO_BAND, 0); edges];
+    best[0] = (0, 0);
+    for (&(from, to), &column) in problem.pairs.iter().zip(columns) {
+        let across = (from, to) == (0, edges - 1);
+        let cost = best[from].0.saturating_add(column);
+        let cost = if to == edges - 1 { cost } else { cost.saturating_add(problem.edge_cost(to, upper, lower)) };
+        if !across && cost < best[to].0 {
+            best[to] = (cost, from);
+        }
+    }
+    let mut way = vec![edges - 1];
+    while let Some(&at) = way.last().filter(|at| **at > 0 && best[**at].0 < NO_BAND) {
+        way.push(best[at].1);
+    }
+    way.reverse();
+    (best[edges - 1].0.min(NO_BAND), way)
+}
+
+fn band_columns(problem: &Problem, costs: &RowCosts, upper: usize, bottom: usize) -> Vec<Stack> {
+    let top = problem.levels[upper];
+    let columns = columns_from(problem, costs, upper);
+    let lower = problem.levels.binary_search(&bottom).unwrap_or(0);
+    let (_, way) = cheapest_split(problem, upper, lower, &columns[bottom - top]);
+    let stacks = way.windows(2).map(|two| {
+        let pair = problem.pairs.iter().position(|&pair| pair == (two[0], two[1])).unwrap_or(0);
+        let rows = trace_column(problem, costs, &columns, top, bottom, pair);
+        Stack { x: problem.edges[two[0]], to: problem.edges[two[1]], rows }
+    });
+    stacks.collect()
+}
+
+fn trace_column(
+    problem: &Problem,
+    costs: &RowCosts,
+    columns: &[Vec<i64>],
+    top: usize,
+    bottom: usize,
+    pair: usize,
+) -> Vec<(usize, usize)> {
+    let mut rows = Vec::new();
+    let mut depth = bottom - top;
+    while depth > 0 {
+        let leads = |&(index, height): &(usize, usize)| {
+            let row = costs.at(top + depth - height, index)[pair];
+            row < BLOCKED
+                && columns[depth - height][pair] + i64::from(row) + problem.pair_seams[pair] == columns[depth][pair]
+        };
+        let found = problem.heights.iter().copied().enumerate().filter(|(_, h)| *h <= depth).find(leads);
+        let Some((_, height)) = found else { break };
+        depth -= height;
+        rows.push((top + depth, height));
+    }
+    rows.reverse();
+    rows
+}

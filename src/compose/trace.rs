@@ -1,0 +1,120 @@
+//! A chosen row once more, now with its units: the cheapest, then the fewest, then the leftmost wide ones.
+
+use super::row::BLOCKED;
+use super::units::Scratch;
+use super::{Counts, Problem};
+use crate::plan::{Piece, State, Unit};
+
+/// The best way to a cell: cost, units, and the last step.
+#[derive(Clone, Copy)]
+struct Way {
+    key: (i64, usize),
+    width: usize,
+    step: Step,
+}
+
+#[derive(Clone, Copy)]
+enum Step {
+    Start,
+    Filler(usize),
+    Shape(usize),
+    Locked(usize),
+}
+
+impl Problem<'_> {
+    /// The units of the cheapest row of `height` at `y` from cell `from` to cell `to`.
+    pub fn trace_row(&self, y: usize, height: usize, from: usize, to: usize) -> Vec<Unit> {
+        let units = self.unit_costs(y, height);
+        let mut ways: Vec<Option<Way>> = vec![None; to + 1];
+        ways[from] = Some(Way { key: (0, 0), width: 0, step: Step::Start });
+        for x in from + 1..=to {
+            for (width, cost, step) in self.steps(y, height, from, x, &units) {
+                let Some(before) = ways[x - width] else { continue };
+                let key = (before.key.0 + cost, before.key.1 + 1);
+                if ways[x].is_none_or(|held| key < held.key) {
+                    ways[x] = Some(Way { key, width, step });
+                }
+            }
+        }
+        let mut row = Vec::new();
+        let mut x = to;
+        while let Some(way) = ways[x].filter(|way| way.width > 0) {
+            x -= way.width;
+            row.push(self.unit(way, x, y));
+        }
+        row.reverse();
+        row
+    }
+
+    fn unit_costs(&self, y: usize, height: usize) -> Vec<(usize, Vec<u32>)> {
+        let mut scratch = Scratch::new(self.columns);
+        let fitting = self.shapes.iter().enumerate();
+        let fitting = fitting.filter(|(_, s)| s.height as usize == height && s.width as usize <= self.columns);
+        let costs = fitting.map(|(index, &shape)| {
+            let mut best = vec![0; self.columns + 1];
+            self.row(shape, y, &mut scratch, &mut best);
+            (index, best)
+        });
+        costs.collect()
+    }
+
+    /// Every last step to x: (width, cost, step), widest units first.
+    fn steps(
+        &self,
+        y: usize,
+        height: usize,
+        from: usize,
+        x: usize,
+        units: &[(usize, Vec<u32>)],
+    ) -> Vec<(usize, i64, Step)> {
+        let walls = self.walls(y, height);
+        let locks = self.locks.iter().enumerate().filter(|(_, l)| (l.y, l.height) == (y, height) && l.x + l.width == x);
+        if let Some(wall) = walls.iter().find(|wall| wall.from < x && x <= wall.to) {
+            let through = locks.filter(|(_, l)| l.x >= from && x == wall.to);
+            return through.map(|(index, lock)| (lock.width, i64::from(lock.cost), Step::Locked(index))).collect();
+        }
+        let clear = walls.iter().filter(|wall| wall.to <= x).map(|wall| wall.to).max().unwrap_or(0).max(from);
+        let room = x - clear.min(x);
+        let mut steps = Vec::new();
+        for (index, best) in units.iter().rev() {
+            let width = self.shapes[*index].width as usize;
+            if width <= room && (best[x - width] as i32) < BLOCKED {
+                steps.push((width, i64::from(best[x - width]), Step::Shape(*index)));
+            }
+        }
+        for (colour, choice) in self.choices.iter().enumerate() {
+            for width in (self.least..=choice.longest(height).min(room)).rev() {
+                steps.push((width, self.filler_cost(colour, x - width, y, width, height), Step::Filler(colour)));
+            }
+        }
+        steps
+    }
+
+    fn unit(&self, way: Way, x: usize, y: usize) -> Unit {
+        let (piece, state) = match way.step {
+            Step::Start => (Piece::Filler(0), State::Free),
+            Step::Filler(colour) => (Piece::Filler(colour), State::Free),
+            Step::Locked(index) => (self.locks[index].piece, self.locks[index].state),
+            Step::Shape(index) => {
+                let best = self.best(self.shapes[index], x, y);
+                (best.map_or(Piece::Filler(0), |best| Piece::Triangle(best.unit)), State::Free)
+            }
+        };
+        Unit { width: way.width as u32, piece, state }
+    }
+
+    /// Doubled cost of one filler in its place, labour and prices included.
+    pub fn filler_cost(&self, colour: usize, x: usize, y: usize, width: usize, height: usize) -> i64 {
+        let cloth = self.tables[colour].rectangle(x, y, width, height);
+        let labour = self.filler_start(colour, height) + self.filler_column(colour, height) * width as u32;
+        i64::from(cloth) + i64::from(labour)
+    }
+}
+
+/// Counts of the work done, for benches and tests.
+impl std::ops::Add for Counts {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self { sums: self.sums + other.sums, steps: self.steps + other.steps }
+    }
+}
