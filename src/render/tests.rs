@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::{Options, build_list, cutting_csv, png, rows_csv, sample, svg};
-use crate::make::{Work, make};
+use crate::make::{Source, Work, make};
+use crate::measure::Length;
 use crate::plan::Plan;
 
 const PLAIN: Options = Options { seams: true, greys: false, pixels: 1600 };
@@ -241,12 +242,32 @@ fn outputs_are_the_same_on_every_run() {
 }
 
 #[test]
-fn throwaway_write() {
-    for (name, (plan, work)) in ["inch", "metric"].iter().zip(samples()) {
-        std::fs::write(format!("/tmp/w/out-{name}.html"), build_list(&plan, &work, &PLAIN)).unwrap();
-        std::fs::write(format!("/tmp/w/out-{name}.svg"), svg(&plan, &work, &PLAIN)).unwrap();
-        std::fs::write(format!("/tmp/w/out-{name}.png"), png(&plan, &work, &PLAIN).unwrap()).unwrap();
-        std::fs::write(format!("/tmp/w/out-{name}-rows.csv"), rows_csv(&plan, &work, &PLAIN).unwrap()).unwrap();
-        std::fs::write(format!("/tmp/w/out-{name}-cutting.csv"), cutting_csv(&plan, &work, &PLAIN).unwrap()).unwrap();
+fn a_strip_that_is_used_again_is_named_on_both_sides() {
+    let (plan, mut work) = sample::inch();
+    let (main, slice) = ("1.1.4.1".parse().unwrap(), "2.1.1.1".parse().unwrap());
+    for unit in work.rows.iter_mut().flat_map(|row| &mut row.units) {
+        if unit.placed.address == main {
+            unit.offcut_to = Some(slice);
+        } else if unit.placed.address == slice {
+            unit.source = Source::Offcut(main);
+        }
     }
+    let text = rows_csv(&plan, &work, &PLAIN).expect("a table");
+    let records = records(&text);
+    let at = |address: &str| records.iter().find(|record| record["address"] == address).expect("a record");
+    assert_eq!(at("1.1.4.1")["offcut"], "2.1.1.1");
+    assert_eq!(at("2.1.1.1")["from"], "1.1.4.1");
+    assert!(at("1.1.4.1")["words"].ends_with("cut 3 in off the bottom; keep the strip for 2.1.1.1"));
+    assert!(at("2.1.1.1")["words"].ends_with("slice: the strip that came off 1.1.4.1"));
+    let page = build_list(&plan, &work, &PLAIN);
+    assert!(page.contains("keep the strip for 2.1.1.1.") && page.contains("Use the strip that came off 1.1.4.1."));
+}
+
+#[test]
+fn rows_that_drift_past_an_eighth_are_warned_of() {
+    let (mut plan, _) = sample::inch();
+    let warned = |plan: &Plan| build_list(plan, &make(plan), &PLAIN).contains("class=\"note warn\"");
+    assert!(!warned(&plan));
+    plan.request.seam.measured = Length::inches(29, 100);
+    assert!(warned(&plan));
 }

@@ -10,11 +10,11 @@ use crate::unit::{Corner, Cut, Side};
 type Point = (f64, f64);
 
 /// Widest and tallest that a row is drawn, in pixels.
-const ROW: Point = (680.0, 92.0);
+const ROW: Point = (680.0, 80.0);
 /// Most pixels to a finished inch of a row.
 const CLOSEST: f64 = 22.0;
 /// Side of the box that a unit is drawn in, in pixels.
-const UNIT: f64 = 50.0;
+const UNIT: f64 = 44.0;
 
 /// The whole row, finished, with letters in its patches and numbers below its units.
 pub(super) fn row(sheet: &Sheet, row: &RowWork) -> String {
@@ -177,12 +177,10 @@ fn middle(points: &[Point]) -> (Point, f64) {
 }
 
 fn svg(class: &str, width: f64, height: f64, body: &str) -> String {
-    let (w, h) = (px(width), px(height));
+    let (w, h) = (px(width + 2.0), px(height + 2.0));
     format!(
-        "<svg class=\"{class}\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"-1 -1 {} {}\" width=\"{w}\" height=\"{h}\" \
-         aria-hidden=\"true\">{body}</svg>",
-        px(width + 2.0),
-        px(height + 2.0)
+        "<svg class=\"{class}\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"-1 -1 {w} {h}\" width=\"{w}\" height=\"{h}\" \
+         aria-hidden=\"true\">{body}</svg>"
     )
 }
 

@@ -50,7 +50,7 @@ fn heading(sheet: &Sheet, work: &RowWork) -> String {
 
 fn row(sheet: &Sheet, work: &RowWork) -> String {
     let runs = runs(&work.units);
-    let heads = ["Unit", "As it lies", "What it is and which way it turns", "From", "Unfinished", "Finished"];
+    let heads = ["Unit", "As it lies", "Fabric and which way it lies", "From", "Unfinished"];
     let lines: String = runs.iter().map(|run| line(&heads, &cells(sheet, run))).collect();
     let address = work.address.row_words();
     format!(
@@ -75,46 +75,45 @@ fn alike(one: &UnitWork, two: &UnitWork) -> bool {
     one.kind == two.kind && key(one) == key(two)
 }
 
-fn cells(sheet: &Sheet, run: &[UnitWork]) -> [String; 6] {
+fn cells(sheet: &Sheet, run: &[UnitWork]) -> [String; 5] {
     let Some(unit) = run.first() else { return Default::default() };
+    [addresses(run), drawings::unit(sheet, unit), what(sheet, unit), from(sheet, unit), sizes(sheet, unit)]
+}
+
+/// The size to measure, the size it finishes at, and the size to cut where that is more.
+fn sizes(sheet: &Sheet, unit: &UnitWork) -> String {
     let cut = match unit.cut {
-        Some(cut) if cut != unit.unfinished => format!(" <span class=\"fine\">cut {}</span>", sheet.size(cut)),
+        Some(cut) if cut != unit.unfinished => format!("cut {}<br/>", sheet.size(cut)),
         _ => String::new(),
     };
-    [
-        addresses(run),
-        drawings::unit(sheet, unit),
-        what(sheet, unit),
-        from(sheet, unit),
-        format!("{}{cut}", sheet.size(unit.unfinished)),
-        sheet.size(unit.finished),
-    ]
+    let (unfinished, finished) = (sheet.size(unit.unfinished), sheet.size(unit.finished));
+    format!("{cut}<b>{unfinished}</b><br/><span class=\"fine\">finishes {finished}</span>")
 }
 
 fn addresses(run: &[UnitWork]) -> String {
+    let Some(first) = run.first() else { return String::new() };
+    let kind = match cut_of(first) {
+        Cut::Slice => format!("slice of a {}", size_word(first)),
+        Cut::Trimmed => format!("{}, trimmed", size_word(first)),
+        Cut::Whole => first.kind.clone(),
+    };
+    let kind = escape(&kind);
     match run {
-        [first, .., last] => format!(
-            "<b>{}</b> to <b>{}</b> <span class=\"fine\">{} alike</span>",
+        [_, .., last] => format!(
+            "<b>{}</b> to <b>{}</b> <span class=\"kind\">{kind}, {} alike</span>",
             first.placed.address,
             last.placed.address,
             run.len()
         ),
-        [one] => format!("<b>{}</b>", one.placed.address),
-        [] => String::new(),
+        _ => format!("<b>{}</b> <span class=\"kind\">{kind}</span>", first.placed.address),
     }
 }
 
-/// Kind, fabrics with their corners, and the strip.
+/// Fabrics with their corners, and the strip.
 fn what(sheet: &Sheet, unit: &UnitWork) -> String {
-    let kind = match cut_of(unit) {
-        Cut::Slice => format!("slice of a {}", size_word(unit)),
-        Cut::Trimmed => format!("{}, trimmed", size_word(unit)),
-        Cut::Whole => unit.kind.clone(),
-    };
-    let kind = format!("<span class=\"kind\">{}</span>", escape(&kind));
     match unit.second {
-        None => format!("{kind} {}{}", sheet.fabric(unit.first), over(sheet, unit)),
-        Some(second) => format!("{kind} {}{}", turn(sheet, unit, second), cut(sheet, unit)),
+        None => format!("{}{}", sheet.fabric(unit.first), over(sheet, unit)),
+        Some(second) => format!("{}{}", turn(sheet, unit, second), cut(sheet, unit)),
     }
 }
 
@@ -127,7 +126,7 @@ fn over(sheet: &Sheet, unit: &UnitWork) -> String {
 
 fn turn(sheet: &Sheet, unit: &UnitWork, second: usize) -> String {
     let corner = corner(unit);
-    let half = |fabric, corner: Corner| format!("{} <b>{}</b>", sheet.fabric(fabric), corner.words());
+    let half = |fabric, corner: Corner| format!("{} <b class=\"n\">{}</b>", sheet.fabric(fabric), corner.words());
     format!("{}, {}", half(unit.first, corner), half(second, corner.opposite()))
 }
 
@@ -185,12 +184,27 @@ fn sum(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> String {
 fn spare_words(sheet: &Sheet, work: &RowWork) -> String {
     let over = |unit: Option<&UnitWork>| unit.is_some_and(|unit| spare(unit) > Length::ZERO);
     let (left, right) = (over(work.units.first()), over(work.units.last()));
-    let fit = match (left, right) {
-        (false, false) => return String::new(),
-        (true, true) => "match its middle to the middle of the row above, and trim both ends",
-        (true, false) => "line up its right end with the row above, and trim the left end",
-        (false, true) => "line up its left end with the row above, and trim the right end",
+    let beside = neighbour(sheet, work);
+    let fit = match (left, right, beside) {
+        (false, false, _) => return String::new(),
+        (true, true, Some(row)) => format!("match its middle to the middle of the row {row}, and trim both ends"),
+        (true, false, Some(row)) => format!("line up its right end with the row {row}, and trim the left end"),
+        (false, true, Some(row)) => format!("line up its left end with the row {row}, and trim the right end"),
+        (true, true, None) => "trim both ends alike".into(),
+        (true, false, None) => "trim the left end".into(),
+        (false, true, None) => "trim the right end".into(),
     };
-    let fit = if work.address.row == 1 { fit.replace("the row above", "the row below") } else { fit.into() };
     format!("As sewn it is {} wide: {fit} to {}. ", sheet.len(work.sewn_width), sheet.len(work.unfinished.width))
+}
+
+/// The row that a row is fitted to: above it, or below where it is the first.
+fn neighbour(sheet: &Sheet, work: &RowWork) -> Option<&'static str> {
+    let of_column =
+        |other: &&RowWork| (other.address.band, other.address.column) == (work.address.band, work.address.column);
+    let rows = sheet.work.rows.iter().filter(of_column).count();
+    match work.address.row {
+        1 if rows < 2 => None,
+        1 => Some("below"),
+        _ => Some("above"),
+    }
 }
