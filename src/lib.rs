@@ -5,4 +5,5 @@ pub mod make;
 pub mod measure;
 pub mod picture;
 pub mod plan;
+pub mod render;
 pub mod unit;

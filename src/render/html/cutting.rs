@@ -1,0 +1,77 @@
+//! Squares to pair and fillers to cut.
+
+use super::methods;
+use super::sheet::{Sheet, line, section as numbered, table, tick};
+use crate::make::{Batch, FillerCut};
+use crate::measure::Length;
+
+/// Pairs, how to make them, and fillers.
+pub(super) fn section(sheet: &Sheet) -> String {
+    let mut body = String::new();
+    if !sheet.work.batches.is_empty() {
+        body += &pairs(sheet);
+        body += &methods::how_to(sheet);
+    }
+    if !sheet.work.fillers.is_empty() {
+        body += &fillers(sheet);
+    }
+    numbered(4, "cutting", "Cut and pair", &body)
+}
+
+fn pairs(sheet: &Sheet) -> String {
+    let heads =
+        ["Pair", "Fabrics", "Square", "Method", "Pairs", "Gives", "Needed", "Spare", "Trim to", "Finishes", "Done"];
+    let lines: String = sheet.work.batches.iter().map(|batch| line(&heads, &pair(sheet, batch))).collect();
+    format!(
+        "<h3>Pairs of squares</h3>\n<p>One square of each fabric makes a pair. Each line is sewn alike; keep its units \
+         together under its number, spare ones too.</p>\n{}",
+        table("pairs", &heads, &lines)
+    )
+}
+
+fn pair(sheet: &Sheet, batch: &Batch) -> [String; 11] {
+    let quarter = if batch.square.quartered {
+        format!(" <span class=\"fine\">a quarter of {}</span>", sheet.len(batch.square.bought()))
+    } else {
+        String::new()
+    };
+    [
+        format!("<b>{}</b>", batch.id),
+        format!("{}<br/>{}", sheet.fabric(batch.first), sheet.fabric(batch.second)),
+        format!("{}{quarter}", sheet.len(batch.square.cut)),
+        format!("{} <span class=\"fine\">({})</span>", batch.at_a_time.words(), batch.at_a_time.size()),
+        format!("<b>{}</b>", batch.pairs),
+        batch.made().to_string(),
+        batch.needed.to_string(),
+        batch.spare().to_string(),
+        sheet.len(batch.trimmed),
+        sheet.len(batch.finished),
+        tick(""),
+    ]
+}
+
+fn fillers(sheet: &Sheet) -> String {
+    let heads = ["Filler", "Fabric", "Cut, width × height", "How many", "Done"];
+    let lines: String = sheet.work.fillers.iter().map(|filler| line(&heads, &filler_cells(sheet, filler))).collect();
+    let spare = match sheet.plan.request.row_ends.extra(sheet.ruler) {
+        Length::ZERO => String::new(),
+        extra => {
+            format!(" Those that end a row are {} longer than they finish; the row is trimmed later.", sheet.len(extra))
+        }
+    };
+    format!(
+        "<h3>Fillers</h3>\n<p>Rectangles of one fabric, seams included.{spare} Cut the largest first, all edges \
+         on the straight grain.</p>\n{}",
+        table("fillers", &heads, &lines)
+    )
+}
+
+fn filler_cells(sheet: &Sheet, filler: &FillerCut) -> [String; 5] {
+    [
+        format!("<b>{}</b>", filler.id),
+        sheet.fabric(filler.fabric),
+        sheet.size(filler.cut),
+        format!("<b>{}</b>", filler.count),
+        tick(""),
+    ]
+}

@@ -1,0 +1,13 @@
+//! The build list: one page that prints well, in the order of the work.
+
+mod cutting;
+mod drawings;
+mod joining;
+mod methods;
+mod needs;
+mod page;
+mod rows;
+mod sheet;
+mod sizes;
+
+pub use page::build_list;

@@ -1,0 +1,164 @@
+//! The opening with the scene, and what the maker needs.
+
+use std::collections::BTreeMap;
+
+use super::sheet::{Sheet, line, note, section as numbered, table};
+use crate::make::FillerCut;
+use crate::measure::{Length, Ruler, ShopCuts, pieces_from_cloth};
+use crate::render::palette::VALUES;
+use crate::render::svg;
+use crate::render::text::{count, escape, listed};
+
+/// Title, picture and legend.
+pub(super) fn opening(sheet: &Sheet, title: &str) -> String {
+    let request = &sheet.plan.request;
+    format!(
+        "<header>\n<p class=\"kicker\">Build list</p>\n<h1>{title}</h1>\n\
+         <p class=\"lede\">A pieced top, {} wide and {} tall when finished: {}.</p>\n</header>\n\
+         <div class=\"opening\">\n<figure class=\"scene\">{}</figure>\n{}</div>\n{}",
+        sheet.len(request.width),
+        sheet.len(request.height),
+        totals(sheet),
+        svg(sheet.plan, sheet.work, sheet.options),
+        legend(sheet),
+        addresses()
+    )
+}
+
+fn totals(sheet: &Sheet) -> String {
+    let units = || sheet.work.rows.iter().flat_map(|row| &row.units);
+    let (all, triangles) = (units().count() as u64, units().filter(|unit| unit.second.is_some()).count() as u64);
+    format!(
+        "{} in {}, of which {} and {}",
+        count(all, "unit", "units"),
+        count(sheet.work.rows.len() as u64, "row", "rows"),
+        count(triangles, "is a triangle unit", "are triangle units"),
+        count(all - triangles, "is a filler", "are fillers"),
+    )
+}
+
+fn legend(sheet: &Sheet) -> String {
+    let heads = ["Fabric", "Light to dark"];
+    let lines: String = sheet.palette.indices().map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
+    table("legend", &heads, &lines)
+}
+
+/// Five boxes, of which the fabric's step is filled.
+fn value(sheet: &Sheet, fabric: usize) -> String {
+    let step = sheet.palette.value(fabric);
+    let boxes: String = (1..=5).map(|n| if n == step { '■' } else { '□' }).collect();
+    let words = VALUES.get(step - 1).copied().unwrap_or_default();
+    format!("<span class=\"value\"><span aria-hidden=\"true\">{boxes}</span> {words}</span>")
+}
+
+fn addresses() -> String {
+    note(
+        "",
+        "Every unit has an address, <b>band.column.row.unit</b>, counted from the top and from the left: \
+         <b>1.1.3.7</b> is band 1, column 1, row 3, unit 7. Write it on a scrap of paper and pin it to the unit \
+         as you make it.",
+    )
+}
+
+/// Squares and cloth by fabric.
+pub(super) fn section(sheet: &Sheet) -> String {
+    let heads = ["Fabric", "Squares for triangle units", "Cloth for fillers"];
+    let lines: String = sheet.palette.indices().map(|i| line(&heads, &needs(sheet, i))).collect();
+    let body = format!(
+        "{}<p class=\"fine\">Squares may be bought cut, or be cut from more cloth. The cloth for fillers is an estimate: each size is cut \
+         strip by strip across {} of usable width, and the sum is rounded up to what a shop cuts. Allow a little more \
+         for straightening and for prints that run one way. Besides: thread, a cutting mat, a rotary cutter, a ruler \
+         with a 45-degree line, pins and an iron.</p>\n",
+        table("needs", &heads, &lines),
+        sheet.len(sheet.plan.request.cloth_width)
+    );
+    numbered(1, "needs", "What you need", &body)
+}
+
+fn needs(sheet: &Sheet, fabric: usize) -> [String; 3] {
+    let cloth = match cloth(sheet, fabric) {
+        Some(Length::ZERO) => "none".into(),
+        Some(length) => format!("{} of its length: buy <b>{}</b>", sheet.len(length), shop_words(sheet.ruler, length)),
+        None => "longer than the cloth is wide: cut along it".into(),
+    };
+    [sheet.fabric(fabric), squares(sheet, fabric), cloth]
+}
+
+/// Squares as bought; those that are quartered first are counted whole.
+fn squares(sheet: &Sheet, fabric: usize) -> String {
+    let mut sides: BTreeMap<(Length, bool), u32> = BTreeMap::new();
+    for batch in &sheet.work.batches {
+        for side in [batch.first, batch.second] {
+            if side == fabric {
+                *sides.entry((batch.square.cut, batch.square.quartered)).or_default() += batch.pairs;
+            }
+        }
+    }
+    let words = |(&(cut, quartered), &n): (&(Length, bool), &u32)| match quartered {
+        false => format!("{n} of {}", sheet.len(cut)),
+        true => {
+            let whole = n.div_ceil(4);
+            format!("{whole} of {} (gives {} of {})", sheet.len(cut * 2i64), 4 * whole, sheet.len(cut))
+        }
+    };
+    let sides: Vec<String> = sides.iter().rev().map(words).collect();
+    if sides.is_empty() { "none".into() } else { listed(&sides) }
+}
+
+/// Length of cloth for a fabric's fillers; `None` where one is too long to cut across the cloth.
+fn cloth(sheet: &Sheet, fabric: usize) -> Option<Length> {
+    let across = sheet.plan.request.cloth_width;
+    let fillers = sheet.work.fillers.iter().filter(|filler| filler.fabric == fabric);
+    fillers.map(|filler| strips(filler, across)).sum()
+}
+
+/// The shorter way to cut them.
+fn strips(filler: &FillerCut, across: Length) -> Option<Length> {
+    let (count, cut) = (i64::from(filler.count), filler.cut);
+    let ways = [(cut.width, cut.height), (cut.height, cut.width)];
+    let lengths = ways.into_iter().filter_map(|(w, h)| pieces_from_cloth(count, w, h, across));
+    lengths.map(|pieces| pieces.length).min()
+}
+
+/// What to ask for in a shop: `1 3/8 yd`, `0.4 m`.
+pub(super) fn shop_words(ruler: Ruler, needed: Length) -> String {
+    let buy = ShopCuts::of(ruler).round_up(needed);
+    let words = match ruler {
+        Ruler::Metric => {
+            let tenths = buy.ceil_div(Length::METRE / 10);
+            if tenths % 10 == 0 { format!("{} m", tenths / 10) } else { format!("{}.{} m", tenths / 10, tenths % 10) }
+        }
+        Ruler::Inch if buy.is_multiple_of(Length::YARD / 8) => yards(buy.ceil_div(Length::YARD / 8), 8),
+        Ruler::Inch => yards(buy.ceil_div(Length::YARD / 3), 3),
+    };
+    format!("<span class=\"n\">{}</span>", escape(&words))
+}
+
+fn yards(parts: i64, mut of: i64) -> String {
+    let (whole, mut part) = (parts / of, parts % of);
+    while part > 0 && part % 2 == 0 && of % 2 == 0 {
+        (part, of) = (part / 2, of / 2);
+    }
+    match (whole, part) {
+        (whole, 0) => format!("{whole} yd"),
+        (0, part) => format!("{part}/{of} yd"),
+        (whole, part) => format!("{whole} {part}/{of} yd"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shops_are_asked_in_their_own_fractions() {
+        let inch = |n| shop_words(Ruler::Inch, Length::inches(n, 1));
+        // 2 strips of 4 3/4 in make 9 1/2 in: buy 1/3 yd (American Patchwork & Quilting, Aug 2019, p. 89).
+        assert!(shop_words(Ruler::Inch, Length::inches(19, 2)).contains(">1/3 yd<"));
+        assert!(inch(4).contains(">1/8 yd<"));
+        assert!(inch(18).contains(">1/2 yd<"));
+        assert!(inch(49).contains(">1 3/8 yd<"));
+        assert!(shop_words(Ruler::Metric, Length::mm(301)).contains(">0.4 m<"));
+        assert!(shop_words(Ruler::Metric, Length::mm(951)).contains(">1 m<"));
+    }
+}

@@ -1,0 +1,23 @@
+//! One file per output, each made from the plan and the work alone.
+
+mod cutting_csv;
+mod html;
+mod options;
+mod palette;
+mod png;
+mod rows_csv;
+mod svg;
+mod text;
+mod words;
+
+#[cfg(test)]
+mod sample;
+#[cfg(test)]
+mod tests;
+
+pub use cutting_csv::cutting_csv;
+pub use html::build_list;
+pub use options::{Options, RenderError};
+pub use png::png;
+pub use rows_csv::rows_csv;
+pub use svg::svg;

@@ -1,0 +1,162 @@
+//! Every unit, row, column and band in sewing order, as a table.
+
+use super::palette::Palette;
+use super::text::{count, decimal};
+use super::words::{source, unit_words};
+use super::{Options, RenderError};
+use crate::make::{RowWork, Size, UnitWork, Work};
+use crate::measure::{Length, Ruler};
+use crate::plan::{Band, Column, Plan};
+
+const NAME: &str = "rows.csv";
+
+/// One line of the table, empty where nothing applies.
+#[derive(Default)]
+struct Line {
+    record: &'static str,
+    address: String,
+    kind: String,
+    first: String,
+    second: String,
+    turn: String,
+    finished: Option<Size>,
+    unfinished: Option<Size>,
+    cut: (Option<Length>, Option<Length>),
+    from: String,
+    strip: Option<Length>,
+    strip_side: &'static str,
+    offcut: String,
+    press: &'static str,
+    words: String,
+}
+
+/// The rows as CSV.
+pub fn rows_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, RenderError> {
+    let palette = Palette::new(plan, options);
+    let ruler = plan.request.ruler;
+    let mut lines = Vec::new();
+    let mut rows = work.rows.iter();
+    for (i, band) in (1..).zip(&plan.bands) {
+        for (j, column) in (1..).zip(&band.columns) {
+            for row in rows.by_ref().take(column.rows.len()) {
+                lines.extend(row.units.iter().map(|unit| unit_line(unit, work, &palette, ruler)));
+                lines.push(row_line(row, ruler));
+            }
+            lines.push(column_line(plan, i, j, band, column));
+        }
+        lines.push(band_line(plan, i, band));
+    }
+    lines.push(top_line(plan));
+    super::cutting_csv::table(NAME, &header(ruler), lines.iter().map(|line| line.fields(ruler)))
+}
+
+fn header(ruler: Ruler) -> Vec<String> {
+    let names = "record,address,kind,first,second,turn,finished_width_,finished_height_,unfinished_width_,\
+                 unfinished_height_,cut_width_,cut_height_,from,strip_,strip_side,offcut,press,words";
+    names.split(',').map(|name| super::cutting_csv::with_unit(name, ruler)).collect()
+}
+
+impl Line {
+    fn fields(&self, ruler: Ruler) -> Vec<String> {
+        let show = |length: Option<Length>| length.map(|length| decimal(ruler, length)).unwrap_or_default();
+        let wide = |size: Option<Size>| show(size.map(|size| size.width));
+        let tall = |size: Option<Size>| show(size.map(|size| size.height));
+        vec![
+            self.record.into(),
+            self.address.clone(),
+            self.kind.clone(),
+            self.first.clone(),
+            self.second.clone(),
+            self.turn.clone(),
+            wide(self.finished),
+            tall(self.finished),
+            wide(self.unfinished),
+            tall(self.unfinished),
+            show(self.cut.0),
+            show(self.cut.1),
+            self.from.clone(),
+            show(self.strip),
+            self.strip_side.into(),
+            self.offcut.clone(),
+            self.press.into(),
+            self.words.clone(),
+        ]
+    }
+}
+
+fn unit_line(unit: &UnitWork, work: &Work, palette: &Palette, ruler: Ruler) -> Line {
+    Line {
+        record: "unit",
+        address: unit.placed.address.to_string(),
+        kind: unit.kind.clone(),
+        first: palette.letter(unit.first).into(),
+        second: unit.second.map(|second| palette.letter(second).into()).unwrap_or_default(),
+        turn: unit.turn.map(|turn| (90 * turn.quarter_turns()).to_string()).unwrap_or_default(),
+        finished: Some(unit.finished),
+        unfinished: Some(unit.unfinished),
+        cut: (unit.cut.map(|cut| cut.width), unit.cut.map(|cut| cut.height)),
+        from: source(work, unit),
+        strip: unit.strip.map(|strip| strip.cut),
+        strip_side: unit.strip.map_or("", |strip| strip.side.words()),
+        offcut: unit.offcut_to.map(|to| to.to_string()).unwrap_or_default(),
+        words: unit_words(unit, palette, ruler),
+        ..Line::default()
+    }
+}
+
+fn row_line(row: &RowWork, ruler: Ruler) -> Line {
+    let spare = row.sewn_width > row.unfinished.width;
+    let press = row.press.words();
+    let trim = format!(
+        "sewn {} wide; trim the spare off to {}; ",
+        ruler.show(row.sewn_width),
+        ruler.show(row.unfinished.width)
+    );
+    let seams = match row.units.len() {
+        1 => "it is the one unit".into(),
+        _ => format!("press its seams to the {press}"),
+    };
+    Line {
+        record: "row",
+        address: row.address.row_words(),
+        finished: Some(row.finished),
+        unfinished: Some(row.unfinished),
+        cut: (spare.then_some(row.sewn_width), None),
+        press,
+        words: format!("{}{seams}", if spare { trim } else { String::new() }),
+        ..Line::default()
+    }
+}
+
+fn part(plan: &Plan, record: &'static str, address: String, finished: Size, words: String) -> Line {
+    let unfinished = Some(finished.unfinished(plan.request.seam.both()));
+    Line { record, address, finished: Some(finished), unfinished, words, ..Line::default() }
+}
+
+fn column_line(plan: &Plan, i: usize, j: usize, band: &Band, column: &Column) -> Line {
+    let grid = plan.request.grid;
+    let finished = Size { width: grid * column.width, height: grid * band.height };
+    let words = match column.rows.len() as u64 {
+        1 => "it is the one row".into(),
+        n => format!("sew its {} together", count(n, "row", "rows")),
+    };
+    part(plan, "column", format!("{i}.{j}"), finished, words)
+}
+
+fn band_line(plan: &Plan, i: usize, band: &Band) -> Line {
+    let finished = Size { width: plan.request.width, height: plan.request.grid * band.height };
+    let words = match band.columns.len() as u64 {
+        1 => "it is the one column".into(),
+        n => format!("sew its {} together", count(n, "column", "columns")),
+    };
+    part(plan, "band", i.to_string(), finished, words)
+}
+
+fn top_line(plan: &Plan) -> Line {
+    let finished = Size { width: plan.request.width, height: plan.request.height };
+    let words = match plan.bands.len() as u64 {
+        1 => "it is the one band; it is square when its two diagonals are equal".into(),
+        n => format!("sew its {} together; it is square when its two diagonals are equal", count(n, "band", "bands")),
+    };
+    part(plan, "top", "top".into(), finished, words)
+}

@@ -1,0 +1,87 @@
+//! Each unit in the maker's words, the same in every output.
+
+use super::palette::Palette;
+use super::text::by;
+use crate::make::{Batch, Source, UnitWork, Work};
+use crate::measure::{Length, Ruler};
+use crate::plan::Piece;
+use crate::unit::{Corner, Cut};
+
+/// The kind without its cut: `big`, `filler`.
+pub(super) fn size_word(unit: &UnitWork) -> &str {
+    unit.kind.split(' ').next().unwrap_or("unit")
+}
+
+/// How a triangle unit is cut; whole for a filler.
+pub(super) fn cut_of(unit: &UnitWork) -> Cut {
+    match unit.placed.unit.piece {
+        Piece::Filler(_) => Cut::Whole,
+        Piece::Triangle(triangle) => triangle.cut,
+    }
+}
+
+/// What a filler at a spare row end is cut longer.
+pub(super) fn spare(unit: &UnitWork) -> Length {
+    unit.cut.map_or(Length::ZERO, |cut| cut.width - unit.unfinished.width)
+}
+
+/// The pairs that a unit comes from, also by way of another's strip.
+pub(super) fn batch<'a>(work: &'a Work, unit: &UnitWork) -> Option<&'a Batch> {
+    let source = match unit.source {
+        Source::Offcut(from) => {
+            let mut units = work.rows.iter().flat_map(|row| &row.units);
+            units.find(|other| other.placed.address == from)?.source
+        }
+        source => source,
+    };
+    match source {
+        Source::Batch(index) => work.batches.get(index),
+        Source::Filler(_) | Source::Offcut(_) => None,
+    }
+}
+
+/// What a unit is made from: `P3`, `F2`, or the address of the unit whose strip it is.
+pub(super) fn source(work: &Work, unit: &UnitWork) -> String {
+    match unit.source {
+        Source::Batch(index) => work.batches.get(index).map(|batch| batch.id.clone()).unwrap_or_default(),
+        Source::Filler(index) => work.fillers.get(index).map(|filler| filler.id.clone()).unwrap_or_default(),
+        Source::Offcut(from) => from.to_string(),
+    }
+}
+
+/// The corner that the first fabric fills.
+pub(super) fn corner(unit: &UnitWork) -> Corner {
+    unit.turn.unwrap_or(Corner::UpperLeft)
+}
+
+/// What to cut once the unit lies as it is sewn; nothing for whole units.
+pub(super) fn cut_words(unit: &UnitWork, ruler: Ruler) -> Option<String> {
+    let strip = unit.strip?;
+    let cut = format!("cut {} off the {}", ruler.show(strip.cut), strip.side.words());
+    Some(match (unit.source, cut_of(unit), unit.offcut_to) {
+        (Source::Offcut(from), ..) => format!("slice: the strip that came off {from}"),
+        (_, Cut::Slice, _) => format!("slice: turn it so, then {cut} and use that strip"),
+        (_, _, Some(to)) => format!("trimmed: turn it so, then {cut}; keep the strip for {to}"),
+        _ => format!("trimmed: turn it so, then {cut}"),
+    })
+}
+
+/// The whole unit in one line.
+pub(super) fn unit_words(unit: &UnitWork, palette: &Palette, ruler: Ruler) -> String {
+    let first = palette.name(unit.first);
+    let Some(second) = unit.second else { return filler_words(unit, first, ruler) };
+    let size = size_word(unit);
+    let lies = format!("{size} of {first} and {}, {first} in the {}", palette.name(second), corner(unit).words());
+    match cut_words(unit, ruler) {
+        Some(cut) => format!("{lies}; {cut}"),
+        None => lies,
+    }
+}
+
+fn filler_words(unit: &UnitWork, name: &str, ruler: Ruler) -> String {
+    let cut = by(ruler, unit.cut.unwrap_or(unit.unfinished));
+    match spare(unit) {
+        Length::ZERO => format!("filler of {name}, cut {cut}"),
+        over => format!("filler of {name}, cut {cut}, {} of it spare at the row's end", ruler.show(over)),
+    }
+}
