@@ -3,4 +3,5 @@ pub mod fabric;
 pub mod make;
 pub mod measure;
 pub mod plan;
+pub mod proof;
 pub mod unit;
