@@ -1,9 +1,15 @@
-//! From a photo or sketch to a pieced scene.
+//! From a photo or sketch to a scene that can be pieced, and the work for it, row by row.
+//!
+//! One way through: a [`picture`] becomes cells of the top; with [`fabric`]s and the [`unit`]s that the
+//! squares give, [`compose`] finds the best scene; the frozen [`plan`] holds it; [`make`] works out what to
+//! cut and sew; [`render`] writes it down; [`proof`] sews on paper what was written and compares.
+
 pub mod compose;
 pub mod fabric;
 pub mod make;
 pub mod measure;
 pub mod picture;
 pub mod plan;
+pub mod proof;
 pub mod render;
 pub mod unit;

@@ -1,0 +1,141 @@
+//! The lines of cutting.csv as they are cut and paired.
+
+use std::collections::BTreeSet;
+
+use super::fault::Fault;
+use super::paper::Size;
+use super::sheet::{Layout, Line, lines};
+use crate::measure::Length;
+
+const LAYOUT: Layout = Layout {
+    file: "cutting.csv",
+    key: "id",
+    columns: &[
+        "record", "id", "fabric", "second", "method", "square*", "bought*", "width*", "height*", "count", "yield",
+        "needed", "spare", "from",
+    ],
+};
+
+/// How a pair is sewn and cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Method {
+    /// Two at a time.
+    Two,
+    /// Four at a time.
+    Four,
+    /// Eight at a time.
+    Eight,
+}
+
+/// A line of cutting.csv, and how many pieces rows took from it so far.
+pub struct Supply {
+    /// The line as written, for its faults.
+    pub line: Line,
+    /// What it gives.
+    pub gives: Gives,
+    /// Pieces taken by the rows.
+    pub taken: u32,
+}
+
+/// What a line gives.
+pub enum Gives {
+    /// Triangle units.
+    Units(Pairs),
+    /// Fillers.
+    Fillers(Fillers),
+}
+
+/// Pairs of squares sewn alike.
+pub struct Pairs {
+    /// Letters of the two fabrics.
+    pub fabrics: [String; 2],
+    /// How they are sewn.
+    pub method: Method,
+    /// Side of the squares that are paired.
+    pub square: Length,
+    /// Side of the squares as bought.
+    pub bought: Length,
+    /// The side that each unit is trimmed to.
+    pub trimmed: Length,
+    /// How many pairs.
+    pub pairs: u32,
+    /// Units that a pair gives.
+    pub yields: u32,
+    /// Units that the scene uses.
+    pub needed: u32,
+    /// Units left over.
+    pub spare: u32,
+}
+
+/// Rectangles of one fabric.
+pub struct Fillers {
+    /// Letter of the fabric.
+    pub fabric: String,
+    /// Size as cut.
+    pub cut: Size,
+    /// How many.
+    pub count: u32,
+    /// Side of the square that they come from; none where it is cloth.
+    pub square: Option<Length>,
+}
+
+#[derive(Clone, Copy)]
+enum Record {
+    Pair,
+    Filler,
+}
+
+#[derive(Clone, Copy)]
+enum From {
+    Cloth,
+    Square,
+}
+
+const RECORDS: [(&str, Record); 2] = [("pair", Record::Pair), ("filler", Record::Filler)];
+const METHODS: [(&str, Method); 3] = [("two", Method::Two), ("four", Method::Four), ("eight", Method::Eight)];
+const FROM: [(&str, From); 2] = [("cloth", From::Cloth), ("square", From::Square)];
+
+/// Every line of cutting.csv; no id stands twice.
+pub fn read(text: &str, unit: &'static str) -> Result<Vec<Supply>, Fault> {
+    let mut ids = BTreeSet::new();
+    let mut supplies = Vec::new();
+    for line in lines(&LAYOUT, text, unit)? {
+        if !ids.insert(line.due("id")?.to_owned()) {
+            return Err(line.fault("the id stands twice"));
+        }
+        let gives = match line.choice("record", &RECORDS)? {
+            Record::Pair => Gives::Units(pairs(&line)?),
+            Record::Filler => Gives::Fillers(fillers(&line)?),
+        };
+        supplies.push(Supply { line, gives, taken: 0 });
+    }
+    Ok(supplies)
+}
+
+fn pairs(line: &Line) -> Result<Pairs, Fault> {
+    line.nothing_in(&["from"])?;
+    let trimmed = line.size("")?;
+    if trimmed.width != trimmed.height {
+        return Err(line.fault("a triangle unit is trimmed square, and its width and height differ"));
+    }
+    Ok(Pairs {
+        fabrics: [line.due("fabric")?.to_owned(), line.due("second")?.to_owned()],
+        method: line.choice("method", &METHODS)?,
+        square: line.length("square")?,
+        bought: line.length("bought")?,
+        trimmed: trimmed.width,
+        pairs: line.count("count")?,
+        yields: line.count("yield")?,
+        needed: line.count("needed")?,
+        spare: line.count("spare")?,
+    })
+}
+
+fn fillers(line: &Line) -> Result<Fillers, Fault> {
+    line.nothing_in(&["second", "method", "bought", "yield", "needed", "spare"])?;
+    let square = match line.choice("from", &FROM)? {
+        From::Square => Some(line.length("square")?),
+        From::Cloth => line.nothing_in(&["square"]).map(|()| None)?,
+    };
+    Ok(Fillers { fabric: line.due("fabric")?.to_owned(), cut: line.size("")?, count: line.count("count")?, square })
+}

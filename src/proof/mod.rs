@@ -1,0 +1,18 @@
+//! An independent check: sews on paper what was written and compares it with the plan.
+
+mod cloth;
+mod compare;
+mod cut;
+mod cutting;
+mod fault;
+mod join;
+mod paper;
+mod prove;
+mod rows;
+mod scene;
+mod sew;
+mod sheet;
+mod tile;
+
+pub use fault::Fault;
+pub use prove::{Files, Proven, prove};

@@ -1,0 +1,298 @@
+//! The plan as this check reads it: its request, and every unit with its patches.
+
+use serde::Deserialize;
+
+use super::cloth::Patch;
+use super::fault::{Fault, short};
+use super::paper::{Point, Size, point, tidy};
+use super::tile::{leak, runs_round};
+use crate::measure::{Length, Ruler};
+
+/// What the maker asked for, and the scene to compare with.
+#[derive(Debug)]
+pub struct Scene {
+    /// Finished size of the top.
+    pub size: Size,
+    /// The working seam.
+    pub seam: Length,
+    /// The ruler that sizes are shown in.
+    pub ruler: Ruler,
+    /// Sides of the squares that are paired, and of those they were bought as.
+    pub squares: Vec<(Length, Length)>,
+    /// Usable width of yardage.
+    pub cloth_width: Length,
+    /// Whether fillers at row ends are cut over.
+    pub spare: bool,
+    /// Letters of the fabrics.
+    pub letters: Vec<String>,
+    /// Bands from the top.
+    pub bands: Vec<Vec<Column>>,
+}
+
+/// Rows from the top of a column.
+pub type Column = Vec<Row>;
+
+/// Units from the left of a row.
+pub type Row = Vec<Unit>;
+
+/// A unit as planned.
+#[derive(Debug)]
+pub struct Unit {
+    /// `filler`, `big`, `small trimmed` and so on.
+    pub kind: String,
+    /// Finished size.
+    pub size: Size,
+    /// Its patches in their places in the top.
+    pub patches: Vec<Patch>,
+}
+
+#[derive(Deserialize)]
+struct File {
+    format: String,
+    version: u32,
+    request: RequestFile,
+    fabrics: Vec<FabricFile>,
+    bands: Vec<BandFile>,
+}
+
+#[derive(Deserialize)]
+struct RequestFile {
+    width: Length,
+    height: Length,
+    grid: Length,
+    seam: SeamFile,
+    ruler: RulerFile,
+    squares: Vec<SquareFile>,
+    cloth_width: Length,
+    row_ends: RowEndsFile,
+}
+
+#[derive(Deserialize)]
+struct SeamFile {
+    working: Length,
+}
+
+#[derive(Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum RulerFile {
+    Inch,
+    Metric,
+}
+
+#[derive(Deserialize, PartialEq)]
+#[serde(rename_all = "lowercase")]
+enum RowEndsFile {
+    Exact,
+    Spare,
+}
+
+#[derive(Deserialize)]
+struct SquareFile {
+    cut: Length,
+    quartered: bool,
+}
+
+#[derive(Deserialize)]
+struct FabricFile {
+    letter: String,
+}
+
+#[derive(Deserialize)]
+struct BandFile {
+    height: u32,
+    columns: Vec<ColumnFile>,
+}
+
+#[derive(Deserialize)]
+struct ColumnFile {
+    width: u32,
+    rows: Vec<RowFile>,
+}
+
+#[derive(Deserialize)]
+struct RowFile {
+    height: u32,
+    units: Vec<UnitFile>,
+}
+
+#[derive(Deserialize)]
+struct UnitFile {
+    address: String,
+    kind: String,
+    width: u32,
+    patches: Vec<PatchFile>,
+}
+
+#[derive(Deserialize)]
+struct PatchFile {
+    fabric: String,
+    outline: Vec<(u32, u32)>,
+}
+
+/// The plan in `text`, once its patches are found to tile the top.
+pub fn read(text: &str) -> Result<Scene, Fault> {
+    let file: File = serde_json::from_str(text).map_err(|error| {
+        Fault::new(format!("plan.json:{}", error.line()), format!("the plan cannot be read: {error}"))
+    })?;
+    if (file.format.as_str(), file.version) != ("rowscape-plan", 1) {
+        let what = format!("it is `{}` of version {}, not a plan of version 1", short(&file.format), file.version);
+        return Err(Fault::new("plan.json", what));
+    }
+    let request = &file.request;
+    request.check()?;
+    let reader = Reader { grid: request.grid, letters: file.fabrics.into_iter().map(|f| f.letter).collect() };
+    let size = Size { width: request.width, height: request.height };
+    let bands = reader.bands(file.bands, size)?;
+    let side = |square: &SquareFile| if square.quartered { square.cut + square.cut } else { square.cut };
+    Ok(Scene {
+        size,
+        seam: request.seam.working,
+        ruler: match request.ruler {
+            RulerFile::Inch => Ruler::Inch,
+            RulerFile::Metric => Ruler::Metric,
+        },
+        squares: request.squares.iter().map(|square| (square.cut, side(square))).collect(),
+        cloth_width: request.cloth_width,
+        spare: request.row_ends == RowEndsFile::Spare,
+        letters: reader.letters,
+        bands,
+    })
+}
+
+impl Scene {
+    /// Two seams.
+    pub fn both(&self) -> Length {
+        self.seam + self.seam
+    }
+
+    /// The length as the maker measures it.
+    pub fn show(&self, length: Length) -> String {
+        self.ruler.show(length)
+    }
+
+    /// The size as the maker measures it.
+    pub fn show_size(&self, size: Size) -> String {
+        format!("{} x {}", self.ruler.number(size.width), self.show(size.height))
+    }
+}
+
+impl RequestFile {
+    fn check(&self) -> Result<(), Fault> {
+        let squares = self.squares.iter().map(|square| ("square", square.cut));
+        let lengths = [
+            ("width", self.width),
+            ("height", self.height),
+            ("grid", self.grid),
+            ("working seam", self.seam.working),
+            ("cloth width", self.cloth_width),
+        ];
+        match lengths.into_iter().chain(squares).find(|(_, length)| *length <= Length::ZERO) {
+            Some((name, _)) => Err(Fault::new("plan.json", format!("the {name} asked for is not more than nothing"))),
+            None => Ok(()),
+        }
+    }
+}
+
+/// Turns cells into lengths and checks each unit as it goes.
+struct Reader {
+    grid: Length,
+    letters: Vec<String>,
+}
+
+impl Reader {
+    fn bands(&self, bands: Vec<BandFile>, size: Size) -> Result<Vec<Vec<Column>>, Fault> {
+        let mut y = Length::ZERO;
+        let mut read = Vec::new();
+        for (number, band) in (1_u32..).zip(bands) {
+            let at = number.to_string();
+            let height = self.cells(&at, band.height)?;
+            read.push(self.columns(&at, band.columns, Size { height, ..size }, y)?);
+            y = further(&at, y, height)?;
+        }
+        sums("top", "bands are", "tall", y, size.height).map(|()| read)
+    }
+
+    fn columns(&self, band: &str, columns: Vec<ColumnFile>, size: Size, y: Length) -> Result<Vec<Column>, Fault> {
+        let mut x = Length::ZERO;
+        let mut read = Vec::new();
+        for (number, column) in (1_u32..).zip(columns) {
+            let at = format!("{band}.{number}");
+            let width = self.cells(&at, column.width)?;
+            read.push(self.rows(&at, column.rows, Size { width, ..size }, point(x, y))?);
+            x = further(&at, x, width)?;
+        }
+        sums(band, "columns are", "wide", x, size.width).map(|()| read)
+    }
+
+    fn rows(&self, column: &str, rows: Vec<RowFile>, size: Size, mut at: Point) -> Result<Column, Fault> {
+        let top = at.y;
+        let mut read = Vec::new();
+        for (number, row) in (1_u32..).zip(rows) {
+            let name = format!("{column}.{number}");
+            let height = self.cells(&name, row.height)?;
+            read.push(self.units(&name, row.units, Size { height, ..size }, at)?);
+            at.y = further(&name, at.y, height)?;
+        }
+        sums(column, "rows are", "tall", at.y - top, size.height).map(|()| read)
+    }
+
+    fn units(&self, row: &str, units: Vec<UnitFile>, size: Size, mut at: Point) -> Result<Row, Fault> {
+        let left = at.x;
+        let mut read = Vec::new();
+        for (number, unit) in (1_u32..).zip(units) {
+            let name = format!("{row}.{number}");
+            let width = self.cells(&name, unit.width)?;
+            read.push(self.unit(&name, unit, Size { width, ..size }, at)?);
+            at.x = further(&name, at.x, width)?;
+        }
+        sums(row, "units are", "wide", at.x - left, size.width).map(|()| read)
+    }
+
+    fn unit(&self, address: &str, unit: UnitFile, size: Size, at: Point) -> Result<Unit, Fault> {
+        if unit.address != address {
+            let what = format!("the plan has `{}` in the place of {address}", short(&unit.address));
+            return Err(Fault::new(address, what));
+        }
+        let patches: Vec<Patch> = unit.patches.into_iter().map(|p| self.patch(address, p)).collect::<Result<_, _>>()?;
+        if let Some(leak) = leak(patches.iter().map(|patch| &patch.outline), at, size) {
+            let what = format!("its patches in the plan gap or overlap {} from the left, {} down", leak.x, leak.y);
+            return Err(Fault::new(address, what));
+        }
+        let mut patches: Vec<Patch> =
+            patches.into_iter().map(|patch| Patch { outline: tidy(patch.outline), ..patch }).collect();
+        patches.sort();
+        Ok(Unit { kind: unit.kind, size, patches })
+    }
+
+    fn patch(&self, address: &str, patch: PatchFile) -> Result<Patch, Fault> {
+        let corner = |&(x, y): &(u32, u32)| Ok(point(self.cells(address, x)?, self.cells(address, y)?));
+        let outline = patch.outline.iter().map(corner).collect::<Result<Vec<Point>, Fault>>()?;
+        if !self.letters.contains(&patch.fabric) {
+            let what = format!("no fabric of the plan has the letter `{}`", short(&patch.fabric));
+            return Err(Fault::new(address, what));
+        }
+        if !runs_round(&outline) {
+            return Err(Fault::new(address, "a patch of it in the plan does not run once round, clockwise"));
+        }
+        Ok(Patch { outline, fabric: patch.fabric })
+    }
+
+    fn cells(&self, at: &str, cells: u32) -> Result<Length, Fault> {
+        let ticks = i64::from(cells).checked_mul(self.grid.ticks()).filter(|ticks| *ticks <= Length::LIMIT.ticks());
+        ticks.map(Length::from_ticks).ok_or_else(|| Fault::new(at, "it reaches further than 1 km in the plan"))
+    }
+}
+
+/// A sum that stays within what a length may be, however many parts there are.
+fn further(at: &str, sum: Length, part: Length) -> Result<Length, Fault> {
+    Some(sum + part)
+        .filter(|sum| *sum <= Length::LIMIT)
+        .ok_or_else(|| Fault::new(at, "it reaches further than 1 km in the plan"))
+}
+
+fn sums(at: &str, parts: &str, way: &str, sum: Length, due: Length) -> Result<(), Fault> {
+    if sum == due {
+        return Ok(());
+    }
+    Err(Fault::new(at, format!("its {parts} {sum} {way} together in the plan and must make {due}")))
+}
