@@ -1,12 +1,17 @@
 //! Fabrics, the colours they read as, the stash file, and palettes proposed from a picture.
 
 mod colour;
+mod name;
 mod propose;
 mod stash;
 
 pub use colour::{ColourError, Rgb, hyab};
-pub use propose::{Proposal, propose};
-pub use stash::{Stash, StashError};
+pub use name::{ValueStep, letters, name, names, value_step};
+pub use propose::propose;
+pub use stash::{
+    FillerOnHand, Lean, Oddment, Print, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand,
+    Yardage, stash_schema,
+};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -15,7 +20,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Fabric {
-    /// One or two letters, unique in the plan.
+    /// One to three letters or digits, unique in the plan.
     pub letter: String,
     /// The maker's name for it.
     pub name: String,

@@ -1,5 +1,0 @@
-//! p
-/// placeholder
-pub struct Proposal;
-/// placeholder
-pub fn propose() {}

@@ -1,0 +1,212 @@
+//! From the file as written to a stash that holds.
+
+use toml::Spanned;
+
+use super::file::{FabricEntry, FillerEntry, PackEntry, SliceEntry, StashFile, UnitEntry};
+use super::{
+    FillerOnHand, Oddment, Print, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand, Yardage,
+};
+use crate::fabric::Fabric;
+use crate::measure::Length;
+
+type Checked<T> = Result<T, StashError>;
+
+pub(super) fn check(file: StashFile) -> Checked<Stash> {
+    let most = |len: usize, what| match len > Stash::MOST_ENTRIES {
+        true => Err(StashError::of_file(StashProblem::TooManyEntries(len, what))),
+        false => Ok(()),
+    };
+    match file.fabric.len() {
+        0 => return Err(StashError::of_file(StashProblem::NoFabric)),
+        len if len > Stash::MOST_FABRICS => return Err(StashError::of_file(StashProblem::TooManyFabrics(len))),
+        _ => {}
+    }
+    most(file.pack.len(), "pack")?;
+    most(file.unit.len(), "unit")?;
+    most(file.slice.len(), "slice")?;
+    most(file.filler.len(), "filler")?;
+    let mut prints: Vec<Print> = file.fabric.iter().map(print).collect::<Checked<_>>()?;
+    apart(&file.fabric)?;
+    file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;
+    Ok(Stash {
+        units: file.unit.iter().map(|entry| unit(entry, &prints)).collect::<Checked<_>>()?,
+        slices: file.slice.iter().map(|entry| slice(entry, &prints)).collect::<Checked<_>>()?,
+        fillers: file.filler.iter().map(|entry| filler(entry, &prints)).collect::<Checked<_>>()?,
+        prints,
+    })
+}
+
+fn print(entry: &FabricEntry) -> Checked<Print> {
+    let text = entry.letter.get_ref();
+    let plain = (1..=3).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_alphanumeric());
+    if !plain {
+        return Err(StashError::at(StashProblem::Letter(shorten(text)), entry.letter.span()));
+    }
+    let own = name(&entry.name)?;
+    let family = entry.family.as_ref().map_or_else(|| Ok(own.clone()), name)?;
+    Ok(Print {
+        fabric: Fabric { letter: text.clone(), name: own, colour: entry.colour, family },
+        sketch: entry.sketch.as_ref().map(|sketch| *sketch.get_ref()),
+        directional: entry.directional,
+        supply: supply(entry)?,
+    })
+}
+
+/// A name without the space around it.
+fn name(entry: &Spanned<String>) -> Checked<String> {
+    let text = entry.get_ref().trim();
+    let length = text.chars().count();
+    if length == 0 || length > Stash::MOST_CHARACTERS || text.chars().any(is_unprintable) {
+        return Err(StashError::at(StashProblem::Name(shorten(text)), entry.span()));
+    }
+    Ok(text.to_owned())
+}
+
+/// Control characters, line breaks, and marks that turn the direction of writing.
+fn is_unprintable(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+}
+
+fn shorten(text: &str) -> String {
+    let mut short: String = text.chars().map(|c| if is_unprintable(c) { '?' } else { c }).take(40).collect();
+    if text.chars().nth(40).is_some() {
+        short.push('…');
+    }
+    short
+}
+
+/// Letters, names and painted colours stand for one fabric each.
+fn apart(fabrics: &[FabricEntry]) -> Checked<()> {
+    let folded = |text: &Spanned<String>| text.get_ref().trim().to_lowercase();
+    for (i, entry) in fabrics.iter().enumerate() {
+        for other in &fabrics[..i] {
+            if folded(&entry.letter) == folded(&other.letter) {
+                let problem = StashProblem::SameLetter(entry.letter.get_ref().clone());
+                return Err(StashError::at(problem, entry.letter.span()));
+            }
+            if folded(&entry.name) == folded(&other.name) {
+                let problem = StashProblem::SameName(shorten(entry.name.get_ref().trim()));
+                return Err(StashError::at(problem, entry.name.span()));
+            }
+            if let (Some(one), Some(two)) = (&entry.sketch, &other.sketch)
+                && one.get_ref() == two.get_ref()
+            {
+                return Err(StashError::at(StashProblem::SameSketch(*one.get_ref()), one.span()));
+            }
+        }
+    }
+    Ok(())
+}
+
+/// What there is; none where the entry has no counts at all.
+fn supply(entry: &FabricEntry) -> Checked<Option<Supply>> {
+    let squares = list(entry.squares.as_ref(), "squares", |e| {
+        Ok(Squares { size: size(&e.size, "size of the squares")?, count: count(&e.count)? })
+    })?;
+    let yardage = list(entry.yardage.as_ref(), "yardage", |e| {
+        Ok(Yardage {
+            width: size(&e.width, "width of the yardage")?,
+            length: size(&e.length, "length of the yardage")?,
+        })
+    })?;
+    let oddments = list(entry.oddments.as_ref(), "oddments", |e| {
+        let (width, height) = (size(&e.width, "width of the oddment")?, size(&e.height, "height of the oddment")?);
+        Ok(Oddment { width, height, count: count(&e.count)? })
+    })?;
+    let fat_quarters = entry.fat_quarters.as_ref().map(count).transpose()?;
+    let counted = squares.is_some() || yardage.is_some() || oddments.is_some() || fat_quarters.is_some();
+    Ok(counted.then(|| Supply {
+        squares: squares.unwrap_or_default(),
+        yardage: yardage.unwrap_or_default(),
+        fat_quarters: fat_quarters.unwrap_or_default(),
+        oddments: oddments.unwrap_or_default(),
+    }))
+}
+
+fn list<E, T>(
+    entries: Option<&Spanned<Vec<E>>>,
+    what: &'static str,
+    read: impl Fn(&E) -> Checked<T>,
+) -> Checked<Option<Vec<T>>> {
+    let Some(entries) = entries else { return Ok(None) };
+    let len = entries.get_ref().len();
+    if len > Stash::MOST_ENTRIES {
+        return Err(StashError::at(StashProblem::TooManyEntries(len, what), entries.span()));
+    }
+    entries.get_ref().iter().map(read).collect::<Checked<_>>().map(Some)
+}
+
+fn size(entry: &Spanned<Length>, what: &'static str) -> Checked<Length> {
+    let length = *entry.get_ref();
+    let problem = match length {
+        length if length <= Length::ZERO => StashProblem::NotPositive(what, length.to_string()),
+        length if length > Stash::LONGEST => StashProblem::TooLong(what, length.to_string()),
+        length => return Ok(length),
+    };
+    Err(StashError::at(problem, entry.span()))
+}
+
+fn count(entry: &Spanned<i64>) -> Checked<u32> {
+    let count = u32::try_from(*entry.get_ref()).ok().filter(|count| *count <= Stash::MOST_PIECES);
+    count.ok_or_else(|| StashError::at(StashProblem::Count(*entry.get_ref()), entry.span()))
+}
+
+fn index(letter: &Spanned<String>, prints: &[Print]) -> Checked<usize> {
+    let found = prints.iter().position(|print| print.fabric.letter == *letter.get_ref());
+    found.ok_or_else(|| StashError::at(StashProblem::UnknownLetter(shorten(letter.get_ref())), letter.span()))
+}
+
+/// Two letters that must differ, as indices.
+fn pair(one: &Spanned<String>, other: &Spanned<String>, prints: &[Print]) -> Checked<[usize; 2]> {
+    let pair = [index(one, prints)?, index(other, prints)?];
+    if pair[0] == pair[1] {
+        return Err(StashError::at(StashProblem::OneFabric(other.get_ref().clone()), other.span()));
+    }
+    Ok(pair)
+}
+
+/// Shares the pack's squares out as evenly as can be, the first prints getting one more.
+fn share_out(pack: &PackEntry, prints: &mut [Print]) -> Checked<()> {
+    let (size, count) = (size(&pack.size, "size of the squares")?, count(&pack.count)?);
+    let mut named: Vec<usize> = Vec::new();
+    for letter in pack.prints.get_ref() {
+        let i = index(letter, prints)?;
+        if named.contains(&i) {
+            return Err(StashError::at(StashProblem::TwiceInPack(letter.get_ref().clone()), letter.span()));
+        }
+        named.push(i);
+    }
+    if named.is_empty() {
+        return Err(StashError::at(StashProblem::EmptyPack, pack.prints.span()));
+    }
+    // No print is named twice, so there are at most as many as fabrics.
+    let shares = named.len() as u32;
+    for (place, i) in (0..).zip(named) {
+        let share = count / shares + u32::from(place < count % shares);
+        prints[i].supply.get_or_insert_default().squares.push(Squares { size, count: share });
+    }
+    Ok(())
+}
+
+fn unit(entry: &UnitEntry, prints: &[Print]) -> Checked<UnitOnHand> {
+    let [one, other] = &entry.fabrics;
+    let fabrics = pair(one, other, prints)?;
+    Ok(UnitOnHand { finished: size(&entry.finished, "size of the unit")?, fabrics, count: count(&entry.count)? })
+}
+
+fn slice(entry: &SliceEntry, prints: &[Print]) -> Checked<SliceOnHand> {
+    let [tip, rest] = pair(&entry.tip, &entry.rest, prints)?;
+    let (from, width) = (size(&entry.from, "size of the unit")?, size(&entry.width, "width of the slice")?);
+    if width >= from {
+        let problem = StashProblem::WideSlice { width: width.to_string(), from: from.to_string() };
+        return Err(StashError::at(problem, entry.width.span()));
+    }
+    Ok(SliceOnHand { from, width, tip, rest, leans: entry.leans, count: count(&entry.count)? })
+}
+
+fn filler(entry: &FillerEntry, prints: &[Print]) -> Checked<FillerOnHand> {
+    let fabric = index(&entry.fabric, prints)?;
+    let (width, height) = (size(&entry.width, "width of the filler")?, size(&entry.height, "height of the filler")?);
+    Ok(FillerOnHand { fabric, width, height, count: count(&entry.count)? })
+}

@@ -1,0 +1,203 @@
+//! The stash as it was read and checked.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::StashError;
+use crate::fabric::{Fabric, Rgb};
+use crate::measure::Length;
+
+/// What the maker has to sew with.
+///
+/// The file is TOML. Lengths carry their unit; colours are `#rrggbb`; a line may be left out where
+/// a word says so below. What there is of a fabric is optional: one with no counts is free to use.
+///
+/// ```
+/// # let stash = rowscape::fabric::Stash::read(r##"
+/// [[fabric]]
+/// letter = "A"                  # one to three letters or digits, on every chart
+/// name = "evening sky"
+/// colour = "#8fb0c9"            # as it reads from across the room
+/// family = "sky"                # optional: prints that read as one
+/// sketch = "#90b0d0"            # optional: what is painted so is made of this and no other
+/// squares = [{ size = "10in", count = 4 }]
+/// yardage = [{ width = "42in", length = "1 1/2 yd" }]
+///
+/// [[fabric]]
+/// letter = "B"
+/// name = "morning sky"
+/// colour = "#a5c2d6"
+/// family = "sky"
+/// directional = true            # optional: the print has an up and a down
+/// fat_quarters = 2              # pieces of 18 by 22 in
+/// oddments = [{ width = "7in", height = "12in", count = 1 }]
+///
+/// [[pack]]                      # squares shared out evenly, the first prints one more
+/// size = "10in"
+/// count = 5
+/// prints = ["A", "B"]
+///
+/// [[unit]]                      # triangle units sewn already, finished size
+/// finished = "6in"
+/// fabrics = ["A", "B"]
+/// count = 12
+///
+/// [[slice]]                     # strips that came off triangle units
+/// from = "9in"                  # finished size of the whole unit
+/// width = "2 1/2in"             # finished width of the strip
+/// tip = "A"                     # the small triangle in the corner
+/// rest = "B"
+/// leans = "left"                # stood up with the tip on top: the corner that the tip is in
+/// count = 3
+///
+/// [[filler]]                    # rectangles cut already, finished size
+/// fabric = "B"
+/// width = "4in"
+/// height = "9in"
+/// count = 2
+/// # "##).unwrap();
+/// # assert_eq!(stash.prints.len(), 2);
+/// # assert_eq!(stash.prints[0].supply.as_ref().unwrap().squares[1].count, 3);
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stash {
+    /// The fabrics with what there is of each, in the file's order.
+    pub prints: Vec<Print>,
+    /// Triangle units sewn already.
+    pub units: Vec<UnitOnHand>,
+    /// Strips that came off triangle units.
+    pub slices: Vec<SliceOnHand>,
+    /// Rectangles cut already.
+    pub fillers: Vec<FillerOnHand>,
+}
+
+/// A fabric of the stash.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Print {
+    /// The fabric as the scene uses it.
+    pub fabric: Fabric,
+    /// What is painted in this colour is made of this fabric and no other.
+    pub sketch: Option<Rgb>,
+    /// The print has an up and a down.
+    pub directional: bool,
+    /// What there is of it; none means free use.
+    pub supply: Option<Supply>,
+}
+
+/// What there is of one fabric, as cut or bought.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Supply {
+    /// Squares, those of packs last.
+    pub squares: Vec<Squares>,
+    /// Lengths of cloth.
+    pub yardage: Vec<Yardage>,
+    /// Pieces of 18 by 22 in.
+    pub fat_quarters: u32,
+    /// Other pieces.
+    pub oddments: Vec<Oddment>,
+}
+
+/// Squares of one size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Squares {
+    /// Side as cut.
+    pub size: Length,
+    /// How many.
+    pub count: u32,
+}
+
+/// A length of cloth.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Yardage {
+    /// Usable width.
+    pub width: Length,
+    /// Length along the selvedge.
+    pub length: Length,
+}
+
+/// Pieces of one size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Oddment {
+    /// Width across the print.
+    pub width: Length,
+    /// Height up the print.
+    pub height: Length,
+    /// How many.
+    pub count: u32,
+}
+
+/// Triangle units sewn already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct UnitOnHand {
+    /// Finished side.
+    pub finished: Length,
+    /// The two fabrics, by index.
+    pub fabrics: [usize; 2],
+    /// How many.
+    pub count: u32,
+}
+
+/// Which way a slice leans: stood up with its tip on top, the corner that the tip is in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Lean {
+    /// The tip is in the upper left corner.
+    Left,
+    /// The tip is in the upper right corner.
+    Right,
+}
+
+/// Strips that came off triangle units, all of one kind.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SliceOnHand {
+    /// Finished side of the whole unit, which is the strip's finished length.
+    pub from: Length,
+    /// Finished width of the strip.
+    pub width: Length,
+    /// Fabric of the small triangle in the corner, by index.
+    pub tip: usize,
+    /// Fabric of the rest, by index.
+    pub rest: usize,
+    /// Which way it leans; turned it stays the same, mirrored it does not.
+    pub leans: Lean,
+    /// How many.
+    pub count: u32,
+}
+
+/// Rectangles cut already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FillerOnHand {
+    /// Its fabric, by index.
+    pub fabric: usize,
+    /// Finished width.
+    pub width: Length,
+    /// Finished height.
+    pub height: Length,
+    /// How many.
+    pub count: u32,
+}
+
+impl Stash {
+    /// Most fabrics in a stash.
+    pub const MOST_FABRICS: usize = 60;
+    /// Most pieces that one count may say.
+    pub const MOST_PIECES: u32 = 100_000;
+    /// Most entries in one list of the file.
+    pub const MOST_ENTRIES: usize = 200;
+    /// Most characters in a name.
+    pub const MOST_CHARACTERS: usize = 60;
+    /// Most bytes in a file.
+    pub const MOST_BYTES: usize = 1 << 20;
+    /// The longest length.
+    pub const LONGEST: Length = Length::from_ticks(Length::METRE.ticks() * 50);
+
+    /// Reads and checks a stash file.
+    pub fn read(text: &str) -> Result<Self, StashError> {
+        super::check::check(super::file::parse(text)?)
+    }
+
+    /// The fabrics as a plan holds them, in the file's order.
+    pub fn fabrics(&self) -> Vec<Fabric> {
+        self.prints.iter().map(|print| print.fabric.clone()).collect()
+    }
+}
