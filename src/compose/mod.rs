@@ -9,6 +9,7 @@
 mod cost;
 mod labour;
 mod row;
+mod scene;
 mod stack;
 mod trace;
 mod units;
@@ -16,6 +17,7 @@ mod units;
 pub use cost::{CostMap, PER_HYAB, Tables};
 pub use labour::Labour;
 pub use row::Wall;
+pub use scene::{Order, SceneError, scene};
 pub use units::Best;
 
 use rayon::prelude::*;

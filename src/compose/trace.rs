@@ -1,6 +1,5 @@
 //! A chosen row once more, now with its units: the cheapest, then the fewest, then the leftmost wide ones.
 
-use super::row::BLOCKED;
 use super::units::Scratch;
 use super::{Counts, Problem};
 use crate::plan::{Piece, State, Unit};

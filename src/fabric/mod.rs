@@ -16,6 +16,8 @@ pub use stash::{
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::measure::Length;
+
 /// One print as the scene uses it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -28,4 +30,7 @@ pub struct Fabric {
     pub colour: Rgb,
     /// The prints that read as one with it share this name.
     pub family: String,
+    /// Side of its squares where there is no other cloth of it: its fillers are cut from them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub only_squares: Option<Length>,
 }

@@ -61,6 +61,8 @@ pub struct FillerCut {
     pub fabric: usize,
     /// Size as cut.
     pub cut: Size,
+    /// Side of the square that it is cut from; none where it is cut from a length of cloth.
+    pub square: Option<Length>,
     /// How many.
     pub count: u32,
 }

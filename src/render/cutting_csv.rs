@@ -70,6 +70,7 @@ fn pair_fields(batch: &Batch, palette: &Palette, ruler: Ruler) -> Vec<String> {
 
 fn filler_fields(filler: &FillerCut, palette: &Palette, ruler: Ruler) -> Vec<String> {
     let mut fields = vec![String::new(); 14];
+    let from = if filler.square.is_some() { "square" } else { "cloth" };
     let known = [
         (0, "filler".to_owned()),
         (1, filler.id.clone()),
@@ -77,7 +78,8 @@ fn filler_fields(filler: &FillerCut, palette: &Palette, ruler: Ruler) -> Vec<Str
         (7, decimal(ruler, filler.cut.width)),
         (8, decimal(ruler, filler.cut.height)),
         (9, filler.count.to_string()),
-        (13, "cloth".into()),
+        (5, filler.square.map_or_else(String::new, |side| decimal(ruler, side))),
+        (13, from.into()),
     ];
     for (column, text) in known {
         fields[column] = text;

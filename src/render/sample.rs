@@ -35,6 +35,7 @@ fn fabrics() -> Vec<Fabric> {
         name: name.into(),
         colour: Rgb(colour),
         family: name.into(),
+        only_squares: None,
     };
     list.map(fabric).to_vec()
 }

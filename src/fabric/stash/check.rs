@@ -28,6 +28,7 @@ pub(super) fn check(file: StashFile) -> Checked<Stash> {
     let mut prints: Vec<Print> = file.fabric.iter().map(print).collect::<Checked<_>>()?;
     apart(&file.fabric)?;
     file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;
+    prints.iter_mut().for_each(|print| print.fabric.only_squares = print.supply.as_ref().and_then(only_squares));
     Ok(Stash {
         units: file.unit.iter().map(|entry| unit(entry, &prints)).collect::<Checked<_>>()?,
         slices: file.slice.iter().map(|entry| slice(entry, &prints)).collect::<Checked<_>>()?,
@@ -45,11 +46,18 @@ fn print(entry: &FabricEntry) -> Checked<Print> {
     let own = name(&entry.name)?;
     let family = entry.family.as_ref().map_or_else(|| Ok(own.clone()), name)?;
     Ok(Print {
-        fabric: Fabric { letter: text.clone(), name: own, colour: entry.colour, family },
+        fabric: Fabric { letter: text.clone(), name: own, colour: entry.colour, family, only_squares: None },
         sketch: entry.sketch.as_ref().map(|sketch| *sketch.get_ref()),
         directional: entry.directional,
         supply: supply(entry)?,
     })
+}
+
+/// The largest square where there is no other cloth.
+fn only_squares(supply: &Supply) -> Option<Length> {
+    let other = !supply.yardage.is_empty() || supply.fat_quarters > 0 || !supply.oddments.is_empty();
+    let sides = supply.squares.iter().map(|squares| squares.size);
+    sides.max().filter(|_| !other)
 }
 
 /// A name without the space around it.

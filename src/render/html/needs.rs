@@ -76,7 +76,10 @@ pub(super) fn section(sheet: &Sheet) -> String {
 }
 
 fn needs(sheet: &Sheet, fabric: usize) -> [String; 3] {
+    let from_squares = sheet.work.fillers.iter().filter(|filler| filler.fabric == fabric && filler.square.is_some());
+    let pieces: u32 = from_squares.map(|filler| filler.count).sum();
     let cloth = match cloth(sheet, fabric) {
+        Some(Length::ZERO) if pieces > 0 => format!("{pieces} pieces, cut from its squares"),
         Some(Length::ZERO) => "none".into(),
         Some(length) => format!("{} of its length: buy <b>{}</b>", sheet.len(length), shop_words(sheet.ruler, length)),
         None => "longer than the cloth is wide: cut along it".into(),
@@ -108,7 +111,7 @@ fn squares(sheet: &Sheet, fabric: usize) -> String {
 /// Length of cloth for a fabric's fillers; `None` where one is too long to cut across the cloth.
 fn cloth(sheet: &Sheet, fabric: usize) -> Option<Length> {
     let across = sheet.plan.request.cloth_width;
-    let fillers = sheet.work.fillers.iter().filter(|filler| filler.fabric == fabric);
+    let fillers = sheet.work.fillers.iter().filter(|filler| filler.fabric == fabric && filler.square.is_none());
     fillers.map(|filler| strips(filler, across)).sum()
 }
 
