@@ -134,6 +134,8 @@ pub struct Composed {
     pub bands: Vec<Band>,
     /// Doubled cost, labour included.
     pub cost: i64,
+    /// Doubled cost of the picture's errors alone.
+    pub error: i64,
     /// Doubled cost of every cell in its best colour.
     pub floor: i64,
     /// How much was computed.
@@ -236,8 +238,8 @@ impl<'a> Problem<'a> {
         let mut counts = Counts::default();
         let costs = RowCosts::solve(self, &mut counts);
         let (cost, parts) = stack::top(self, &costs).ok_or(ComposeError::NoFit)?;
-        let bands = parts.iter().map(|part| self.band(part)).collect();
-        Ok(Composed { bands, cost, floor: self.floor, counts })
+        let bands: Vec<Band> = parts.iter().map(|part| self.band(part)).collect();
+        Ok(Composed { error: self.error(&bands), bands, cost, floor: self.floor, counts })
     }
 
     fn band(&self, part: &Part) -> Band {
@@ -249,6 +251,24 @@ impl<'a> Problem<'a> {
             Column { width: (stack.to - stack.x) as u32, rows: rows.collect() }
         };
         Band { height: part.height as u32, columns: part.columns.iter().map(column).collect() }
+    }
+
+    /// Doubled error of a scene's patches, labour and locked places' own costs left out.
+    fn error(&self, bands: &[Band]) -> i64 {
+        let places = crate::plan::places(bands);
+        places.iter().map(|placed| self.patch_error(placed)).sum()
+    }
+
+    fn patch_error(&self, placed: &crate::plan::Placed) -> i64 {
+        let (x, y) = (placed.x as usize, placed.y as usize);
+        let (width, height) = (placed.unit.width as usize, placed.height as usize);
+        match placed.unit.piece {
+            Piece::Filler(colour) => i64::from(self.tables[colour].rectangle(x, y, width, height)),
+            Piece::Triangle(t) => {
+                let shape = Shape { height: placed.height, width: placed.unit.width, block: t.block, cut: t.cut };
+                i64::from(self.cloth_cost(shape, t.corner, t.tip, t.rest, x, y))
+            }
+        }
     }
 
     fn whole_pair(&self) -> usize {

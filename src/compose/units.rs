@@ -64,7 +64,14 @@ impl Problem<'_> {
     }
 
     /// Doubled cost of one unit in its place, labour and prices included.
-    pub fn unit_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
+    fn unit_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
+        let price = self.prices.half(shape, tip) + self.prices.half(shape, rest);
+        let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
+        self.cloth_cost(shape, corner, tip, rest, x, y) + price + self.labour.unit(shape.cut) + lean
+    }
+
+    /// Doubled error of one unit in its place.
+    pub fn cloth_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
         let (leg, dx, dy) = tip_offset(shape, corner);
         let half = |colour: usize| {
             let tables = &self.tables[colour];
@@ -77,9 +84,7 @@ impl Problem<'_> {
             }
         };
         let whole = self.tables[rest].rectangle(x, y, shape.width as usize, shape.height as usize);
-        let price = |colour: usize| self.prices.half(shape, colour);
-        let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
-        half(tip) + price(tip) + whole.wrapping_sub(half(rest)) + price(rest) + self.labour.unit(shape.cut) + lean
+        half(tip) + whole.wrapping_sub(half(rest))
     }
 
     /// Cheapest cost of `shape` at every x of row y, into `out`, which is `columns` long.

@@ -100,31 +100,7 @@ pub struct Placed {
 impl Plan {
     /// Every unit in its place: by band, column, row and unit.
     pub fn placed(&self) -> Vec<Placed> {
-        let mut placed = Vec::new();
-        let mut top = 0;
-        for (band, b) in (1..).zip(&self.bands) {
-            let mut left = 0;
-            for (column, c) in (1..).zip(&b.columns) {
-                let mut y = top;
-                for (row, r) in (1..).zip(&c.rows) {
-                    let mut x = left;
-                    for (unit, &u) in (1..).zip(&r.units) {
-                        placed.push(Placed {
-                            address: Address { band, column, row, unit },
-                            x,
-                            y,
-                            height: r.height,
-                            unit: u,
-                        });
-                        x += u.width;
-                    }
-                    y += r.height;
-                }
-                left += c.width;
-            }
-            top += b.height;
-        }
-        placed
+        places(&self.bands)
     }
 
     /// Every row with the address of its first unit, by band, column and row.
@@ -144,6 +120,35 @@ impl Plan {
         Vocabulary::new(&request.squares, request.seam, request.grid, &request.strips, request.least)
             .unwrap_or(Vocabulary { blocks: Vec::new(), grid: request.grid, seam: request.seam, least: request.least })
     }
+}
+
+/// Every unit of the bands in its place: by band, column, row and unit.
+pub fn places(bands: &[Band]) -> Vec<Placed> {
+    let mut placed = Vec::new();
+    let mut top = 0;
+    for (band, b) in (1..).zip(bands) {
+        let mut left = 0;
+        for (column, c) in (1..).zip(&b.columns) {
+            let mut y = top;
+            for (row, r) in (1..).zip(&c.rows) {
+                let mut x = left;
+                for (unit, &u) in (1..).zip(&r.units) {
+                    placed.push(Placed {
+                        address: Address { band, column, row, unit },
+                        x,
+                        y,
+                        height: r.height,
+                        unit: u,
+                    });
+                    x += u.width;
+                }
+                y += r.height;
+            }
+            left += c.width;
+        }
+        top += b.height;
+    }
+    placed
 }
 
 impl Placed {

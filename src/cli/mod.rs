@@ -1,0 +1,50 @@
+//! The commands: arguments in, files and an account out.
+
+mod account;
+mod compose;
+mod failure;
+mod folder;
+mod pages;
+mod prove;
+mod request;
+mod sizes;
+
+use clap::{Parser, Subcommand};
+
+pub use failure::Failure;
+
+/// From a photo or sketch to a scene that can be pieced, and the work for it, row by row.
+#[derive(Parser)]
+#[command(name = "rowscape", version, about, max_term_width = 100)]
+pub struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Compose a scene from a picture and write the work for it
+    Compose(Box<compose::ComposeArguments>),
+    /// Show what a cut square gives: two, four and eight at a time, trimmed units and slices
+    Sizes(sizes::SizesArguments),
+    /// Sew on paper what was written into a folder, and compare it with its plan
+    Proof(prove::ProofArguments),
+    /// Print the JSON Schema of plan files, or of stash files
+    Schema(pages::SchemaArguments),
+    /// Print completions for a shell
+    Completions(pages::CompletionsArguments),
+    /// Write the manual pages into a folder
+    Man(pages::ManArguments),
+}
+
+/// Runs one command and gives what it has to say.
+pub fn run(arguments: Arguments) -> Result<String, Failure> {
+    match arguments.command {
+        Command::Compose(arguments) => compose::run(&arguments),
+        Command::Sizes(arguments) => sizes::run(&arguments),
+        Command::Proof(arguments) => prove::run(&arguments),
+        Command::Schema(arguments) => Ok(pages::schema(&arguments)),
+        Command::Completions(arguments) => Ok(pages::completions(&arguments)),
+        Command::Man(arguments) => pages::man(&arguments),
+    }
+}
