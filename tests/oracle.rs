@@ -222,7 +222,7 @@ impl Case {
         let along = (y..bottom).map(|y| {
             let at = y * self.columns + edge;
             let contrast = hyab(self.picture[at - 1], self.picture[at]);
-            i64::from(self.labour.column_seam) * (4 - (contrast / 10.0).min(3.0) as i64)
+            i64::from(self.labour.column_seam) * (6 - (contrast / 6.0).min(5.0) as i64)
         });
         i64::from(self.labour.column) + along.sum::<i64>()
     }

@@ -293,7 +293,7 @@ fn a_plan_that_does_not_tile_is_found() {
     inch().with(Plan, "\"big slice\"", "\"small slice\"").fails("1.1.2.1", "small slice is planned");
     inch().with(Plan, "\"version\": 1", "\"version\": 2").fails("plan.json", "version 2");
     inch().with(Plan, "\"grid\": \"1/2 in\"", "\"grid\": \"0 in\"").fails("plan.json", "grid");
-    inch().with(Plan, "\"bands\"", "\"strips\"").fails("plan.json:66", "bands");
+    inch().with(Plan, "\"bands\": [", "\"strips\": [").fails("plan.json:66", "bands");
 }
 
 #[test]

@@ -64,7 +64,7 @@ impl Labour {
             filler_cell: plain(clip(13_000 / detail)),
             row_seam: along(60, 8),
             lean: each(300, 39),
-            column: each(12_000, 1300),
+            column: each(20_000, 2200),
             column_seam: along(60, 8),
         }
     }

@@ -344,8 +344,8 @@ fn edge_sums(design: &Design, edge: usize) -> Vec<i64> {
         let at = y * design.columns + edge;
         let inner = edge > 0 && edge < design.columns;
         let contrast = if inner { crate::fabric::hyab(design.picture[at - 1], design.picture[at]) } else { 0.0 };
-        // A plain stretch costs four seams, a clear edge of 30 HyAB costs one.
-        let share = 4 - (contrast / 10.0).min(3.0) as i64;
+        // A plain stretch costs six seams, a clear edge of 30 HyAB costs one.
+        let share = 6 - (contrast / 6.0).min(5.0) as i64;
         *sum += seam * share;
         Some(*sum)
     });
