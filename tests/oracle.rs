@@ -153,7 +153,7 @@ impl Case {
     }
 
     fn filler(&self, colour: usize, x: usize, y: usize, w: usize, h: usize) -> Option<i64> {
-        let fits = self.choices[colour].cloth.iter().any(|&(a, b)| (w <= a && h <= b) || (w <= b && h <= a));
+        let fits = self.choices[colour].cloth.iter().any(|&(along, across)| w <= along && h <= across);
         let labour = i64::from(self.labour.filler) + i64::from(self.labour.filler_cell) * (w * h) as i64;
         fits.then(|| labour + self.patch(colour, x, y, w, h, |_, _| 2))
     }

@@ -58,10 +58,10 @@ impl Labour {
         let plain = |count: u32| count.saturating_mul(triangles) / 100;
         Self {
             triangle: each(3000, 390),
-            trimmed: each(3000, 390),
-            slice: each(9000, 1100),
+            trimmed: each(5000, 640),
+            slice: each(13_000, 1600),
             filler: each(2500, 220),
-            filler_cell: plain(clip(13_000 / detail)),
+            filler_cell: plain(clip(18_500 / detail)),
             row_seam: along(60, 8),
             lean: each(300, 39),
             column: each(20_000, 2200),

@@ -37,15 +37,14 @@ pub struct Choice {
     pub sketch: Option<Rgb>,
     /// Whether two different prints of it are there, so that a unit may join it to itself.
     pub two_prints: bool,
-    /// Finished sizes, in cells, within which its fillers must lie, either way round.
+    /// Finished sizes, in cells, within which its fillers must lie: (along the row, across it).
     pub cloth: Vec<(usize, usize)>,
 }
 
 impl Choice {
     /// The longest filler of this height, in cells; 0 where there is none.
     pub fn longest(&self, height: usize) -> usize {
-        let lengths = self.cloth.iter().flat_map(|&(a, b)| [(a, b), (b, a)]);
-        lengths.filter(|&(_, across)| height <= across).map(|(along, _)| along).max().unwrap_or(0)
+        self.cloth.iter().filter(|&&(_, across)| height <= across).map(|&(along, _)| along).max().unwrap_or(0)
     }
 }
 

@@ -20,7 +20,7 @@ use super::units::{NEVER, Scratch};
 use super::{Counts, Problem};
 
 /// A cost that no row reaches.
-pub const BLOCKED: i32 = 1 << 30;
+pub const BLOCKED: i32 = NEVER as i32;
 
 /// A locked place in a row: nothing crosses it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Choice, ComposeError, Composed, Design, Labour, Problem};
 use crate::fabric::{Fabric, Rgb};
+use crate::measure::Length;
 use crate::plan::{Band, Depth, Piece, Plan, Request, RequestError};
 use crate::unit::{Triangle, Vocabulary};
 
@@ -80,10 +81,9 @@ fn families(fabrics: &[Fabric]) -> Vec<Vec<usize>> {
 fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -> Choice {
     let request = order.request;
     let cells = |length| vocabulary.cells(length) as usize;
-    let longest = |print: &usize| match order.fabrics[*print].only_squares {
-        Some(side) => (cells(request.filler_limit(side)), cells(side - request.seam.both())),
-        None => (cells(request.filler_limit(request.cloth_width)), usize::MAX),
-    };
+    // The spare of row ends lies along the row, so the two sides of what a square gives may differ.
+    let fits = |across: Length| (cells(request.filler_limit(across)), cells(across - request.seam.both()));
+    let longest = |print: &usize| fits(order.fabrics[*print].only_squares.unwrap_or(request.cloth_width));
     Choice {
         colour: mean(prints.iter().map(|&print| order.fabrics[print].colour)),
         sketch: prints.iter().find_map(|&print| order.sketches.get(print).copied().flatten()),
