@@ -239,7 +239,8 @@ impl Case {
                     .then(|| self.row(0, self.columns, y, bottom - y))
                     .flatten()
                     .map(|row| row + i64::from(self.labour.row_seam) * self.columns as i64);
-                let on_step = |y: usize| y == 0 || y == self.rows || self.edge_step.is_some_and(|step| y % step == 0);
+                let on_step =
+                    |y: usize| y == 0 || y == self.rows || self.edge_step.is_some_and(|step| y.is_multiple_of(step));
                 let band = if on_step(y) && on_step(bottom) { self.split(0, y, bottom, &mut known) } else { None };
                 best[bottom] =
                     [best[bottom], row.map(|r| before + r), band.map(|b| before + b)].into_iter().flatten().min();

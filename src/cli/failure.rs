@@ -11,7 +11,7 @@ use miette::{Diagnostic, LabeledSpan, NamedSource, SourceCode};
 pub struct Failure {
     what: String,
     hint: Option<String>,
-    text: Option<(NamedSource<String>, Range<usize>)>,
+    text: Option<Box<(NamedSource<String>, Range<usize>)>>,
 }
 
 impl Failure {
@@ -33,7 +33,7 @@ impl Failure {
     /// The same with the place in a text that it is about.
     pub fn underline(self, path: &Path, text: String, span: Range<usize>) -> Self {
         let name = path.display().to_string();
-        Self { text: Some((NamedSource::new(name, text).with_language("TOML"), span)), ..self }
+        Self { text: Some(Box::new((NamedSource::new(name, text).with_language("TOML"), span))), ..self }
     }
 }
 
@@ -51,11 +51,11 @@ impl Diagnostic for Failure {
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {
-        self.text.as_ref().map(|(source, _)| source as &dyn SourceCode)
+        self.text.as_ref().map(|text| &text.0 as &dyn SourceCode)
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        let (_, span) = self.text.as_ref()?;
+        let (_, span) = self.text.as_deref()?;
         let label = LabeledSpan::new_with_span(Some("here".into()), (span.start, span.end - span.start));
         Some(Box::new(std::iter::once(label)))
     }

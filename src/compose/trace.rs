@@ -1,7 +1,7 @@
 //! A chosen row once more, now with its units: the cheapest, then the fewest, then the leftmost wide ones.
 
+use super::Problem;
 use super::units::Scratch;
-use super::{Counts, Problem};
 use crate::plan::{Piece, State, Unit};
 
 /// The best way to a cell: cost, units, and the last step.
@@ -107,13 +107,5 @@ impl Problem<'_> {
         let cloth = self.tables[colour].rectangle(x, y, width, height);
         let labour = self.filler_start(colour, height) + self.filler_column(colour, height) * width as u32;
         i64::from(cloth) + i64::from(labour)
-    }
-}
-
-/// Counts of the work done, for benches and tests.
-impl std::ops::Add for Counts {
-    type Output = Self;
-    fn add(self, other: Self) -> Self {
-        Self { sums: self.sums + other.sums, steps: self.steps + other.steps }
     }
 }

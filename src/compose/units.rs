@@ -238,8 +238,8 @@ mod tests {
         for &shape in &problem.shapes {
             for y in 0..=11 - shape.height as usize {
                 problem.row(shape, y, &mut scratch, &mut fast);
-                for x in 0..=37 - shape.width as usize {
-                    assert_eq!(problem.best(shape, x, y).unwrap().cost, fast[x], "{shape:?} at {x}, {y}");
+                for (x, &cost) in fast[..=37 - shape.width as usize].iter().enumerate() {
+                    assert_eq!(problem.best(shape, x, y).unwrap().cost, cost, "{shape:?} at {x}, {y}");
                 }
             }
         }

@@ -1,0 +1,141 @@
+//! What is to be composed, and what comes out.
+
+use crate::fabric::Rgb;
+use crate::plan::{Band, Piece, State};
+use crate::unit::{Cut, Shape, Vocabulary};
+
+use super::Labour;
+
+/// One colour that patches may have.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Choice {
+    /// What it reads as.
+    pub colour: Rgb,
+    /// The sketch colour that stands for it and for nothing else.
+    pub sketch: Option<Rgb>,
+    /// Whether two different prints of it are there, so that a unit may join it to itself.
+    pub two_prints: bool,
+    /// Finished sizes, in cells, within which its fillers must lie: (along the row, across it).
+    pub cloth: Vec<(usize, usize)>,
+}
+
+impl Choice {
+    /// The longest filler of this height, in cells; 0 where there is none.
+    pub fn longest(&self, height: usize) -> usize {
+        self.cloth.iter().filter(|&&(_, across)| height <= across).map(|&(along, _)| along).max().unwrap_or(0)
+    }
+}
+
+/// A place that is not to be changed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lock {
+    /// Left edge in cells.
+    pub x: usize,
+    /// Upper edge.
+    pub y: usize,
+    /// Width.
+    pub width: usize,
+    /// Height.
+    pub height: usize,
+    /// What stands there, its fabrics as colour indices.
+    pub piece: Piece,
+    /// Kept or sewn.
+    pub state: State,
+    /// What it costs.
+    pub cost: i32,
+}
+
+/// What scarce fabrics cost more, by colour.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Prices {
+    /// A triangle's half, by finished side of its unit in cells and then colour.
+    pub halves: Vec<(u32, Vec<u32>)>,
+    /// A filler by area: (price of one cell of cut cloth, cells that two seams take), by colour.
+    pub cloth: Vec<u32>,
+}
+
+impl Prices {
+    #[inline(always)]
+    pub(super) fn half(&self, shape: Shape, colour: usize) -> u32 {
+        if shape.cut == Cut::Slice {
+            return 0;
+        }
+        let prices = self.halves.iter().find(|(block, _)| *block == shape.block);
+        prices.and_then(|(_, prices)| prices.get(colour).copied()).unwrap_or(0)
+    }
+
+    pub(super) fn cell(&self, colour: usize) -> u32 {
+        self.cloth.get(colour).copied().unwrap_or(0)
+    }
+}
+
+/// How much was computed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// Sums of patches taken.
+    pub sums: u64,
+    /// Steps of the min-plus recurrences of rows.
+    pub steps: u64,
+}
+
+impl std::ops::Add for Counts {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self { sums: self.sums + other.sums, steps: self.steps + other.steps }
+    }
+}
+
+impl std::ops::AddAssign for Counts {
+    fn add_assign(&mut self, other: Self) {
+        *self = *self + other;
+    }
+}
+
+/// What is to be composed.
+pub struct Design<'a> {
+    /// The picture's colour in each cell, row by row.
+    pub picture: &'a [Rgb],
+    /// Weight of each cell, 4 being plain; empty where all are.
+    pub focus: &'a [u8],
+    /// Cells across the top.
+    pub columns: usize,
+    /// The colours.
+    pub choices: &'a [Choice],
+    /// The units that the squares give.
+    pub vocabulary: &'a Vocabulary,
+    /// The labour.
+    pub labour: Labour,
+    /// Cells between the edges that bands and columns may have; none for rows only.
+    pub edge_step: Option<usize>,
+    /// Places that are not to be changed.
+    pub locks: Vec<Lock>,
+}
+
+/// A scene as found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Composed {
+    /// Bands from the top.
+    pub bands: Vec<Band>,
+    /// Doubled cost, labour included.
+    pub cost: i64,
+    /// Doubled cost of the picture's errors alone.
+    pub error: i64,
+    /// Doubled cost of every cell in its best colour.
+    pub floor: i64,
+    /// How much was computed.
+    pub counts: Counts,
+}
+
+/// Why no scene was found.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum ComposeError {
+    /// No rows fill the top.
+    #[error("no rows of these units fill the top: allow shorter fillers, give cloth for fillers, or change the size")]
+    NoFit,
+    /// No colours.
+    #[error("there is no fabric to compose with")]
+    NoFabric,
+    /// The costs outgrow what is added up.
+    #[error("the units are too large for this grid: take a coarser grid or smaller squares")]
+    TooLarge,
+}

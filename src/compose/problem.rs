@@ -1,0 +1,206 @@
+//! A design made ready: tables, shapes, edges and seams, and the run of the solver over them.
+
+use rayon::prelude::*;
+
+use super::cost::{CostMap, Tables};
+use super::row::{BLOCKED, Wall};
+use super::stack::{self, Part, RowCosts, Stack};
+use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock, Prices};
+use crate::plan::{Band, Column, Piece, Placed, Row, places};
+use crate::unit::{Cut, Shape};
+
+/// A design made ready for the solver.
+pub struct Problem<'a> {
+    pub(super) columns: usize,
+    pub(super) rows: usize,
+    pub(super) choices: &'a [Choice],
+    pub(super) tables: Vec<Tables>,
+    pub(super) shapes: Vec<Shape>,
+    /// Heights that rows may have, tallest first.
+    pub(super) heights: Vec<usize>,
+    /// Column edges, the top's own included.
+    pub(super) edges: Vec<usize>,
+    /// Pairs of edges (left, right), by left.
+    pub(super) pairs: Vec<(usize, usize)>,
+    /// The row seam of each pair.
+    pub(super) pair_seams: Vec<i64>,
+    /// Band edges.
+    pub(super) levels: Vec<usize>,
+    /// For each inner edge the cost of a column edge along it, summed from the top.
+    pub(super) edge_sums: Vec<Vec<i64>>,
+    pub(super) labour: Labour,
+    pub(super) prices: Prices,
+    pub(super) locks: Vec<Lock>,
+    pub(super) least: usize,
+    /// Two seams in cells, rounded up.
+    pub(super) both_seams: usize,
+    pub(super) index_bits: u32,
+    pub(super) floor: i64,
+}
+
+impl<'a> Problem<'a> {
+    /// Readies a design.
+    pub fn new(design: &Design<'a>) -> Result<Self, ComposeError> {
+        let Design { columns, vocabulary, choices, labour, .. } = *design;
+        if choices.is_empty() || columns == 0 {
+            return Err(ComposeError::NoFabric);
+        }
+        let map = CostMap::new(design.picture, design.focus, columns, choices);
+        let rows = map.rows;
+        let least = vocabulary.least_cells() as usize;
+        let tallest = vocabulary.largest_cells() as usize;
+        let shapes: Vec<Shape> = vocabulary.shapes().into_iter().filter(|s| s.width as usize <= columns).collect();
+        let edges = stops(columns, design.edge_step);
+        let pairs: Vec<_> = (0..edges.len()).flat_map(|i| (i + 1..edges.len()).map(move |j| (i, j))).collect();
+        let seam = |&(from, to): &(usize, usize)| i64::from(labour.row_seam) * (edges[to] - edges[from]) as i64;
+        let problem = Self {
+            columns,
+            rows,
+            choices,
+            tables: map.cells.par_iter().map(|cells| Tables::new(cells, columns)).collect(),
+            heights: (least..=tallest.min(rows)).rev().collect(),
+            shapes,
+            pair_seams: pairs.iter().map(seam).collect(),
+            pairs,
+            levels: stops(rows, design.edge_step),
+            edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
+            edges,
+            labour,
+            prices: Prices::default(),
+            locks: design.locks.clone(),
+            least,
+            both_seams: usize::try_from(vocabulary.seam.both().ceil_div(vocabulary.grid)).unwrap_or(0),
+            index_bits: (usize::BITS - (choices.len() - 1).leading_zeros()).max(1),
+            floor: map.floor(),
+        };
+        let cell = u64::from(map.highest()) * 2;
+        problem.fits_32_bits(cell, tallest as u64).then_some(problem).ok_or(ComposeError::TooLarge)
+    }
+
+    /// Whether no sum of the solver outgrows its 32 bits: a unit with its colour's index, and a row.
+    fn fits_32_bits(&self, cell: u64, tallest: u64) -> bool {
+        let labour = u64::from(self.labour.trimmed.max(self.labour.slice)) + u64::from(self.labour.triangle);
+        let unit = (cell * tallest * tallest) << self.index_bits;
+        let per_cell = cell * tallest + u64::from(self.labour.filler_cell) * tallest;
+        let row = per_cell * self.columns as u64 + labour.max(u64::from(self.labour.filler)) * self.columns as u64;
+        unit < u64::from(u32::MAX) && row < BLOCKED as u64
+    }
+
+    /// Solves every row, stacks them, and traces the chosen ones.
+    pub fn solve(&self) -> Result<Composed, ComposeError> {
+        let mut counts = Counts::default();
+        let costs = RowCosts::solve(self, &mut counts);
+        let (cost, parts) = stack::top(self, &costs).ok_or(ComposeError::NoFit)?;
+        let bands: Vec<Band> = parts.iter().map(|part| self.band(part)).collect();
+        Ok(Composed { error: self.error(&bands), bands, cost, floor: self.floor, counts })
+    }
+
+    fn band(&self, part: &Part) -> Band {
+        let column = |stack: &Stack| {
+            let rows = stack
+                .rows
+                .par_iter()
+                .map(|&(y, height)| Row { height: height as u32, units: self.trace_row(y, height, stack.x, stack.to) });
+            Column { width: (stack.to - stack.x) as u32, rows: rows.collect() }
+        };
+        Band { height: part.height as u32, columns: part.columns.iter().map(column).collect() }
+    }
+
+    /// Doubled error of a scene's patches, labour and locked places' own costs left out.
+    fn error(&self, bands: &[Band]) -> i64 {
+        let places = places(bands);
+        places.iter().map(|placed| self.patch_error(placed)).sum()
+    }
+
+    fn patch_error(&self, placed: &Placed) -> i64 {
+        let (x, y) = (placed.x as usize, placed.y as usize);
+        let (width, height) = (placed.unit.width as usize, placed.height as usize);
+        match placed.unit.piece {
+            Piece::Filler(colour) => i64::from(self.tables[colour].rectangle(x, y, width, height)),
+            Piece::Triangle(t) => {
+                let shape = Shape { height: placed.height, width: placed.unit.width, block: t.block, cut: t.cut };
+                i64::from(self.cloth_cost(shape, t.corner, t.tip, t.rest, x, y))
+            }
+        }
+    }
+
+    pub(super) fn whole_pair(&self) -> usize {
+        self.edges.len() - 2
+    }
+
+    pub(super) fn row_seam(&self, width: usize) -> i64 {
+        i64::from(self.labour.row_seam) * width as i64
+    }
+
+    /// What a column edge costs between two band edges.
+    pub(super) fn edge_cost(&self, edge: usize, upper: usize, lower: usize) -> i64 {
+        let sums = &self.edge_sums[edge];
+        i64::from(self.labour.column) + sums[self.levels[lower]] - sums[self.levels[upper]]
+    }
+
+    #[inline(always)]
+    pub(super) fn filler_start(&self, colour: usize, height: usize) -> u32 {
+        let seams = self.both_seams * (height + self.both_seams);
+        self.labour.filler + self.prices.cell(colour) * seams as u32
+    }
+
+    #[inline(always)]
+    pub(super) fn filler_column(&self, colour: usize, height: usize) -> u32 {
+        self.labour.filler_cell * height as u32 + self.prices.cell(colour) * (height + self.both_seams) as u32
+    }
+
+    /// Sums of patches that one shape takes along one row.
+    pub(super) fn sums_of(&self, shape: Shape) -> u64 {
+        let corners = if shape.cut == Cut::Whole { 2 } else { 4 };
+        let places = (self.columns + 1).saturating_sub(shape.width as usize);
+        (2 * corners * self.choices.len() * places) as u64
+    }
+
+    /// The locked places that a row of `height` at `y` meets, from the left.
+    pub(super) fn walls(&self, y: usize, height: usize) -> Vec<Wall> {
+        let meets = self.locks.iter().filter(|lock| lock.y < y + height && y < lock.y + lock.height);
+        let mut walls: Vec<Wall> = meets
+            .map(|lock| Wall {
+                from: lock.x,
+                to: lock.x + lock.width,
+                cost: ((lock.y, lock.height) == (y, height)).then_some(lock.cost),
+            })
+            .collect();
+        walls.sort_unstable_by_key(|wall| (wall.from, wall.to));
+        merge(walls)
+    }
+}
+
+/// Walls that overlap become one that nothing stands in.
+fn merge(walls: Vec<Wall>) -> Vec<Wall> {
+    let mut merged: Vec<Wall> = Vec::new();
+    for wall in walls {
+        match merged.last_mut().filter(|last| wall.from < last.to) {
+            Some(last) => *last = Wall { from: last.from, to: last.to.max(wall.to), cost: None },
+            None => merged.push(wall),
+        }
+    }
+    merged
+}
+
+/// 0, every step, and the end.
+fn stops(cells: usize, step: Option<usize>) -> Vec<usize> {
+    let inner = step.filter(|step| *step > 0).map(|step| (step..cells).step_by(step));
+    std::iter::once(0).chain(inner.into_iter().flatten()).chain([cells]).collect()
+}
+
+/// The cost of a column edge at `edge` from the top down to each cell: least where the picture has an edge too.
+fn edge_sums(design: &Design, edge: usize) -> Vec<i64> {
+    let rows = design.picture.len() / design.columns;
+    let seam = i64::from(design.labour.column_seam);
+    let along = (0..rows).scan(0_i64, |sum, y| {
+        let at = y * design.columns + edge;
+        let inner = edge > 0 && edge < design.columns;
+        let contrast = if inner { crate::fabric::hyab(design.picture[at - 1], design.picture[at]) } else { 0.0 };
+        // A plain stretch costs six seams, a clear edge of 30 HyAB costs one.
+        let share = 6 - (contrast / 6.0).min(5.0) as i64;
+        *sum += seam * share;
+        Some(*sum)
+    });
+    std::iter::once(0).chain(along).collect()
+}
