@@ -71,7 +71,7 @@ fn layout(made: &Made) -> String {
     if bands.len() == columns {
         format!("{rows} rows across")
     } else {
-        format!("{} bands, {columns} columns, {rows} rows", bands.len())
+        format!("{}, {}, {rows} rows", counted(bands.len(), "band"), counted(columns, "column"))
     }
 }
 
@@ -103,4 +103,9 @@ fn seam(made: &Made) -> String {
         near(drift.widest),
         near(drift.height)
     )
+}
+
+/// `1 band`, `3 bands`.
+fn counted(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }
