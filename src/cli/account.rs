@@ -7,7 +7,7 @@ use rowscape::compose::PER_HYAB;
 use rowscape::plan::{Piece, Placed};
 use rowscape::unit::Cut;
 
-use super::compose::{FILES, Made};
+use super::made::{FILES, Made};
 
 /// What `compose` says at the end.
 pub fn account(made: &Made, out: &Path) -> String {

@@ -5,19 +5,17 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use rowscape::compose::{Composed, Order, scene};
 use rowscape::fabric::{Fabric, Rgb, Stash, letters, names, propose};
-use rowscape::make::{Work, make};
+use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::{Plan, Request};
-use rowscape::proof::{Files, Proven, prove};
+use rowscape::proof::{Files, prove};
 use rowscape::render::{self, Options};
 
 use super::folder::{Folder, plain};
+use super::made::{FILES, Made};
 use super::request::{Asked, DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured, request};
 use super::{Failure, account};
-
-/// The files of a scene, in the order in which they are written.
-pub const FILES: [&str; 6] = ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv"];
 
 const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
 const TRIANGLES: [(&str, u32); 4] = [("few", 30), ("some", 60), ("many", 100), ("most", 250)];
@@ -86,15 +84,6 @@ pub struct ComposeArguments {
     /// Leave the seam lines out of the pictures
     #[arg(long)]
     no_seams: bool,
-}
-
-/// All that one command makes, before it is written.
-pub struct Made {
-    pub plan: Plan,
-    pub composed: Composed,
-    pub work: Work,
-    pub proven: Proven,
-    pub notes: Vec<String>,
 }
 
 pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {

@@ -4,6 +4,7 @@ mod account;
 mod compose;
 mod failure;
 mod folder;
+mod made;
 mod pages;
 mod prove;
 mod request;

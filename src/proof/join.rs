@@ -4,7 +4,7 @@ use super::compare::compare;
 use super::cut::{Bench, Ends, address};
 use super::fault::{Fault, short};
 use super::paper::{Point, Size, point};
-use super::prove::Proven;
+use super::proven::Proven;
 use super::rows::{Press, Record, Step};
 use super::scene::{Column, Row, Scene, Unit};
 use crate::measure::Length;

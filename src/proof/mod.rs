@@ -8,6 +8,7 @@ mod fault;
 mod join;
 mod paper;
 mod prove;
+mod proven;
 mod rows;
 mod scene;
 mod sew;
@@ -15,4 +16,5 @@ mod sheet;
 mod tile;
 
 pub use fault::Fault;
-pub use prove::{Files, Proven, prove};
+pub use prove::{Files, prove};
+pub use proven::Proven;

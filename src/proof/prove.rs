@@ -1,10 +1,9 @@
 //! From three texts to an account of what they sew, or the first fault.
 
-use std::fmt;
-
 use super::cut::Bench;
 use super::fault::Fault;
 use super::join::Walk;
+use super::proven::Proven;
 use super::{cutting, rows, scene, sew};
 
 /// The texts that are checked against each other.
@@ -18,27 +17,6 @@ pub struct Files<'a> {
     pub cutting: &'a str,
 }
 
-/// What was sewn on paper and agrees with the plan.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Proven {
-    /// Units joined.
-    pub units: usize,
-    /// Patches compared, each in its place and its fabric.
-    pub patches: usize,
-    /// Rows joined.
-    pub rows: usize,
-    /// Columns joined.
-    pub columns: usize,
-    /// Bands joined.
-    pub bands: usize,
-    /// Fillers cut.
-    pub fillers: usize,
-    /// Slices that are the strip off another unit.
-    pub offcuts: usize,
-    /// Squares that went into pairs.
-    pub squares: u64,
-}
-
 /// Sews what `rows` and `cutting` say and compares it, patch by patch, with the plan.
 pub fn prove(files: &Files<'_>) -> Result<Proven, Fault> {
     let scene = scene::read(files.plan)?;
@@ -47,14 +25,4 @@ pub fn prove(files: &Files<'_>) -> Result<Proven, Fault> {
     let steps = rows::read(files.rows, unit)?;
     supplies.iter().try_for_each(|supply| sew::check(&scene, supply))?;
     Walk::new(&scene, &steps, Bench::new(&scene, supplies, &steps)).sew()
-}
-
-impl fmt::Display for Proven {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "sewn on paper: {} units in {} rows from {} squares and {} fillers, all {} patches as planned",
-            self.units, self.rows, self.squares, self.fillers, self.patches
-        )
-    }
 }

@@ -1,13 +1,10 @@
 //! From the cells of a picture to a palette.
 
 use super::cluster::cluster;
-use super::samples::{Cells, Lab, samples, shown};
+use super::samples::{Cells, Lab, MOST_COLOURS, samples, shown};
 use super::shades::add_shades;
 use super::sketch::{beside, painted};
 use crate::fabric::Rgb;
-
-/// Most colours that are proposed.
-pub(super) const MOST_COLOURS: usize = 60;
 
 /// At most `colours` fabrics for a picture of `columns` by `rows` cells, light to dark.
 ///

@@ -11,6 +11,8 @@ use crate::fabric::Rgb;
 /// A colour in CIELAB.
 pub(super) type Lab = palette::Lab<D65, f64>;
 
+/// Most colours that are proposed.
+pub(super) const MOST_COLOURS: usize = 60;
 /// Most cells that are looked at; a larger picture is thinned out evenly.
 const MOST_CELLS: usize = 24_000;
 /// Side of the cubes of CIELAB in which near colours are one sample.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use palette::color_difference::HyAb;
 
-use super::samples::{Cells, Lab};
+use super::samples::{Cells, Lab, MOST_COLOURS};
 use crate::fabric::Rgb;
 
 /// Share of the picture in even patches from which it is a flat sketch.
@@ -36,7 +36,7 @@ fn by_prominence(counts: &BTreeMap<Rgb, usize>) -> Vec<Rgb> {
     let mut left: Vec<(Rgb, Lab, f64, f64)> =
         counts.iter().map(|(colour, count)| (*colour, colour.lab(), (*count as f64).sqrt(), 1e6)).collect();
     let mut found = Vec::new();
-    while found.len() < super::pick::MOST_COLOURS {
+    while found.len() < MOST_COLOURS {
         let best = left.iter().max_by(|one, other| (one.2 * one.3).total_cmp(&(other.2 * other.3)));
         let Some((colour, lab)) = best.map(|best| (best.0, best.1)) else { break };
         found.push(colour);

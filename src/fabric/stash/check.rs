@@ -11,7 +11,14 @@ use crate::measure::Length;
 
 type Checked<T> = Result<T, StashError>;
 
-pub(super) fn check(file: StashFile) -> Checked<Stash> {
+impl Stash {
+    /// Reads and checks a stash file.
+    pub fn read(text: &str) -> Result<Self, StashError> {
+        check(super::file::parse(text)?)
+    }
+}
+
+fn check(file: StashFile) -> Checked<Stash> {
     let most = |len: usize, what| match len > Stash::MOST_ENTRIES {
         true => Err(StashError::of_file(StashProblem::TooManyEntries(len, what))),
         false => Ok(()),

@@ -3,7 +3,6 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::StashError;
 use crate::fabric::{Fabric, Rgb};
 use crate::measure::Length;
 
@@ -190,11 +189,6 @@ impl Stash {
     pub const MOST_BYTES: usize = 1 << 20;
     /// The longest length.
     pub const LONGEST: Length = Length::from_ticks(Length::METRE.ticks() * 50);
-
-    /// Reads and checks a stash file.
-    pub fn read(text: &str) -> Result<Self, StashError> {
-        super::check::check(super::file::parse(text)?)
-    }
 
     /// The fabrics as a plan holds them, in the file's order.
     pub fn fabrics(&self) -> Vec<Fabric> {

@@ -1,0 +1,34 @@
+//! What a proof found to be in order.
+
+use std::fmt;
+
+/// What was sewn on paper and agrees with the plan.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Proven {
+    /// Units joined.
+    pub units: usize,
+    /// Patches compared, each in its place and its fabric.
+    pub patches: usize,
+    /// Rows joined.
+    pub rows: usize,
+    /// Columns joined.
+    pub columns: usize,
+    /// Bands joined.
+    pub bands: usize,
+    /// Fillers cut.
+    pub fillers: usize,
+    /// Slices that are the strip off another unit.
+    pub offcuts: usize,
+    /// Squares that went into pairs.
+    pub squares: u64,
+}
+
+impl fmt::Display for Proven {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "sewn on paper: {} units in {} rows from {} squares and {} fillers, all {} patches as planned",
+            self.units, self.rows, self.squares, self.fillers, self.patches
+        )
+    }
+}
