@@ -411,3 +411,27 @@ fn scaled(labour: Labour, times: u32) -> Labour {
         column_seam: labour.column_seam * times,
     }
 }
+
+/// The work grows with area and colours, and with nothing else: counts, where a time cannot be tested.
+#[test]
+fn the_work_is_linear_in_area_and_colours() {
+    let counts = |columns: usize, rows: usize, colours: usize| {
+        let mut case = case(3);
+        (case.columns, case.rows, case.edge_step) = (columns, rows, None);
+        (case.locks, case.focus) = (Vec::new(), Vec::new());
+        case.picture = (0..columns * rows).map(|i| Rgb([(i % 251) as u8; 3])).collect();
+        let choice =
+            |i: usize| Choice { colour: Rgb([(i * 9) as u8; 3]), sketch: None, two_prints: false, cloth: vec![(9, 9)] };
+        case.choices = (0..colours).map(choice).collect();
+        Problem::new(&case.design()).unwrap().solve().unwrap().counts
+    };
+    let small = counts(60, 40, 6);
+    assert_eq!(small.sums, counts(60, 40, 12).sums / 2);
+    // Rows 4, 3, 2 and 1 cells tall have units of 4, 1, 3 and 3 widths, and each has fillers of 6 colours.
+    let rows: u64 = [4, 3, 2, 1].iter().map(|height| 40 + 1 - height).sum();
+    let units: u64 =
+        [(4_u64, 4_u64), (3, 1), (2, 3), (1, 3)].iter().map(|(height, widths)| (41 - height) * widths).sum();
+    assert_eq!(small.steps, 60 * (units + 6 * rows));
+    let large = counts(60, 400, 6);
+    assert!(large.steps > small.steps * 10 && large.steps < small.steps * 11);
+}

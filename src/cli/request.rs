@@ -76,10 +76,10 @@ fn strips(text: &str) -> Result<Strips, LengthError> {
 /// A number, or one of a few named stops.
 pub fn dial(text: &str, stops: &[(&str, u32)]) -> Result<u32, String> {
     let named = stops.iter().find(|(name, _)| *name == text.trim()).map(|(_, value)| *value);
-    let number = || text.trim().parse().ok().filter(|n| (1..=10_000).contains(n));
+    let number = || text.trim().parse().ok().filter(|n| (10..=2_000).contains(n));
     named.or_else(number).ok_or_else(|| {
         let names: Vec<&str> = stops.iter().map(|(name, _)| *name).collect();
-        format!("take {} or a number from 1 to 10000", names.join(", "))
+        format!("take {} or a number from 10 to 2000", names.join(", "))
     })
 }
 

@@ -82,7 +82,8 @@ impl<'a> Problem<'a> {
         let labour = u64::from(self.labour.trimmed.max(self.labour.slice)) + u64::from(self.labour.triangle);
         let unit = (cell * tallest * tallest) << self.index_bits;
         let per_cell = cell * tallest + u64::from(self.labour.filler_cell) * tallest;
-        let row = per_cell * self.columns as u64 + labour.max(u64::from(self.labour.filler)) * self.columns as u64;
+        let pieces = (self.columns / self.least.max(1) + 1) as u64;
+        let row = per_cell * self.columns as u64 + labour.max(u64::from(self.labour.filler)) * pieces;
         unit < u64::from(u32::MAX) && row < BLOCKED as u64
     }
 

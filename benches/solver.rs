@@ -1,0 +1,103 @@
+//! How long the solver takes on 60 x 80 in at 1/2 in with 12 colours, and how near it comes to a bare loop.
+//!
+//! `cargo bench` prints the median of several runs, the counts of work done, and the rate of min-plus steps as
+//! a share of what a bare loop of the same operation reaches in the same run. Nothing here passes or fails.
+
+use std::hint::black_box;
+use std::time::Instant;
+
+use rowscape::compose::{Choice, Design, Labour, Problem};
+use rowscape::fabric::{Rgb, propose};
+use rowscape::measure::{Length, Ruler, Seam};
+use rowscape::unit::Vocabulary;
+
+const COLUMNS: usize = 120;
+const ROWS: usize = 160;
+const RUNS: usize = 9;
+
+/// A seeded picture of hills and sky with grain.
+fn picture() -> Vec<Rgb> {
+    let mut state = 1_u32;
+    let mut grain = || {
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        (state >> 28) as u8
+    };
+    let cell = |(x, y): (usize, usize)| {
+        let hill = 90 + (x * 7 % 50).abs_diff(25);
+        let shade = (y * 140 / ROWS) as u8;
+        if y < hill {
+            Rgb([60 + shade, 90 + shade / 2, 200 - shade + grain()])
+        } else {
+            Rgb([30 + grain(), 70 + shade / 2, 40 + grain()])
+        }
+    };
+    (0..ROWS).flat_map(|y| (0..COLUMNS).map(move |x| (x, y))).map(cell).collect()
+}
+
+fn median(mut run: impl FnMut()) -> f64 {
+    let mut times: Vec<f64> = (0..RUNS)
+        .map(|_| {
+            let start = Instant::now();
+            run();
+            start.elapsed().as_secs_f64() * 1e3
+        })
+        .collect();
+    times.sort_by(f64::total_cmp);
+    times[RUNS / 2]
+}
+
+/// Steps a second of `d = min(d, e + c)` over vectors that stay in the cache, on one core.
+fn bare_loop() -> f64 {
+    let (mut best, step) = (vec![i32::MAX / 2; 4096], vec![7_i32; 4096]);
+    let rounds = 20_000;
+    let arch = pulp::Arch::new();
+    let time = median(|| {
+        arch.dispatch(|| {
+            for round in 0..rounds {
+                for (best, step) in best.iter_mut().zip(&step) {
+                    *best = (*best).min(step + round);
+                }
+            }
+        });
+        black_box(&best);
+    });
+    4096.0 * f64::from(rounds) / time * 1e3
+}
+
+fn main() {
+    let picture = picture();
+    let seam = Seam::measured(Length::inches(1, 4), Ruler::Inch);
+    let strips = [1i64, 2, 3].map(|n| Length::INCH * n);
+    let squares = ["10in".parse().expect("a square")];
+    let vocabulary = Vocabulary::new(&squares, seam, Length::inches(1, 2), &strips, Length::INCH).expect("units");
+    let palette = propose(&picture, COLUMNS as u32, ROWS as u32, &[], 12, 1);
+    let choice = |&colour: &Rgb| Choice { colour, sketch: None, two_prints: false, cloth: vec![(83, 83)] };
+    let choices: Vec<Choice> = palette.iter().map(choice).collect();
+    let bare = bare_loop();
+    println!("bare min-plus loop: {:.1} thousand million steps a second and core", bare / 1e9);
+    for (name, edge_step) in [("rows", None), ("bands on a 3 in step", Some(6))] {
+        let design = || Design {
+            picture: &picture,
+            focus: &[],
+            columns: COLUMNS,
+            choices: &choices,
+            vocabulary: &vocabulary,
+            labour: Labour::new(&vocabulary, 100, 100),
+            edge_step,
+            locks: Vec::new(),
+        };
+        let composed = Problem::new(&design()).and_then(|problem| problem.solve()).expect("a scene");
+        let time = median(|| {
+            black_box(Problem::new(&design()).and_then(|problem| problem.solve()).expect("a scene"));
+        });
+        let counts = composed.counts;
+        let threads = rayon::current_num_threads() as f64;
+        let share = (counts.sums + counts.steps) as f64 / (time / 1e3) / threads / bare;
+        println!(
+            "{name}: {time:.1} ms, {} sums, {} steps, {:.0} % of the bare loop on {threads} threads",
+            counts.sums,
+            counts.steps,
+            share * 100.0
+        );
+    }
+}
