@@ -2,7 +2,7 @@
 
 use crate::fabric::Rgb;
 use crate::plan::{Band, Piece, State};
-use crate::unit::{Cut, Shape, Vocabulary};
+use crate::unit::Vocabulary;
 
 use super::Labour;
 
@@ -43,30 +43,6 @@ pub struct Lock {
     pub state: State,
     /// What it costs.
     pub cost: i32,
-}
-
-/// What scarce fabrics cost more, by colour.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Prices {
-    /// A triangle's half, by finished side of its unit in cells and then colour.
-    pub halves: Vec<(u32, Vec<u32>)>,
-    /// A filler by area: (price of one cell of cut cloth, cells that two seams take), by colour.
-    pub cloth: Vec<u32>,
-}
-
-impl Prices {
-    #[inline(always)]
-    pub(super) fn half(&self, shape: Shape, colour: usize) -> u32 {
-        if shape.cut == Cut::Slice {
-            return 0;
-        }
-        let prices = self.halves.iter().find(|(block, _)| *block == shape.block);
-        prices.and_then(|(_, prices)| prices.get(colour).copied()).unwrap_or(0)
-    }
-
-    pub(super) fn cell(&self, colour: usize) -> u32 {
-        self.cloth.get(colour).copied().unwrap_or(0)
-    }
 }
 
 /// How much was computed.

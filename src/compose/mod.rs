@@ -17,7 +17,7 @@ mod trace;
 mod units;
 
 pub use cost::{CostMap, PER_HYAB, Tables};
-pub use design::{Choice, ComposeError, Composed, Counts, Design, Lock, Prices};
+pub use design::{Choice, ComposeError, Composed, Counts, Design, Lock};
 pub use labour::Labour;
 pub use problem::Problem;
 pub use scene::{Order, SceneError, scene};

@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::cost::{CostMap, Tables};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
-use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock, Prices};
+use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
 use crate::plan::{Band, Column, Piece, Placed, Row, places};
 use crate::unit::{Cut, Shape};
 
@@ -29,11 +29,8 @@ pub struct Problem<'a> {
     /// For each inner edge the cost of a column edge along it, summed from the top.
     pub(super) edge_sums: Vec<Vec<i64>>,
     pub(super) labour: Labour,
-    pub(super) prices: Prices,
     pub(super) locks: Vec<Lock>,
     pub(super) least: usize,
-    /// Two seams in cells, rounded up.
-    pub(super) both_seams: usize,
     pub(super) index_bits: u32,
     pub(super) floor: i64,
 }
@@ -66,10 +63,8 @@ impl<'a> Problem<'a> {
             edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
             edges,
             labour,
-            prices: Prices::default(),
             locks: design.locks.clone(),
             least,
-            both_seams: usize::try_from(vocabulary.seam.both().ceil_div(vocabulary.grid)).unwrap_or(0),
             index_bits: (usize::BITS - (choices.len() - 1).leading_zeros()).max(1),
             floor: map.floor(),
         };
@@ -137,17 +132,6 @@ impl<'a> Problem<'a> {
     pub(super) fn edge_cost(&self, edge: usize, upper: usize, lower: usize) -> i64 {
         let sums = &self.edge_sums[edge];
         i64::from(self.labour.column) + sums[self.levels[lower]] - sums[self.levels[upper]]
-    }
-
-    #[inline(always)]
-    pub(super) fn filler_start(&self, colour: usize, height: usize) -> u32 {
-        let seams = self.both_seams * (height + self.both_seams);
-        self.labour.filler + self.prices.cell(colour) * seams as u32
-    }
-
-    #[inline(always)]
-    pub(super) fn filler_column(&self, colour: usize, height: usize) -> u32 {
-        self.labour.filler_cell * height as u32 + self.prices.cell(colour) * (height + self.both_seams) as u32
     }
 
     /// Sums of patches that one shape takes along one row.

@@ -102,10 +102,9 @@ impl Problem<'_> {
         Unit { width: way.width as u32, piece, state }
     }
 
-    /// Doubled cost of one filler in its place, labour and prices included.
-    pub fn filler_cost(&self, colour: usize, x: usize, y: usize, width: usize, height: usize) -> i64 {
+    /// Doubled cost of one filler in its place, labour included.
+    fn filler_cost(&self, colour: usize, x: usize, y: usize, width: usize, height: usize) -> i64 {
         let cloth = self.tables[colour].rectangle(x, y, width, height);
-        let labour = self.filler_start(colour, height) + self.filler_column(colour, height) * width as u32;
-        i64::from(cloth) + i64::from(labour)
+        i64::from(cloth) + i64::from(self.labour.rectangle(width * height))
     }
 }

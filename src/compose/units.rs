@@ -63,11 +63,10 @@ impl Problem<'_> {
         })
     }
 
-    /// Doubled cost of one unit in its place, labour and prices included.
+    /// Doubled cost of one unit in its place, labour included.
     fn unit_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
-        let price = self.prices.half(shape, tip) + self.prices.half(shape, rest);
         let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
-        self.cloth_cost(shape, corner, tip, rest, x, y) + price + self.labour.unit(shape.cut) + lean
+        self.cloth_cost(shape, corner, tip, rest, x, y) + self.labour.unit(shape.cut) + lean
     }
 
     /// Doubled error of one unit in its place.
@@ -151,7 +150,6 @@ impl Problem<'_> {
         let (above, below) = (tables.rect(y), tables.rect(y + shape.height as usize));
         let (above_right, below_right) = (&above[width..][..places], &below[width..][..places]);
         let (above, below) = (&above[..places], &below[..places]);
-        let price = self.prices.half(shape, colour);
         let (bits, index) = (self.index_bits, colour as u32);
         let half = &scratch.half[..places];
         let (tip, tip_next) = (&mut scratch.tip[..places], &mut scratch.tip_next[..places]);
@@ -160,13 +158,13 @@ impl Problem<'_> {
         let closed = if self.choices[colour].two_prints { 0 } else { NEVER };
         for x in 0..places {
             let whole = below_right[x].wrapping_sub(below[x]).wrapping_sub(above_right[x]).wrapping_add(above[x]);
-            let one = ((half[x] + price) << bits) | index;
+            let one = (half[x] << bits) | index;
             tip_next[x] = tip_next[x].min(tip[x].max(one));
             tip[x] = tip[x].min(one);
-            let other = ((whole.wrapping_sub(half[x]) + price) << bits) | index;
+            let other = (whole.wrapping_sub(half[x]) << bits) | index;
             rest_next[x] = rest_next[x].min(rest[x].max(other));
             rest[x] = rest[x].min(other);
-            same[x] = same[x].min(whole.wrapping_add(2 * price) | closed);
+            same[x] = same[x].min(whole | closed);
         }
     }
 }
