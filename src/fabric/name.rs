@@ -182,9 +182,9 @@ pub fn names(colours: &[Rgb]) -> Vec<String> {
 fn told_apart(plain: &str, place: usize, of: usize) -> String {
     match (of, place) {
         (1, _) => plain.into(),
-        (2 | 3, 0) => format!("{plain}, lighter"),
-        (2, _) | (3, 2) => format!("{plain}, darker"),
-        (3, _) => format!("{plain}, middling"),
+        (2 | 3, 0) => format!("lighter {plain}"),
+        (2, _) | (3, 2) => format!("darker {plain}"),
+        (3, _) => format!("middling {plain}"),
         _ => format!("{plain} {}", place + 1),
     }
 }
@@ -250,7 +250,7 @@ mod tests {
             let names = names(&greys[..count]);
             assert_eq!(names.iter().collect::<BTreeSet<_>>().len(), count);
         }
-        assert_eq!(names(&[Rgb([120; 3]), Rgb([125; 3])]), ["grey, darker", "grey, lighter"]);
+        assert_eq!(names(&[Rgb([120; 3]), Rgb([125; 3])]), ["darker grey", "lighter grey"]);
         assert_eq!(names(&[Rgb([120; 3]); 2]).len(), 2);
     }
 }
