@@ -63,34 +63,32 @@ fn letter(index: usize) -> String {
     letters.iter().rev().collect()
 }
 
-/// What a stretch of the hue circle is called: greyish, light, middling and dark.
+/// What a stretch of the hue circle is called.
 struct Hue {
     /// CIELAB hue angle in degrees below which this holds.
     below: f64,
-    greyish: &'static str,
-    light: &'static str,
-    middle: &'static str,
-    dark: &'static str,
+    /// Greyish, muted, light, middling and dark.
+    words: [&'static str; 5],
 }
 
-const fn hue(below: f64, greyish: &'static str, light: &'static str, middle: &'static str, dark: &'static str) -> Hue {
-    Hue { below, greyish, light, middle, dark }
+const fn hue(below: f64, words: [&'static str; 5]) -> Hue {
+    Hue { below, words }
 }
 
 const HUES: [Hue; 13] = [
-    hue(15.0, "grey rose", "pink", "rose", "wine"),
-    hue(43.0, "grey pink", "salmon", "red", "maroon"),
-    hue(60.0, "taupe", "peach", "rust", "brown"),
-    hue(76.0, "taupe", "apricot", "orange", "brown"),
-    hue(90.0, "sand", "gold", "ochre", "umber"),
-    hue(104.0, "stone", "yellow", "mustard", "olive"),
-    hue(125.0, "moss grey", "lime", "moss green", "moss green"),
-    hue(165.0, "grey green", "leaf green", "green", "forest green"),
-    hue(215.0, "grey teal", "aqua", "teal", "teal"),
-    hue(280.0, "grey blue", "sky blue", "blue", "navy"),
-    hue(305.0, "grey violet", "lavender", "blue violet", "indigo"),
-    hue(345.0, "mauve", "lilac", "purple", "plum"),
-    hue(361.0, "grey rose", "pink", "rose", "wine"),
+    hue(15.0, ["grey rose", "dusty rose", "pink", "rose", "wine"]),
+    hue(43.0, ["grey pink", "brick", "salmon", "red", "maroon"]),
+    hue(60.0, ["taupe", "clay", "peach", "rust", "brown"]),
+    hue(76.0, ["taupe", "tan", "apricot", "orange", "brown"]),
+    hue(90.0, ["sand", "fawn", "gold", "ochre", "umber"]),
+    hue(104.0, ["stone", "straw", "yellow", "mustard", "olive"]),
+    hue(125.0, ["moss grey", "moss", "lime", "moss green", "olive green"]),
+    hue(165.0, ["grey green", "sage", "leaf green", "green", "forest green"]),
+    hue(215.0, ["grey teal", "sea green", "aqua", "teal", "bottle green"]),
+    hue(297.0, ["grey blue", "dusty blue", "sky blue", "blue", "navy"]),
+    hue(308.0, ["grey violet", "dusty violet", "lavender", "blue violet", "indigo"]),
+    hue(345.0, ["mauve", "heather", "lilac", "purple", "plum"]),
+    hue(361.0, ["grey rose", "dusty rose", "pink", "rose", "wine"]),
 ];
 
 /// A plain English name for a colour, from its lightness, chroma and hue.
@@ -100,20 +98,28 @@ pub fn name(colour: Rgb) -> String {
     if chroma < 4.0 {
         return neutral(light).into();
     }
-    let angle = lab.b.atan2(lab.a).to_degrees().rem_euclid(360.0);
-    let hue = HUES.iter().find(|hue| angle < hue.below).unwrap_or(&HUES[0]);
+    let angle = hue_angle(lab.a, lab.b);
+    let [greyish, muted, bright, middling, dark] = HUES.iter().find(|hue| angle < hue.below).unwrap_or(&HUES[0]).words;
     let word = match () {
         () if light >= 88.0 && chroma < 25.0 && (60.0..110.0).contains(&angle) => "cream",
         () if light < 40.0 && chroma < 12.0 && (180.0..300.0).contains(&angle) => "slate",
-        () if chroma < 16.0 => hue.greyish,
-        () if light >= 65.0 => hue.light,
-        () if light >= 34.0 => hue.middle,
-        () => hue.dark,
+        () if chroma < 14.0 => greyish,
+        () if light < 32.0 => dark,
+        () if chroma < 28.0 => muted,
+        () if light >= 65.0 => bright,
+        () => middling,
     };
-    match shade(light, chroma, word == hue.dark) {
+    match shade(light, chroma, word == dark) {
         "" => word.into(),
         shade => format!("{shade} {word}"),
     }
+}
+
+/// CIELAB hue in degrees, with vivid blues, which CIELAB bends to violet, turned back.
+fn hue_angle(a: f64, b: f64) -> f64 {
+    let angle = b.atan2(a).to_degrees().rem_euclid(360.0);
+    let bent = if (280.0..310.0).contains(&angle) { (a.hypot(b) - 40.0).max(0.0) * 0.25 } else { 0.0 };
+    angle - bent
 }
 
 fn neutral(light: f64) -> &'static str {
@@ -180,5 +186,71 @@ fn told_apart(plain: &str, place: usize, of: usize) -> String {
         (2, _) | (3, 2) => format!("darker {plain}"),
         (3, _) => format!("middling {plain}"),
         _ => format!("{plain} {}", place + 1),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    fn named(hex: &str) -> String {
+        name(hex.parse().expect(hex))
+    }
+
+    #[test]
+    fn letters_run_past_z() {
+        let letters = letters(60);
+        assert_eq!((letters[0].as_str(), letters[25].as_str()), ("A", "Z"));
+        assert_eq!((letters[26].as_str(), letters[27].as_str(), letters[52].as_str()), ("AA", "AB", "BA"));
+        assert_eq!(letters.iter().collect::<BTreeSet<_>>().len(), 60);
+        assert_eq!(letter(26 + 26 * 26), "AAA");
+    }
+
+    /// Common practice, no source: five steps at most.
+    #[test]
+    fn value_steps_go_from_light_to_dark() {
+        let greys: Vec<ValueStep> = (0..=255).rev().map(|level| value_step(Rgb([level; 3]))).collect();
+        assert!(greys.is_sorted());
+        assert_eq!(greys.iter().copied().collect::<BTreeSet<_>>(), BTreeSet::from(ValueStep::ALL));
+        // L* of #808080 is 53.6 (CIE 15).
+        assert_eq!(value_step(Rgb([128; 3])), ValueStep::Medium);
+    }
+
+    #[test]
+    fn names_say_what_is_seen() {
+        assert_eq!(named("#ffffff"), "white");
+        assert_eq!(named("#000000"), "black");
+        assert_eq!(named("#808080"), "grey");
+        assert_eq!(named("#dbe4ee"), "pale grey blue");
+        assert_eq!(named("#1f2f6a"), "navy");
+        assert_eq!(named("#a04a20"), "deep rust");
+        assert_eq!(named("#3a444c"), "dark slate");
+        assert_eq!(named("#cc1122"), "bright red");
+        assert_eq!(named("#0000ff"), "bright blue");
+        assert_eq!(named("#663399"), "deep purple");
+        assert_eq!(named("#a07656"), "tan");
+    }
+
+    #[test]
+    fn every_colour_has_a_name_of_two_or_three_words() {
+        let steps = || (0..=255_u8).step_by(15);
+        for colour in steps().flat_map(|r| steps().flat_map(move |g| steps().map(move |b| Rgb([r, g, b])))) {
+            let name = name(colour);
+            assert!((1..=3).contains(&name.split(' ').count()), "{colour} {name}");
+            assert!(name.bytes().all(|byte| byte == b' ' || byte.is_ascii_lowercase()), "{colour} {name}");
+        }
+    }
+
+    #[test]
+    fn names_in_a_palette_differ() {
+        let greys: Vec<Rgb> = (100..160).map(|level| Rgb([level; 3])).collect();
+        for count in 0..greys.len() {
+            let names = names(&greys[..count]);
+            assert_eq!(names.iter().collect::<BTreeSet<_>>().len(), count);
+        }
+        assert_eq!(names(&[Rgb([120; 3]), Rgb([125; 3])]), ["darker grey", "lighter grey"]);
+        assert_eq!(names(&[Rgb([120; 3]); 2]).len(), 2);
     }
 }

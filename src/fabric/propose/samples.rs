@@ -49,7 +49,7 @@ impl Cells {
             for (x, colour) in row.iter().enumerate().step_by(step) {
                 let weight = weights.get(y * width + x).copied().unwrap_or(4);
                 thin.colours.push(*colour);
-                thin.focus.push(f64::from(weight) / 4.0);
+                thin.focus.push(f64::from(weight.max(1)) / 4.0);
             }
         }
         thin

@@ -3,7 +3,6 @@
 use palette::color_difference::HyAb;
 
 use super::samples::{Lab, Sample, nearest, shown};
-use crate::fabric::Rgb;
 
 /// Two fabrics this near or nearer already serve as two shades.
 const PARTNERS: f64 = 9.0;
@@ -80,17 +79,17 @@ fn around(colour: Lab, area: &Area) -> [Lab; 2] {
 
 /// The colour as it is and one lighter or darker, whichever is farther from all others.
 fn beside(colour: Lab, colours: &[Lab]) -> [Lab; 2] {
-    let by = |by: f64| seen(Lab::new(colour.l + by, colour.a, colour.b));
+    // A vivid colour also loses chroma on the way, so its step is shorter.
+    let by = |sign: f64| {
+        let steps =
+            [6.0, 5.0, 4.0, 3.0, 2.0].map(|step| shown(Lab::new(colour.l + sign * step, colour.a, colour.b)).lab());
+        steps.into_iter().find(|shade| shade.hybrid_distance(colour) <= 8.5).unwrap_or(steps[4])
+    };
     let room = |shade: &Lab| {
         let others = colours.iter().filter(|other| **other != colour);
         let clear = others.map(|other| other.hybrid_distance(*shade)).fold(12.0, f64::min);
         clear - 4.0 * (shade.hybrid_distance(colour) - 6.0).abs()
     };
-    let (first, second) = if colour.l >= 55.0 { (by(-6.0), by(6.0)) } else { (by(6.0), by(-6.0)) };
+    let (first, second) = if colour.l >= 55.0 { (by(-1.0), by(1.0)) } else { (by(1.0), by(-1.0)) };
     [colour, if room(&second) > room(&first) + 1.0 { second } else { first }]
-}
-
-fn seen(lab: Lab) -> Lab {
-    let Rgb(colour) = shown(lab);
-    Rgb(colour).lab()
 }

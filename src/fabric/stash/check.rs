@@ -205,7 +205,10 @@ fn share_out(pack: &PackEntry, prints: &mut [Print]) -> Checked<()> {
 }
 
 fn unit(entry: &UnitEntry, prints: &[Print]) -> Checked<UnitOnHand> {
-    let [one, other] = &entry.fabrics;
+    let [one, other] = entry.fabrics.get_ref().as_slice() else {
+        let problem = StashProblem::TwoFabrics(entry.fabrics.get_ref().len());
+        return Err(StashError::at(problem, entry.fabrics.span()));
+    };
     let fabrics = pair(one, other, prints)?;
     Ok(UnitOnHand { finished: size(&entry.finished, "size of the unit")?, fabrics, count: count(&entry.count)? })
 }

@@ -56,6 +56,9 @@ pub enum StashProblem {
     /// A print is named twice in one pack.
     #[error("the pack names the print `{0}` twice")]
     TwiceInPack(String),
+    /// A unit of more or fewer than two fabrics.
+    #[error("the unit names {0} fabrics: a triangle unit joins two")]
+    TwoFabrics(usize),
     /// A unit or slice of one fabric only.
     #[error("both halves are of `{0}`: a triangle unit joins two fabrics")]
     OneFabric(String),
@@ -116,6 +119,7 @@ impl StashError {
             StashProblem::UnknownLetter(_) => "use the letter of a `[[fabric]]`, as it is written there",
             StashProblem::EmptyPack => "name the prints in it: `prints = [\"A\", \"B\"]`",
             StashProblem::TwiceInPack(_) => "name each print once; squares are shared out evenly",
+            StashProblem::TwoFabrics(_) => "name two: `fabrics = [\"A\", \"B\"]`",
             StashProblem::OneFabric(_) => "name two fabrics; a plain piece is a `[[filler]]`",
             StashProblem::WideSlice { .. } => "give the finished width of the strip and the finished size of the unit",
         }

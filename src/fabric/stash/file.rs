@@ -129,7 +129,7 @@ pub(super) struct UnitEntry {
     pub finished: Spanned<Length>,
     /// Letters of its two fabrics.
     #[schemars(with = "[String; 2]")]
-    pub fabrics: [Spanned<String>; 2],
+    pub fabrics: Spanned<Vec<Spanned<String>>>,
     /// How many.
     #[schemars(with = "i64", range(min = 0, max = 100_000))]
     pub count: Spanned<i64>,
