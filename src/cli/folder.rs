@@ -9,8 +9,8 @@ use super::Failure;
 
 /// Files that are written together.
 pub struct Folder {
-    path: PathBuf,
-    made: bool,
+    /// Folders that were made for them, outermost first.
+    made: Vec<PathBuf>,
     files: Vec<(PathBuf, AtomicWriteFile)>,
 }
 
@@ -20,17 +20,17 @@ impl Folder {
         if path.exists() && !path.is_dir() {
             return Err(Failure::at(path, "is a file").hint("give --out a folder, which may be new"));
         }
+        if let Some(name) = names.iter().find(|name| path.join(name).is_dir()) {
+            return Err(Failure::at(&path.join(name), "is a folder where a file is to go").hint("give another folder"));
+        }
         let taken = names.iter().find(|name| path.join(name).exists());
         if let Some(name) = taken.filter(|_| !replace) {
             return Err(Failure::at(path, format!("already holds a scene ({name})"))
                 .hint("give another folder, or --replace to write over that scene"));
         }
-        let made = !path.exists();
-        let mut folder = Self { path: path.into(), made, files: Vec::new() };
-        if made {
-            std::fs::create_dir_all(path)
-                .map_err(|error| Failure::at(path, format!("cannot be made: {}", plain(&error))))?;
-        }
+        let mut folder = Self { made: missing(path), files: Vec::new() };
+        std::fs::create_dir_all(path)
+            .map_err(|error| Failure::at(path, format!("cannot be made: {}", plain(&error))))?;
         for name in names {
             let file = path.join(name);
             let opened = AtomicWriteFile::open(&file);
@@ -49,7 +49,7 @@ impl Folder {
         for (path, file) in std::mem::take(&mut self.files) {
             file.commit().map_err(|error| Failure::at(&path, format!("cannot be put in place: {}", plain(&error))))?;
         }
-        self.made = false;
+        self.made.clear();
         Ok(())
     }
 }
@@ -58,11 +58,19 @@ impl Drop for Folder {
     /// Leaves nothing half-written behind.
     fn drop(&mut self) {
         self.files.clear();
-        if self.made {
+        for folder in self.made.iter().rev() {
             // Only an empty folder goes; one that others have filled meanwhile stays.
-            let _ = std::fs::remove_dir(&self.path);
+            let _ = std::fs::remove_dir(folder);
         }
     }
+}
+
+/// The folders on the way to `path` that are not there yet, outermost first.
+fn missing(path: &Path) -> Vec<PathBuf> {
+    let new = |folder: &&Path| !folder.as_os_str().is_empty() && !folder.exists();
+    let mut folders: Vec<PathBuf> = path.ancestors().take_while(new).map(Path::to_path_buf).collect();
+    folders.reverse();
+    folders
 }
 
 /// The system's reason without its number.

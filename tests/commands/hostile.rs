@@ -143,6 +143,31 @@ fn targets_are_not_harmed() {
 }
 
 #[test]
+fn a_folder_in_a_files_place_spoils_no_scene() {
+    let desk = Desk::new();
+    desk.made("sample-sketches/lighthouse-dusk.png", &WIDTH);
+    std::fs::remove_file(desk.path("out/rows.csv")).unwrap();
+    std::fs::create_dir(desk.path("out/rows.csv")).unwrap();
+    let before = desk.read("out/plan.json");
+    let run = desk.compose(&project("sample-sketches/cliffs-gulls.png"), &["--width", "27in", "--replace"]);
+    refused(&run, "rows.csv");
+    assert_eq!(desk.read("out/plan.json"), before);
+}
+
+/// Fillers from cloth too narrow for the top's rows: refused after the folder was opened.
+#[test]
+fn new_folders_go_where_no_scene_is_found() {
+    let desk = Desk::new();
+    let stash = "[[fabric]]\nletter = \"A\"\nname = \"night\"\ncolour = \"#101830\"\n\
+                 squares = [{ size = \"1in\", count = 4 }]\n";
+    let stash = desk.write("stash.toml", stash);
+    let words = ["--width", "27in", "--stash", stash.to_str().unwrap()];
+    let run = desk.compose_into("new/folder/out", &project("sample-sketches/lighthouse-dusk.png"), &words);
+    refused(&run, "no rows of these units fill the top");
+    assert!(!desk.path("new").exists());
+}
+
+#[test]
 fn plans_that_are_none() {
     let desk = Desk::new();
     refused(&desk.proof(), "plan.json");
