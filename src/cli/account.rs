@@ -29,7 +29,13 @@ pub fn account(made: &Made, out: &Path) -> String {
     let spare: u32 = work.batches.iter().map(|batch| batch.spare()).sum();
     let squares = pairs * 2;
     line("squares", format!("{squares} in {pairs} pairs, {spare} units left over"));
-    line("likeness", format!("{:.1} HyAB a cell above the best that these fabrics could do", above_floor(made)));
+    line(
+        "likeness",
+        format!(
+            "{:.1} HyAB (colour difference) a cell above the best that these fabrics could do; 0 is best",
+            above_floor(made)
+        ),
+    );
     if work.drift.between_rows().ticks() != 0 || request.seam.measured != request.seam.working {
         line("seam", seam(made));
     }
@@ -58,9 +64,11 @@ fn pieces(placed: &[Placed]) -> String {
     };
     let (whole, trimmed, slices) = (count(Some(Cut::Whole)), count(Some(Cut::Trimmed)), count(Some(Cut::Slice)));
     format!(
-        "{} units: {whole} whole triangle units, {trimmed} trimmed, {slices} slices, {} fillers",
-        placed.len(),
-        count(None)
+        "{}: {}, {trimmed} trimmed, {}, {}",
+        counted(placed.len(), "unit"),
+        counted(whole, "whole triangle unit"),
+        counted(slices, "slice"),
+        counted(count(None), "filler")
     )
 }
 
@@ -96,11 +104,11 @@ fn seam(made: &Made) -> String {
     let near = |length: rowscape::measure::Length| request.ruler.show(length.round_to(request.ruler.seam_step()));
     let care = if drift.needs_care() { "; that is more than easing hides: adjust the seam and test again" } else { "" };
     format!(
-        "{} measured, {} worked with: rows will differ by up to {}, the top will measure about {} x {}{care}",
+        "{} measured, {} worked with: rows will differ by up to {}, the top will finish at about {} x {}{care}",
         request.ruler.show(seam.measured),
         request.ruler.show(seam.working),
         near(drift.between_rows()),
-        near(drift.widest),
+        near(drift.narrowest + drift.between_rows() / 2),
         near(drift.height)
     )
 }

@@ -24,9 +24,9 @@ const MOST_BYTES: u64 = 512 << 20;
 
 const EXAMPLES: &str = "Examples:
   rowscape compose sample-sketches/lighthouse-dusk.png --width 54in --out lighthouse
-  rowscape compose headland.jpg --width 54in --height 72in --square 10in/4 --colours 16 --out headland
-  rowscape compose harbour.jpg --height 150cm --square 25cm --seam 0.75cm --stash my-fabrics.toml --out harbour
-  rowscape compose cliffs.jpg --width 40in --height 50in --crop 120,0,800,1000 --row-ends spare --out cliffs";
+  rowscape compose headland.jpg --width 54in --square 10in/4 --out headland
+  rowscape compose harbour.jpg --height 150cm --stash my-fabrics.toml --out harbour
+  rowscape compose cliffs.jpg --crop 120,0,800,1000 --row-ends spare --out cliffs";
 
 #[derive(Args)]
 #[command(after_help = EXAMPLES)]

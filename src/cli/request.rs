@@ -20,7 +20,8 @@ pub struct SizeArguments {
     /// Grid that all finished sizes are on [default: 1/2in, or 1cm]
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
     pub grid: Option<Measured<Length>>,
-    /// Strips that may be cut off triangle units; smaller units lose one fewer; `none` for whole units only
+    /// Strips that may be cut off big units; small units go without the widest, mini units without the two widest; `none`
+    /// for whole units only
     /// [default: 1in,2in,3in, or 2cm,4cm,6cm]
     #[arg(long, value_name = "LENGTHS", value_parser = strips)]
     pub strips: Option<Strips>,
@@ -45,7 +46,7 @@ pub struct Strips(pub Vec<Length>);
 pub enum RowEndsChoice {
     /// Every filler is cut to size
     Exact,
-    /// Fillers at row ends are cut an inch (2.5 cm) over, and the row is trimmed once its middle is matched
+    /// Fillers at row ends are cut an inch (2.5 cm) over, and each row is trimmed once it is sewn
     Spare,
 }
 

@@ -35,15 +35,16 @@ pub fn run(arguments: &SizesArguments) -> Result<String, Failure> {
         let list: Vec<Value> = vocabulary.blocks.iter().map(|block| object(block, ruler)).collect();
         return Ok(serde_json::to_string_pretty(&list).map_err(Failure::new)? + "\n");
     }
+    let unit = if ruler == Ruler::Metric { "centimetres" } else { "inches" };
     let mut text = format!("Seam {}", ruler.show(seam.measured));
     if seam.measured != seam.working {
         text += &format!(", worked with as {}", ruler.show(seam.working));
     }
-    text += &format!("; finished sizes on a grid of {}; all in {}.\n", ruler.show(grid), ruler.unit());
+    text += &format!("; finished sizes on a grid of {}. All sizes are in {}.\n", ruler.show(grid), unit);
     text += &table(&vocabulary, ruler).to_string();
     text +=
         "\nFinished is the largest size on the grid that the square gives; trim each unit to finished and two seams.\n";
-    text += "Off a trimmed unit comes the strip named; a slice is such a strip, used itself.\n";
+    text += "Trimmed units and slices: the finished width, then the strip cut off the trimmed unit. A slice is that strip, used.\n";
     let narrow = vocabulary.blocks.iter().flat_map(|b| b.mains.iter().chain(&b.slices));
     if sizes.least.is_none() && narrow.clone().any(|strip| strip.finished < ruler.least_strip()) {
         text += &format!(
@@ -82,7 +83,7 @@ fn square_words(block: &Block, ruler: Ruler) -> String {
 /// `8 (1 off)`: the finished width and the strip that is cut.
 fn strips_words(strips: &[Strip], ruler: Ruler) -> String {
     let words: Vec<String> =
-        strips.iter().map(|s| format!("{} ({} cut)", ruler.number(s.finished), ruler.number(s.cut))).collect();
+        strips.iter().map(|s| format!("{} ({} off)", ruler.number(s.finished), ruler.number(s.cut))).collect();
     if words.is_empty() { "none".into() } else { words.join("\n") }
 }
 

@@ -39,7 +39,7 @@ pub fn rows_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, R
     for (i, band) in (1..).zip(&plan.bands) {
         for (j, column) in (1..).zip(&band.columns) {
             for row in rows.by_ref().take(column.rows.len()) {
-                lines.extend(row.units.iter().map(|unit| unit_line(unit, work, &palette, ruler)));
+                lines.extend(row.units.iter().map(|unit| unit_line(row, unit, work, &palette, ruler)));
                 lines.push(row_line(row, ruler));
             }
             lines.push(column_line(plan, i, j, band, column));
@@ -84,7 +84,7 @@ impl Line {
     }
 }
 
-fn unit_line(unit: &UnitWork, work: &Work, palette: &Palette, ruler: Ruler) -> Line {
+fn unit_line(row: &RowWork, unit: &UnitWork, work: &Work, palette: &Palette, ruler: Ruler) -> Line {
     Line {
         record: "unit",
         address: unit.placed.address.to_string(),
@@ -99,7 +99,7 @@ fn unit_line(unit: &UnitWork, work: &Work, palette: &Palette, ruler: Ruler) -> L
         strip: unit.strip.map(|strip| strip.cut),
         strip_side: unit.strip.map_or("", |strip| strip.side.words()),
         offcut: unit.offcut_to.map(|to| to.to_string()).unwrap_or_default(),
-        words: unit_words(unit, palette, ruler),
+        words: unit_words(row, unit, palette, ruler),
         ..Line::default()
     }
 }
@@ -155,8 +155,11 @@ fn band_line(plan: &Plan, i: usize, band: &Band) -> Line {
 fn top_line(plan: &Plan) -> Line {
     let finished = Size { width: plan.request.width, height: plan.request.height };
     let words = match plan.bands.len() as u64 {
-        1 => "it is the one band; it is square when its two diagonals are equal".into(),
-        n => format!("sew its {} together; it is square when its two diagonals are equal", count(n, "band", "bands")),
+        1 => "it is the one band; the top is square when its two diagonals are equal".into(),
+        n => format!(
+            "sew its {} together; the top is square when its two diagonals are equal",
+            count(n, "band", "bands")
+        ),
     };
     part(plan, "top", "top".into(), finished, words)
 }

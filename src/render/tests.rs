@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::{Options, build_list, cutting_csv, png, rows_csv, sample, svg};
 use crate::make::{Source, Work, make};
 use crate::measure::Length;
-use crate::plan::Plan;
+use crate::plan::{Piece, Plan, State, Unit};
 
 const PLAIN: Options = Options { seams: true, greys: false, pixels: 1600 };
 
@@ -144,8 +144,21 @@ fn spare_row_ends_are_cut_longer() {
     let text = rows_csv(&plan, &work, &PLAIN).expect("a table");
     let row = records(&text).into_iter().find(|r| r["record"] == "row" && r["address"] == "1.1.2").expect("a row");
     assert_eq!((row["unfinished_width_cm"].as_str(), row["cut_width_cm"].as_str()), ("31.5", "36.5"));
-    let words = "\"filler of harbour blue, cut 12 x 23.5 cm, 2.5 cm of it spare at the row's end\"";
+    let words = "\"filler of harbour blue, cut 12 x 23.5 cm, 2.5 cm of it spare at the row's right end\"";
     assert!(text.contains(words), "{text}");
+}
+
+#[test]
+fn a_filler_alone_has_its_spare_for_both_ends() {
+    let (mut plan, _) = sample::metric();
+    let row = &mut plan.bands[0].columns[0].rows[2];
+    row.units = vec![Unit { width: 30, piece: Piece::Filler(2), state: State::Free }];
+    let work = make(&plan);
+    let words = "filler of harbour blue, cut 34 x 3.5 cm, 2.5 cm of it spare for both ends of the row";
+    assert!(rows_csv(&plan, &work, &PLAIN).expect("a table").contains(words));
+    let page = build_list(&plan, &work, &PLAIN);
+    let row = page.split("id=\"row-1.1.3\"").nth(1).expect("its row");
+    assert_eq!(row.matches("class=\"spare\"").count(), 2);
 }
 
 #[test]

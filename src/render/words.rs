@@ -2,7 +2,7 @@
 
 use super::palette::Palette;
 use super::text::by;
-use crate::make::{Batch, Source, UnitWork, Work};
+use crate::make::{Batch, RowWork, Source, UnitWork, Work};
 use crate::measure::{Length, Ruler};
 use crate::plan::Piece;
 use crate::unit::{Corner, Cut};
@@ -23,6 +23,16 @@ pub(super) fn cut_of(unit: &UnitWork) -> Cut {
 /// What a filler at a spare row end is cut longer.
 pub(super) fn spare(unit: &UnitWork) -> Length {
     unit.cut.map_or(Length::ZERO, |cut| cut.width - unit.unfinished.width)
+}
+
+/// Where the spare of a filler is, and how much at either end: left, then right.
+pub(super) fn spare_ends(row: &RowWork, unit: &UnitWork) -> (Length, Length) {
+    let over = spare(unit);
+    match (row.units.len(), unit.placed.address.unit) {
+        (1, _) => (over / 2, over - over / 2),
+        (_, 1) => (over, Length::ZERO),
+        _ => (Length::ZERO, over),
+    }
 }
 
 /// The pairs that a unit comes from, also by way of another's strip.
@@ -67,9 +77,9 @@ pub(super) fn cut_words(unit: &UnitWork, ruler: Ruler) -> Option<String> {
 }
 
 /// The whole unit in one line.
-pub(super) fn unit_words(unit: &UnitWork, palette: &Palette, ruler: Ruler) -> String {
+pub(super) fn unit_words(row: &RowWork, unit: &UnitWork, palette: &Palette, ruler: Ruler) -> String {
     let first = palette.name(unit.first);
-    let Some(second) = unit.second else { return filler_words(unit, first, ruler) };
+    let Some(second) = unit.second else { return filler_words(row, unit, first, ruler) };
     let size = size_word(unit);
     let lies = format!("{size} of {first} and {}, {first} in the {}", palette.name(second), corner(unit).words());
     match cut_words(unit, ruler) {
@@ -78,10 +88,19 @@ pub(super) fn unit_words(unit: &UnitWork, palette: &Palette, ruler: Ruler) -> St
     }
 }
 
-fn filler_words(unit: &UnitWork, name: &str, ruler: Ruler) -> String {
+fn filler_words(row: &RowWork, unit: &UnitWork, name: &str, ruler: Ruler) -> String {
     let cut = by(ruler, unit.cut.unwrap_or(unit.unfinished));
     match spare(unit) {
         Length::ZERO => format!("filler of {name}, cut {cut}"),
-        over => format!("filler of {name}, cut {cut}, {} of it spare at the row's end", ruler.show(over)),
+        over => format!("filler of {name}, cut {cut}, {} of it spare {}", ruler.show(over), spare_place(row, unit)),
+    }
+}
+
+/// Which end of the row the spare of a filler is at.
+pub(super) fn spare_place(row: &RowWork, unit: &UnitWork) -> &'static str {
+    match spare_ends(row, unit) {
+        (_, Length::ZERO) => "at the row's left end",
+        (Length::ZERO, _) => "at the row's right end",
+        _ => "for both ends of the row",
     }
 }

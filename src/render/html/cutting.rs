@@ -56,7 +56,7 @@ fn fillers(sheet: &Sheet) -> String {
     let spare = match sheet.plan.request.row_ends.extra(sheet.ruler) {
         Length::ZERO => String::new(),
         extra => {
-            format!(" Those that end a row are {} longer than they finish; the row is trimmed later.", sheet.len(extra))
+            format!(" Those that end a row are cut {} over; the row is trimmed once it is sewn.", sheet.len(extra))
         }
     };
     format!(

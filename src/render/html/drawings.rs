@@ -4,7 +4,7 @@ use super::sheet::Sheet;
 use crate::make::{RowWork, UnitWork};
 use crate::measure::Length;
 use crate::render::text::{escape, px};
-use crate::render::words::{batch, corner, cut_of, spare};
+use crate::render::words::{batch, corner, cut_of, spare_ends};
 use crate::unit::{Corner, Cut, Side};
 
 type Point = (f64, f64);
@@ -42,22 +42,22 @@ fn number(unit: &UnitWork, x: f64, y: f64) -> String {
 }
 
 /// One unit with its seam allowances; what is cut off it is pale and dashed.
-pub(super) fn unit(sheet: &Sheet, unit: &UnitWork) -> String {
+pub(super) fn unit(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> String {
     match (unit.second, batch(sheet.work, unit)) {
         (Some(second), Some(batch)) => triangle(sheet, unit, second, batch.trimmed),
-        _ => filler(sheet, unit),
+        _ => filler(sheet, row, unit),
     }
 }
 
-fn filler(sheet: &Sheet, unit: &UnitWork) -> String {
+fn filler(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> String {
     let cut = unit.cut.unwrap_or(unit.unfinished);
     let (width, height) = (cut.width.as_inches().max(0.01), cut.height.as_inches().max(0.01));
     let scale = (UNIT * 1.4 / width).min(UNIT / height).min(UNIT / 3.0);
     let (w, h) = ((width * scale).max(5.0), (height * scale).max(5.0));
     let mut body = piece(sheet, unit.first, &rectangle(0.0, 0.0, w, h));
-    if spare(unit) > Length::ZERO {
-        let over = spare(unit).as_inches() * scale;
-        let x = if unit.placed.address.unit == 1 { over } else { w - over };
+    let (left, right) = spare_ends(row, unit);
+    let lines = [(left, left.as_inches() * scale), (right, w - right.as_inches() * scale)];
+    for (_, x) in lines.into_iter().filter(|(over, _)| *over > Length::ZERO) {
         body += &format!("<path class=\"spare\" d=\"M{} 0V{}\"/>", px(x), px(h));
     }
     svg("unit", w, h, &body)

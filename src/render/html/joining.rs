@@ -15,26 +15,41 @@ fn steps(sheet: &Sheet) -> String {
     let columns = bands.iter().any(|band| band.columns.len() > 1);
     let mut steps = vec![
         "Lay all rows out in order and look at them from across the room before you sew.".to_owned(),
-        "Pin neighbouring rows where their seams meet. They were pressed opposite ways, so they nest: push them together \
-         until the ridge of one stops at the other. Pin the ends and the middle, then between. Sew, taking the pins out \
-         as you come to them."
+        "Pin neighbouring rows at their ends and in the middle, then where their seams meet. Seams that meet were pressed \
+         opposite ways, so they nest: push them together until the ridge of one stops at the other. Pin between, \
+         and sew, taking the pins out as you come to them."
             .to_owned(),
-        "Join rows in pairs, then the pairs, so that you handle little weight for long. Press these long seams all one \
-         way. Press, do not slide the iron."
-            .to_owned(),
+        format!(
+            "{} Join rows in pairs, then the pairs, so that you handle little weight for long. Press these long seams \
+             all one way. Press, do not slide the iron.",
+            first(columns, bands.len() > 1)
+        ),
     ];
     if columns {
         steps.push(
-            "Measure neighbouring columns before you join them: they must be equally tall. Match their middles and ends, pin \
-             between, sew, and press to the column with fewer rows."
+            "Then join the columns of a band from left to right. Measure them first: they must be equally tall. Match \
+             their middles and ends, pin between, sew, and press to the column with fewer rows."
                 .into(),
         );
     }
     if bands.len() > 1 {
-        steps.push("Join the bands from the top down in the same way.".into());
+        steps.push(
+            "Last, join the bands from the top down. Measure them first: they must be equally wide. Match their \
+             middles and ends, pin between, sew, and press all these seams one way."
+                .into(),
+        );
     }
     let items: String = steps.iter().map(|step| format!("<li>{step}</li>\n")).collect();
     format!("<ol>\n{items}</ol>\n")
+}
+
+/// Which rows are joined before anything else.
+fn first(columns: bool, bands: bool) -> &'static str {
+    match (columns, bands) {
+        (true, _) => "Sew together the rows of one column at a time, never across into the next column.",
+        (false, true) => "Sew together the rows of one band at a time.",
+        (false, false) => "Sew all rows together, each below the one before it.",
+    }
 }
 
 /// Columns and bands are listed only where a band has more than one column.
@@ -58,14 +73,14 @@ fn parts(sheet: &Sheet) -> String {
             let name = if single { format!("Band {i}") } else { format!("Column {i}.{j}") };
             lines += &part(name, from, Size { width: grid * column.width, ..whole });
         }
-        if !single {
+        if !single && bands.len() > 1 {
             lines += &part(format!("Band {i}"), span("column", "columns", &format!("{i}."), band.columns.len()), whole);
         }
     }
     let from = match bands.as_slice() {
         [band] => match band.columns.as_slice() {
             [column] => span("row", "rows", "1.1.", column.rows.len()),
-            _ => "band 1".into(),
+            columns => span("column", "columns", "1.", columns.len()),
         },
         bands => span("band", "bands", "", bands.len()),
     };

@@ -28,8 +28,8 @@ fn card(sheet: &Sheet, method: AtATime) -> String {
         ),
         AtATime::Four => format!(
             "Starch the squares. Lay them right sides together and sew {seam} inside the edge all the way round. Cut on both \
-             diagonals. <b>All outer edges of these units are on the bias:</b> press without steam, straight up and \
-             down, and handle them little until they are sewn."
+             diagonals. <b>All outer edges of these units are on the bias:</b> press to the darker fabric without steam, \
+             straight up and down, and handle them little until they are sewn."
         ),
         AtATime::Eight => format!(
             "Lay the squares right sides together. Draw both diagonals on the back of the lighter one. Sew {seam} from each \
@@ -67,7 +67,7 @@ fn gives(sheet: &Sheet, batch: &Batch) -> String {
     let rough = mark * exact.floor_div(mark);
     let about = if rough > batch.trimmed { format!("come out near {}: trim", sheet.len(rough)) } else { "trim".into() };
     let quarter = if batch.square.quartered {
-        format!("Cut a square of {} in four first. ", sheet.len(batch.square.bought()))
+        format!("Quarter a square of {} first. ", sheet.len(batch.square.bought()))
     } else {
         String::new()
     };
@@ -96,8 +96,8 @@ fn strips(sheet: &Sheet) -> String {
     }
     let body = "<path class=\"soft\" d=\"M28 8H108V88H28Z\"/><path class=\"sewn\" d=\"M28 88L108 8\"/>\
                 <path class=\"ghost\" d=\"M28 8H52V88H28Z\"/><path class=\"cut\" d=\"M52 2V94\"/>";
-    let words = "<p>First trim the unit to size, then turn it as its row's table shows. Set the ruler's line for the \
-                 strip's width on that edge, and cut. A <b>trimmed</b> unit is what remains; a <b>slice</b> is the strip \
+    let words = "<p>First trim the unit to size, then turn it as its row's table shows. Measure the strip from the \
+                 raw edge on the side named, and cut. A <b>trimmed</b> unit is what remains; a <b>slice</b> is the strip \
                  itself. Keep what is left over with the spare units.</p>";
     entry("Cut a strip off", &figure(body), words)
 }

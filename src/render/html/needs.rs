@@ -65,7 +65,7 @@ pub(super) fn section(sheet: &Sheet) -> String {
     let heads = ["Fabric", "Squares for triangle units", "Cloth for fillers"];
     let lines: String = sheet.palette.indices().map(|i| line(&heads, &needs(sheet, i))).collect();
     let body = format!(
-        "{}<p class=\"fine\">Squares may be bought cut, or be cut from more cloth. The cloth for fillers is an estimate: each size is cut \
+        "{}<p class=\"fine\">Squares may be bought cut; for those that you cut yourself, add cloth. The cloth for fillers is an estimate: each size is cut \
          strip by strip across {} of usable width, and the sum is rounded up to what a shop cuts. Allow a little more \
          for straightening and for prints that run one way. Besides: thread, a cutting mat, a rotary cutter, a ruler \
          with a 45-degree line, pins and an iron.</p>\n",
@@ -82,7 +82,7 @@ fn needs(sheet: &Sheet, fabric: usize) -> [String; 3] {
         Some(Length::ZERO) if pieces > 0 => format!("{pieces} pieces, cut from its squares"),
         Some(Length::ZERO) => "none".into(),
         Some(length) => format!("{} of its length: buy <b>{}</b>", sheet.len(length), shop_words(sheet.ruler, length)),
-        None => "longer than the cloth is wide: cut along it".into(),
+        None => "not worked out: a filler is larger both ways than the cloth is wide, so piece it".into(),
     };
     [sheet.fabric(fabric), squares(sheet, fabric), cloth]
 }

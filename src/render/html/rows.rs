@@ -5,7 +5,7 @@ use super::sheet::{Sheet, line, section as numbered, table, tick};
 use crate::make::{RowWork, Source, UnitWork};
 use crate::measure::Length;
 use crate::render::text::{count, escape};
-use crate::render::words::{corner, cut_of, size_word, source, spare};
+use crate::render::words::{corner, cut_of, size_word, source, spare, spare_place};
 use crate::unit::{Corner, Cut};
 
 /// More lines than this may be split over two sheets of paper.
@@ -51,7 +51,7 @@ fn heading(sheet: &Sheet, work: &RowWork) -> String {
 fn row(sheet: &Sheet, work: &RowWork) -> String {
     let runs = runs(&work.units);
     let heads = ["Unit", "As it lies", "Fabric and which way it lies", "From", "Unfinished"];
-    let lines: String = runs.iter().map(|run| line(&heads, &cells(sheet, run))).collect();
+    let lines: String = runs.iter().map(|run| line(&heads, &cells(sheet, work, run))).collect();
     let address = work.address.row_words();
     format!(
         "<article class=\"row{}\" id=\"row-{address}\">\n<h4>Row {address} <span class=\"fine\">{}, {} finished</span></h4>\n\
@@ -75,9 +75,9 @@ fn alike(one: &UnitWork, two: &UnitWork) -> bool {
     one.kind == two.kind && key(one) == key(two)
 }
 
-fn cells(sheet: &Sheet, run: &[UnitWork]) -> [String; 5] {
+fn cells(sheet: &Sheet, work: &RowWork, run: &[UnitWork]) -> [String; 5] {
     let Some(unit) = run.first() else { return Default::default() };
-    [addresses(run), drawings::unit(sheet, unit), what(sheet, unit), from(sheet, unit), sizes(sheet, unit)]
+    [addresses(run), drawings::unit(sheet, work, unit), what(sheet, work, unit), from(sheet, unit), sizes(sheet, unit)]
 }
 
 /// The size to measure, the size it finishes at, and the size to cut where that is more.
@@ -110,17 +110,17 @@ fn addresses(run: &[UnitWork]) -> String {
 }
 
 /// Fabrics with their corners, and the strip.
-fn what(sheet: &Sheet, unit: &UnitWork) -> String {
+fn what(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> String {
     match unit.second {
-        None => format!("{}{}", sheet.fabric(unit.first), over(sheet, unit)),
+        None => format!("{}{}", sheet.fabric(unit.first), over(sheet, work, unit)),
         Some(second) => format!("{}{}", turn(sheet, unit, second), cut(sheet, unit)),
     }
 }
 
-fn over(sheet: &Sheet, unit: &UnitWork) -> String {
+fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> String {
     match spare(unit) {
         Length::ZERO => String::new(),
-        over => format!("<br/>{} of it is spare, at the row's end", sheet.len(over)),
+        over => format!("<br/>{} of it is spare, {}", sheet.len(over), spare_place(work, unit)),
     }
 }
 
