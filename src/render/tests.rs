@@ -284,3 +284,13 @@ fn rows_that_drift_past_an_eighth_are_warned_of() {
     plan.request.seam.measured = Length::inches(29, 100);
     assert!(warned(&plan));
 }
+
+#[test]
+fn columns_that_drift_apart_in_height_are_named() {
+    let (mut plan, _) = sample::inch();
+    let page = |plan: &Plan| build_list(plan, &make(plan), &PLAIN);
+    assert!(!page(&plan).contains("differ in height"));
+    // One row more in a column, of two seams each 1/16 in off.
+    plan.request.seam.measured = plan.request.seam.working + Length::inches(1, 16);
+    assert!(page(&plan).contains("differ in height by up to <span class=\"n\">1/8 in</span>"));
+}

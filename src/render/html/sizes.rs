@@ -60,13 +60,35 @@ fn drift(sheet: &Sheet) -> String {
     let body = format!(
         "<b>Your seam is {}.</b> The nearest that the ruler shows is {}, and every size here is worked with it, so that \
          each lands on a mark. Sewn with your own seam, the top comes out at about {} instead of {}. {differ}, since a row \
-         of more units has more seams{advice}",
+         of more units has more seams{advice}{}",
         sheet.len(request.seam.measured),
         sheet.len(request.seam.working),
         size(drift.narrowest + between / 2),
         sheet.size(Size { width: request.width, height: request.height }),
+        columns(sheet),
     );
     note(if drift.needs_care() { "warn" } else { "" }, &body)
+}
+
+/// Neighbouring columns of unlike numbers of rows come out unlike in height.
+fn columns(sheet: &Sheet) -> String {
+    let seam = sheet.plan.request.seam;
+    let off = (seam.working - seam.measured) * 2i64;
+    let rows = |band: &crate::plan::Band| {
+        let counts = || band.columns.iter().map(|column| column.rows.len());
+        counts().max().unwrap_or(0) - counts().min().unwrap_or(0)
+    };
+    let most = sheet.plan.bands.iter().map(rows).max().unwrap_or(0);
+    let differ = off * i64::try_from(most).unwrap_or(0);
+    let differ = if differ < Length::ZERO { Length::ZERO - differ } else { differ };
+    if differ < sheet.mark() {
+        return String::new();
+    }
+    format!(
+        " Columns of one band will differ in height by up to {}, since a column of more rows has more seams: measure \
+         them before you join them.",
+        sheet.about(differ)
+    )
 }
 
 fn care(sheet: &Sheet) -> String {
