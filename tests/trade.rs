@@ -200,3 +200,21 @@ fn published_errors_stay_out() {
         assert!(needs(finished * 2i64 + Length::inches(7, 8)) > Length::inches(1, 2), "2f + 7/8 wastes cloth");
     }
 }
+
+/// At a seam of 0.75 cm exactly 1.5, 2.561 and 3.621 cm are added (2s, 2s + s·√2, 2s + 2s·√2; worked out, no source).
+#[test]
+fn metric_additions_are_exact() {
+    let (cut, seam) = (Length::CM * 100i64, Length::MM * 15i64 / 2);
+    let root = cut - AtATime::Two.exact_unfinished(cut, seam);
+    let added = [seam * 2i64, seam * 2i64 + root, seam * 2i64 + root * 2i64];
+    for (added, due) in added.into_iter().zip(["1.5 cm", "2.561 cm", "3.621 cm"]) {
+        assert!(near(added, due.parse().unwrap(), Length::MM / 100), "{added} is not {due}");
+    }
+}
+
+#[test]
+fn topics_not_yet_built_are_all_in_the_file() {
+    for topic in LATER {
+        assert!(figures().iter().any(|figure| figure.topic == topic), "no line on {topic}");
+    }
+}
