@@ -427,11 +427,11 @@ fn the_work_is_linear_in_area_and_colours() {
     };
     let small = counts(60, 40, 6);
     assert_eq!(small.sums, counts(60, 40, 12).sums / 2);
-    // Rows 4, 3, 2 and 1 cells tall have units of 4, 1, 3 and 3 widths, and each has fillers of 6 colours.
+    // Rows 4, 3, 2 and 1 cells tall have units of 4, 1, 3 and 3 widths, and each has fillers of 6 colours, two steps each.
     let rows: u64 = [4, 3, 2, 1].iter().map(|height| 40 + 1 - height).sum();
     let units: u64 =
         [(4_u64, 4_u64), (3, 1), (2, 3), (1, 3)].iter().map(|(height, widths)| (41 - height) * widths).sum();
-    assert_eq!(small.steps, 60 * (units + 6 * rows));
+    assert_eq!(small.steps, 60 * (units + 2 * 6 * rows));
     let large = counts(60, 400, 6);
     assert!(large.steps > small.steps * 10 && large.steps < small.steps * 11);
 }

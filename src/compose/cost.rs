@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use super::Choice;
+use super::units::LANES;
 use crate::fabric::Rgb;
 
 /// Cost of one cell wrong by one HyAB, at plain weight; all costs are twice that, so that halves are whole.
@@ -113,6 +114,9 @@ impl Tables {
             fall[0] = 0;
             tables.push(&rect, &rise, &fall);
         }
+        for table in [&mut tables.rect, &mut tables.rise, &mut tables.fall] {
+            table.extend([0; LANES]);
+        }
         tables
     }
 
@@ -123,21 +127,45 @@ impl Tables {
         self.fall.extend(fall.windows(2).take(self.columns + 1).map(two));
     }
 
+    /// Entries from one row of `rect` or `fall` to the next.
+    pub fn stride(columns: usize) -> usize {
+        columns + 1
+    }
+
+    /// Entries from one row of `rise` to the next.
+    pub fn rise_stride(columns: usize) -> usize {
+        columns + 2
+    }
+
+    /// `rect`, row after row, with `LANES` entries more at the end; so are the others.
+    #[inline(always)]
+    pub fn rects(&self) -> &[u32] {
+        &self.rect
+    }
+
+    /// `rise`, row after row.
+    #[inline(always)]
+    pub fn rises(&self) -> &[u32] {
+        &self.rise
+    }
+
+    /// `fall`, row after row.
+    #[inline(always)]
+    pub fn falls(&self) -> &[u32] {
+        &self.fall
+    }
+
     /// `rect[y]`.
     #[inline(always)]
     pub fn rect(&self, y: usize) -> &[u32] {
         &self.rect[y * (self.columns + 1)..][..self.columns + 1]
     }
 
-    /// `rise[y]`.
-    #[inline(always)]
-    pub fn rise(&self, y: usize) -> &[u32] {
+    fn rise(&self, y: usize) -> &[u32] {
         &self.rise[y * (self.columns + 2)..][..self.columns + 2]
     }
 
-    /// `fall[y]`.
-    #[inline(always)]
-    pub fn fall(&self, y: usize) -> &[u32] {
+    fn fall(&self, y: usize) -> &[u32] {
         &self.fall[y * (self.columns + 1)..][..self.columns + 1]
     }
 

@@ -16,7 +16,7 @@
 //! colours. The path must end on an edge, so widths come out exact: it is a shortest path in a graph without
 //! circles, which the recurrence solves exactly.
 
-use super::units::{NEVER, Scratch};
+use super::units::NEVER;
 use super::{Counts, Problem};
 
 /// A cost that no row reaches.
@@ -33,13 +33,28 @@ pub struct Wall {
     pub cost: Option<i32>,
 }
 
+/// So many left edges are followed at once.
+const ABREAST: usize = 8;
+type Paths = [i32; ABREAST];
+
+#[inline(always)]
+fn least_of(a: Paths, b: Paths) -> Paths {
+    std::array::from_fn(|i| a[i].min(b[i]))
+}
+
+#[inline(always)]
+fn plus(a: Paths, more: i32) -> Paths {
+    a.map(|path| path + more)
+}
+
 /// Room for solving one row after another.
 pub struct RowSolver {
-    scratch: Scratch,
     /// Best unit at each x, by width.
     units: Vec<(usize, Vec<u32>)>,
-    /// d(s, x) by x and then s.
-    paths: Vec<i32>,
+    /// d(s, x) by x and then s, `ABREAST` of s together.
+    paths: Vec<Paths>,
+    /// How many such groups each x has.
+    groups: usize,
     fillers: Vec<Filler>,
 }
 
@@ -56,12 +71,9 @@ impl RowSolver {
     /// Room for rows of the problem.
     pub fn new(problem: &Problem) -> Self {
         let filler = |_| Filler { start: None, sums: Vec::new(), window: Window::default() };
-        Self {
-            scratch: Scratch::new(problem.columns),
-            units: Vec::new(),
-            paths: Vec::new(),
-            fillers: (0..problem.choices.len()).map(filler).collect(),
-        }
+        let groups = (problem.edges.len() - 1).div_ceil(ABREAST);
+        let fillers = (0..problem.choices.len()).map(filler).collect();
+        Self { units: Vec::new(), paths: Vec::new(), groups, fillers }
     }
 
     /// Costs of the row of `height` at `y` between any two edges, in the order of `problem.pairs`, into `out`.
@@ -69,29 +81,31 @@ impl RowSolver {
     pub fn solve(&mut self, problem: &Problem, y: usize, height: usize, out: &mut [i32], counts: &mut Counts) {
         let starts = problem.edges.len() - 1;
         self.prepare_units(problem, y, height, counts);
-        self.prepare_fillers(problem, y, height, starts);
+        self.prepare_fillers(problem, y, height);
         self.paths.clear();
-        self.paths.resize((problem.columns + 1) * starts, BLOCKED);
+        self.paths.resize((problem.columns + 1) * self.groups, [BLOCKED; ABREAST]);
         let walls = problem.walls(y, height);
         let (mut passed, mut clear_from) = (0, 0);
         for x in 0..=problem.columns {
-            self.fillers_to(x, problem.least, clear_from, starts);
-            self.units_to(x, clear_from, starts);
+            self.fillers_to(x, problem.least, clear_from);
+            self.units_to(x, clear_from);
             if let Some(wall) = walls.get(passed).filter(|wall| x > wall.from) {
-                self.cross(*wall, x, starts);
+                self.cross(*wall, x);
             }
             if let Some(start) = problem.edges[..starts].iter().position(|&edge| edge == x) {
                 let inside = walls.get(passed).is_some_and(|wall| wall.from < x && x < wall.to);
-                self.paths[x * starts + start] = if inside { BLOCKED } else { 0 };
+                self.paths[x * self.groups + start / ABREAST][start % ABREAST] = if inside { BLOCKED } else { 0 };
             }
             if walls.get(passed).is_some_and(|wall| x == wall.to) {
                 (passed, clear_from) = (passed + 1, x);
                 self.fillers.iter_mut().for_each(|filler| filler.window.block());
             }
         }
-        counts.steps += (problem.columns * starts * (self.units.len() + self.fillers.len())) as u64;
+        // A filler takes two: into its window and out of it.
+        let ways = self.units.len() + 2 * self.fillers.iter().filter(|filler| filler.start.is_some()).count();
+        counts.steps += (problem.columns * starts * ways) as u64;
         for (cost, &(from, to)) in out.iter_mut().zip(&problem.pairs) {
-            *cost = self.paths[problem.edges[to] * starts + from];
+            *cost = self.paths[problem.edges[to] * self.groups + from / ABREAST][from % ABREAST];
         }
     }
 
@@ -102,11 +116,11 @@ impl RowSolver {
         let mut used = 0;
         for &shape in shapes {
             if self.units.len() == used {
-                self.units.push((0, vec![NEVER; problem.columns + 1]));
+                self.units.push((0, problem.room()));
             }
             let (width, best) = &mut self.units[used];
             *width = shape.width as usize;
-            problem.row(shape, y, &mut self.scratch, best);
+            problem.row(shape, y, best);
             counts.sums += problem.sums_of(shape);
             used += 1;
         }
@@ -114,7 +128,7 @@ impl RowSolver {
     }
 
     #[inline(always)]
-    fn prepare_fillers(&mut self, problem: &Problem, y: usize, height: usize, starts: usize) {
+    fn prepare_fillers(&mut self, problem: &Problem, y: usize, height: usize) {
         for (colour, filler) in self.fillers.iter_mut().enumerate() {
             let longest = problem.choices[colour].longest(height);
             filler.start = (longest >= problem.least).then_some(problem.labour.filler as i32);
@@ -123,40 +137,44 @@ impl RowSolver {
             let sums = above.iter().zip(below).zip(0_u32..).map(|((a, b), x)| (b.wrapping_sub(*a) + x * cell) as i32);
             filler.sums.clear();
             filler.sums.extend(sums);
-            filler.window.reset((longest + 1).saturating_sub(problem.least).max(1), starts);
+            filler.window.reset((longest + 1).saturating_sub(problem.least).max(1), self.groups);
         }
     }
 
     #[inline(always)]
-    fn fillers_to(&mut self, x: usize, least: usize, clear_from: usize, starts: usize) {
+    fn fillers_to(&mut self, x: usize, least: usize, clear_from: usize) {
         let Some(from) = x.checked_sub(least) else { return };
-        let (before, at) = self.paths.split_at_mut(x * starts);
-        let (before, at) = (&before[from * starts..][..starts], &mut at[..starts]);
+        let groups = self.groups;
+        let (before, at) = self.paths.split_at_mut(x * groups);
+        let (before, at) = (&before[from * groups..][..groups], &mut at[..groups]);
         for filler in &mut self.fillers {
             let Some(start) = filler.start else { continue };
-            filler.window.push(before, filler.sums[from], from >= clear_from);
-            filler.window.lower(at, start + filler.sums[x]);
+            let open = from >= clear_from;
+            filler.window.step(before, filler.sums[from], open, at, start + filler.sums[x]);
         }
     }
 
     #[inline(always)]
-    fn units_to(&mut self, x: usize, clear_from: usize, starts: usize) {
-        let (before, at) = self.paths.split_at_mut(x * starts);
-        let at = &mut at[..starts];
+    fn units_to(&mut self, x: usize, clear_from: usize) {
+        let groups = self.groups;
+        let (before, at) = self.paths.split_at_mut(x * groups);
+        let at = &mut at[..groups];
         for (width, best) in &self.units {
             let Some(from) = x.checked_sub(*width).filter(|from| *from >= clear_from) else { continue };
-            let (cost, before) = (best[from] as i32, &before[from * starts..][..starts]);
-            for (at, before) in at.iter_mut().zip(before) {
-                *at = (*at).min(before + cost);
+            for (at, before) in at.iter_mut().zip(&before[from * groups..][..groups]) {
+                *at = least_of(*at, plus(*before, best[from] as i32));
             }
         }
     }
 
     /// Sets the paths inside a wall and at its right edge.
-    fn cross(&mut self, wall: Wall, x: usize, starts: usize) {
-        for start in 0..starts {
-            let through = wall.cost.filter(|_| x == wall.to).map(|cost| self.paths[wall.from * starts + start] + cost);
-            self.paths[x * starts + start] = through.unwrap_or(BLOCKED).min(BLOCKED);
+    fn cross(&mut self, wall: Wall, x: usize) {
+        let through = wall.cost.filter(|_| x == wall.to);
+        for group in 0..self.groups {
+            let blocked = [BLOCKED; ABREAST];
+            let before = self.paths[wall.from * self.groups + group];
+            self.paths[x * self.groups + group] =
+                through.map_or(blocked, |cost| least_of(plus(before, cost), blocked));
         }
     }
 }
@@ -166,65 +184,64 @@ impl RowSolver {
 #[derive(Default)]
 struct Window {
     block: usize,
-    starts: usize,
+    groups: usize,
     filled: usize,
     /// Rows of this block.
-    rows: Vec<i32>,
-    /// Least from each row of the block before to its end.
-    tails: Vec<i32>,
+    rows: Vec<Paths>,
+    /// Least from each row of the block before to its end, and a blocked row; none in the first block.
+    tails: Vec<Paths>,
+    blocked: Vec<Paths>,
     /// Least of this block so far.
-    head: Vec<i32>,
+    head: Vec<Paths>,
 }
 
 impl Window {
-    fn reset(&mut self, block: usize, starts: usize) {
-        (self.block, self.starts, self.filled) = (block, starts, 0);
-        self.head.clear();
-        self.head.resize(starts, BLOCKED);
-        self.rows.clear();
+    fn reset(&mut self, block: usize, groups: usize) {
+        (self.block, self.groups, self.filled) = (block, groups, 0);
+        // Rows are written before they are read.
+        self.rows.resize((block + 1) * groups, [BLOCKED; ABREAST]);
         self.tails.clear();
+        self.blocked.resize(groups, [BLOCKED; ABREAST]);
+        self.head.clear();
+        self.head.resize(groups, [BLOCKED; ABREAST]);
     }
 
     /// Forgets all paths, though not their places.
     fn block(&mut self) {
         for held in [&mut self.rows, &mut self.tails, &mut self.head] {
-            held.fill(BLOCKED);
+            held.fill([BLOCKED; ABREAST]);
         }
     }
 
+    /// Takes in the paths where a filler may start, and lowers `at`, where it ends, by the least in the window.
     #[inline(always)]
-    fn push(&mut self, paths: &[i32], sum: i32, open: bool) {
+    fn step(&mut self, paths: &[Paths], sum: i32, open: bool, at: &mut [Paths], more: i32) {
         if self.filled == self.block {
             self.turn_over();
         }
+        let groups = self.groups;
+        let rows = &mut self.rows[self.filled * groups..][..groups];
         self.filled += 1;
-        let starts = self.starts;
-        let at = self.rows.len();
-        self.rows.extend(paths.iter().map(|path| if open { path - sum } else { BLOCKED }));
-        for (head, row) in self.head[..starts].iter_mut().zip(&self.rows[at..]) {
-            *head = (*head).min(*row);
+        let tails = self.tails.get(self.filled * groups..).and_then(|tails| tails.get(..groups));
+        let tails = tails.unwrap_or(&self.blocked);
+        for ((((row, head), tail), path), at) in rows.iter_mut().zip(&mut self.head).zip(tails).zip(paths).zip(at) {
+            let taken = if open { plus(*path, -sum) } else { [BLOCKED; ABREAST] };
+            let least = least_of(*head, taken);
+            (*row, *head) = (taken, least);
+            *at = least_of(*at, plus(least_of(least, *tail), more));
         }
-    }
-
-    fn turn_over(&mut self) {
-        std::mem::swap(&mut self.rows, &mut self.tails);
-        self.rows.clear();
-        for at in (0..self.tails.len() - self.starts).rev() {
-            self.tails[at] = self.tails[at].min(self.tails[at + self.starts]);
-        }
-        self.head.fill(BLOCKED);
-        self.filled = 0;
     }
 
     #[inline(always)]
-    fn lower(&self, at: &mut [i32], more: i32) {
-        for (at, head) in at.iter_mut().zip(&self.head) {
-            *at = (*at).min(head + more);
+    fn turn_over(&mut self) {
+        let groups = self.groups;
+        self.tails.resize((self.block + 1) * groups, [BLOCKED; ABREAST]);
+        std::mem::swap(&mut self.rows, &mut self.tails);
+        self.tails[self.block * groups..].fill([BLOCKED; ABREAST]);
+        for at in (0..self.block * groups).rev() {
+            self.tails[at] = least_of(self.tails[at], self.tails[at + groups]);
         }
-        if let Some(tail) = self.tails.get(self.filled * self.starts..).filter(|tail| !tail.is_empty()) {
-            for (at, tail) in at.iter_mut().zip(tail) {
-                *at = (*at).min(tail + more);
-            }
-        }
+        self.head.fill([BLOCKED; ABREAST]);
+        self.filled = 0;
     }
 }

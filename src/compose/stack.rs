@@ -55,18 +55,7 @@ impl RowCosts {
         let mut costs = vec![BLOCKED; problem.rows * heights * pairs];
         let arch = pulp::Arch::new();
         let solve = |solver: &mut RowSolver, (y, out): (usize, &mut [i32])| {
-            let mut counts = Counts::default();
-            arch.dispatch(
-                #[inline(always)]
-                || {
-                    for (&height, out) in problem.heights.iter().zip(out.chunks_exact_mut(pairs)) {
-                        if y + height <= problem.rows {
-                            solver.solve(problem, y, height, out, &mut counts);
-                        }
-                    }
-                },
-            );
-            counts
+            arch.dispatch(RowsAt { problem, solver, y, out })
         };
         let all = costs.par_chunks_exact_mut(heights * pairs).enumerate();
         *counts += all.map_init(|| RowSolver::new(problem), solve).reduce(Counts::default, |a, b| a + b);
@@ -75,6 +64,30 @@ impl RowCosts {
 
     fn at(&self, y: usize, height: usize) -> &[i32] {
         &self.costs[(y * self.heights + height) * self.pairs..][..self.pairs]
+    }
+}
+
+/// The rows of every height at one upper edge, compiled for the widest vectors of the machine.
+struct RowsAt<'a, 'p> {
+    problem: &'a Problem<'p>,
+    solver: &'a mut RowSolver,
+    y: usize,
+    out: &'a mut [i32],
+}
+
+impl pulp::NullaryFnOnce for RowsAt<'_, '_> {
+    type Output = Counts;
+
+    #[inline(always)]
+    fn call(self) -> Counts {
+        let mut counts = Counts::default();
+        let rows = self.problem.heights.iter().zip(self.out.chunks_exact_mut(self.problem.pairs.len()));
+        for (&height, out) in rows {
+            if self.y + height <= self.problem.rows {
+                self.solver.solve(self.problem, self.y, height, out, &mut counts);
+            }
+        }
+        counts
     }
 }
 

@@ -1,7 +1,6 @@
 //! A chosen row once more, now with its units: the cheapest, then the fewest, then the leftmost wide ones.
 
 use super::Problem;
-use super::units::Scratch;
 use crate::plan::{Piece, State, Unit};
 
 /// The best way to a cell: cost, units, and the last step.
@@ -46,12 +45,11 @@ impl Problem<'_> {
     }
 
     fn unit_costs(&self, y: usize, height: usize) -> Vec<(usize, Vec<u32>)> {
-        let mut scratch = Scratch::new(self.columns);
         let fitting = self.shapes.iter().enumerate();
         let fitting = fitting.filter(|(_, s)| s.height as usize == height && s.width as usize <= self.columns);
         let costs = fitting.map(|(index, &shape)| {
-            let mut best = vec![0; self.columns + 1];
-            self.row(shape, y, &mut scratch, &mut best);
+            let mut best = self.room();
+            self.row(shape, y, &mut best);
             (index, best)
         });
         costs.collect()

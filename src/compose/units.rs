@@ -4,7 +4,7 @@
 //! and the two best colours of each are kept, for a unit takes two different fabrics: the cheapest
 //! pair is always among them. The plain form (`best`) and the fast one (`row`) agree to the last bit.
 
-use super::Problem;
+use super::{Problem, Tables};
 use crate::unit::{Corner, Cut, Shape, Triangle};
 
 /// No unit here.
@@ -86,111 +86,138 @@ impl Problem<'_> {
         half(tip) + whole.wrapping_sub(half(rest))
     }
 
-    /// Cheapest cost of `shape` at every x of row y, into `out`, which is `columns` long.
+    /// Room for the costs of one row of places.
+    pub fn room(&self) -> Vec<u32> {
+        vec![NEVER; self.columns + 1 + LANES]
+    }
+
+    /// Cheapest cost of `shape` at every x of row y, into `out`, which is `room` long.
     #[inline(always)]
-    pub fn row(&self, shape: Shape, y: usize, scratch: &mut Scratch, out: &mut [u32]) {
+    pub fn row(&self, shape: Shape, y: usize, out: &mut [u32]) {
         out.fill(NEVER);
         let places = (self.columns + 1).saturating_sub(shape.width as usize);
         if self.choices.len() < 2 && !self.choices.iter().any(|c| c.two_prints) {
             return;
         }
         for &corner in corners(shape.cut) {
-            for (x, lean) in scratch.lean[..places].iter_mut().enumerate() {
-                *lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
+            let reach = Reach::new(shape, corner, y, self.columns);
+            for (block, out) in out.as_chunks_mut().0.iter_mut().enumerate().take(places.div_ceil(LANES)) {
+                let x = block * LANES;
+                let lean = |i: usize| if against(shape, corner, x + i, y) { self.labour.lean } else { 0 };
+                self.two_best(&reach, x).lower(self.index_bits, lean, out);
             }
-            self.corner_row(shape, corner, y, scratch, &mut out[..places]);
         }
         let labour = self.labour.unit(shape.cut);
         out[..places].iter_mut().for_each(|cost| *cost += labour);
+        out[places..].fill(NEVER);
     }
 
+    /// The two cheapest colours of tip and rest at `LANES` places from x on.
     #[inline(always)]
-    fn corner_row(&self, shape: Shape, corner: Corner, y: usize, scratch: &mut Scratch, out: &mut [u32]) {
-        let places = out.len();
-        scratch.clear(places);
-        for colour in 0..self.choices.len() {
-            self.halves(shape, corner, y, colour, &mut scratch.half[..places]);
-            self.keep_two(shape, y, colour, scratch, places);
+    fn two_best(&self, reach: &Reach, x: usize) -> TwoBest {
+        let mut two = TwoBest::NONE;
+        for (index, (tables, choice)) in (0..).zip(self.tables.iter().zip(self.choices)) {
+            let closed = if choice.two_prints { 0 } else { NEVER };
+            reach.add(&mut two, tables, x, (self.index_bits, index), closed);
         }
-        let (bits, mask) = (self.index_bits, (1_u32 << self.index_bits) - 1);
-        let (tip, tip_next) = (&scratch.tip[..places], &scratch.tip_next[..places]);
-        let (rest, rest_next) = (&scratch.rest[..places], &scratch.rest_next[..places]);
-        let (same, lean) = (&scratch.same[..places], &scratch.lean[..places]);
-        for x in 0..places {
-            let apart = (tip[x] >> bits) + (rest[x] >> bits);
-            let second_rest = (tip[x] >> bits) + (rest_next[x] >> bits);
-            let second_tip = (tip_next[x] >> bits) + (rest[x] >> bits);
-            let pair = if (tip[x] ^ rest[x]) & mask != 0 { apart } else { second_rest.min(second_tip) };
-            out[x] = out[x].min(pair.min(same[x]) + lean[x]);
-        }
+        two
     }
+}
 
-    /// The tip's doubled cost in one colour along a row.
+/// So many neighbouring places are worked out at once.
+pub const LANES: usize = 32;
+type Lanes = [u32; LANES];
+
+#[inline(always)]
+fn load(row: &[u32], at: usize) -> &Lanes {
+    row.get(at..).and_then(|row| row.first_chunk()).unwrap_or(&[NEVER; LANES])
+}
+
+/// Where in the tables the sums of one shape in one row of places lie.
+struct Reach {
+    rising: bool,
+    left: bool,
+    /// On the diagonals: the tip's upper and lower end.
+    diagonal: [usize; 2],
+    /// On the rectangles: the tip's upright edge, and the four corners of the shape.
+    edge: [usize; 2],
+    corners: [usize; 4],
+}
+
+impl Reach {
     #[inline(always)]
-    fn halves(&self, shape: Shape, corner: Corner, y: usize, colour: usize, half: &mut [u32]) {
+    fn new(shape: Shape, corner: Corner, y: usize, columns: usize) -> Self {
         let (leg, dx, dy) = tip_offset(shape, corner);
-        let (tables, n) = (&self.tables[colour], half.len());
-        let (first, second) = if corner.is_left() == corner.is_upper() {
-            (&tables.rise(y + dy)[dx + leg..][..n], &tables.rise(y + dy + leg)[dx..][..n])
-        } else {
-            (&tables.fall(y + dy)[dx..][..n], &tables.fall(y + dy + leg)[dx + leg..][..n])
-        };
-        let edge = if corner.is_left() { dx } else { dx + leg };
-        let (above, below) = (&tables.rect(y + dy)[edge..][..n], &tables.rect(y + dy + leg)[edge..][..n]);
-        for x in 0..n {
-            let (diagonal, edge) = (second[x].wrapping_sub(first[x]), below[x].wrapping_sub(above[x]));
-            half[x] = if corner.is_left() { diagonal.wrapping_sub(edge) } else { edge.wrapping_sub(diagonal) };
+        let (rising, left) = (corner.is_left() == corner.is_upper(), corner.is_left());
+        let stride = if rising { Tables::rise_stride(columns) } else { Tables::stride(columns) };
+        let slant = if rising { [dx + leg, dx] } else { [dx, dx + leg] };
+        let (upper, lower) = (y * Tables::stride(columns), (y + shape.height as usize) * Tables::stride(columns));
+        let tip = [y + dy, y + dy + leg];
+        let edge = if left { dx } else { dx + leg };
+        Self {
+            rising,
+            left,
+            diagonal: [tip[0] * stride + slant[0], tip[1] * stride + slant[1]],
+            edge: tip.map(|y| y * Tables::stride(columns) + edge),
+            corners: [upper, upper + shape.width as usize, lower, lower + shape.width as usize],
         }
     }
 
-    /// Keeps the two cheapest colours of tip and rest, each with its index in the low bits.
+    /// Adds one colour at `LANES` places from x on: one plain loop over local arrays, which the compiler turns
+    /// into vector instructions.
     #[inline(always)]
-    fn keep_two(&self, shape: Shape, y: usize, colour: usize, scratch: &mut Scratch, places: usize) {
-        let (tables, width) = (&self.tables[colour], shape.width as usize);
-        let (above, below) = (tables.rect(y), tables.rect(y + shape.height as usize));
-        let (above_right, below_right) = (&above[width..][..places], &below[width..][..places]);
-        let (above, below) = (&above[..places], &below[..places]);
-        let (bits, index) = (self.index_bits, colour as u32);
-        let half = &scratch.half[..places];
-        let (tip, tip_next) = (&mut scratch.tip[..places], &mut scratch.tip_next[..places]);
-        let (rest, rest_next) = (&mut scratch.rest[..places], &mut scratch.rest_next[..places]);
-        let same = &mut scratch.same[..places];
-        let closed = if self.choices[colour].two_prints { 0 } else { NEVER };
-        for x in 0..places {
-            let whole = below_right[x].wrapping_sub(below[x]).wrapping_sub(above_right[x]).wrapping_add(above[x]);
-            let one = (half[x] << bits) | index;
-            tip_next[x] = tip_next[x].min(tip[x].max(one));
-            tip[x] = tip[x].min(one);
-            let other = (whole.wrapping_sub(half[x]) << bits) | index;
-            rest_next[x] = rest_next[x].min(rest[x].max(other));
-            rest[x] = rest[x].min(other);
-            same[x] = same[x].min(whole | closed);
+    fn add(&self, two: &mut TwoBest, tables: &Tables, x: usize, (bits, index): (u32, u32), closed: u32) {
+        let slanted = if self.rising { tables.rises() } else { tables.falls() };
+        let rect = tables.rects();
+        let first = load(slanted, self.diagonal[0] + x);
+        let second = load(slanted, self.diagonal[1] + x);
+        let above = load(rect, self.edge[0] + x);
+        let below = load(rect, self.edge[1] + x);
+        let (ul, ur) = (load(rect, self.corners[0] + x), load(rect, self.corners[1] + x));
+        let (ll, lr) = (load(rect, self.corners[2] + x), load(rect, self.corners[3] + x));
+        let flip = if self.left { 0 } else { u32::MAX };
+        for i in 0..LANES {
+            let tip = second[i].wrapping_sub(first[i]).wrapping_sub(below[i].wrapping_sub(above[i]));
+            // Minus the sum on the right: the complement and one.
+            let half = (tip ^ flip).wrapping_sub(flip);
+            let whole = lr[i].wrapping_sub(ll[i]).wrapping_sub(ur[i].wrapping_sub(ul[i]));
+            let one = (half << bits) | index;
+            two.tip_next[i] = two.tip_next[i].min(two.tip[i].max(one));
+            two.tip[i] = two.tip[i].min(one);
+            let other = (whole.wrapping_sub(half) << bits) | index;
+            two.rest_next[i] = two.rest_next[i].min(two.rest[i].max(other));
+            two.rest[i] = two.rest[i].min(other);
+            two.same[i] = two.same[i].min(whole | closed);
         }
     }
 }
 
-/// Room for one row of places.
-pub struct Scratch {
-    half: Vec<u32>,
-    tip: Vec<u32>,
-    tip_next: Vec<u32>,
-    rest: Vec<u32>,
-    rest_next: Vec<u32>,
-    same: Vec<u32>,
-    lean: Vec<u32>,
+/// The two cheapest colours of tip and rest, each cost with its colour in the low bits.
+struct TwoBest {
+    tip: Lanes,
+    tip_next: Lanes,
+    rest: Lanes,
+    rest_next: Lanes,
+    /// Both halves of one colour.
+    same: Lanes,
 }
 
-impl Scratch {
-    /// Room for rows of so many cells.
-    pub fn new(columns: usize) -> Self {
-        let row = || vec![0; columns + 1];
-        Self { half: row(), tip: row(), tip_next: row(), rest: row(), rest_next: row(), same: row(), lean: row() }
-    }
+impl TwoBest {
+    const NONE: Self = {
+        let none = [u32::MAX; LANES];
+        Self { tip: none, tip_next: none, rest: none, rest_next: none, same: none }
+    };
 
+    /// Lowers `out` to the cheapest two colours that differ, or two prints of one.
     #[inline(always)]
-    fn clear(&mut self, places: usize) {
-        for held in [&mut self.tip, &mut self.tip_next, &mut self.rest, &mut self.rest_next, &mut self.same] {
-            held[..places].fill(u32::MAX);
+    fn lower(&self, bits: u32, lean: impl Fn(usize) -> u32, out: &mut Lanes) {
+        let mask = (1_u32 << bits) - 1;
+        let leans: Lanes = std::array::from_fn(lean);
+        for i in 0..LANES {
+            let (tip, rest) = (self.tip[i] >> bits, self.rest[i] >> bits);
+            let second = (tip + (self.rest_next[i] >> bits)).min((self.tip_next[i] >> bits) + rest);
+            let differ = if (self.tip[i] ^ self.rest[i]) & mask != 0 { tip + rest } else { second };
+            out[i] = out[i].min(differ.min(self.same[i]) + leans[i]);
         }
     }
 }
@@ -231,11 +258,10 @@ mod tests {
             locks: vec![],
         };
         let problem = Problem::new(&design).unwrap();
-        let mut scratch = Scratch::new(37);
-        let mut fast = vec![0; 38];
+        let mut fast = problem.room();
         for &shape in &problem.shapes {
             for y in 0..=11 - shape.height as usize {
-                problem.row(shape, y, &mut scratch, &mut fast);
+                problem.row(shape, y, &mut fast);
                 for (x, &cost) in fast[..=37 - shape.width as usize].iter().enumerate() {
                     assert_eq!(problem.best(shape, x, y).unwrap().cost, cost, "{shape:?} at {x}, {y}");
                 }
