@@ -6,6 +6,7 @@
 
 pub mod compose;
 pub mod fabric;
+pub mod likeness;
 pub mod make;
 pub mod measure;
 pub mod picture;
