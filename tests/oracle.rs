@@ -8,7 +8,7 @@ use std::collections::HashMap;
 use rowscape::compose::{Choice, Design, Labour, Lock, PER_HYAB, Problem};
 use rowscape::fabric::{Rgb, hyab};
 use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Band, Piece, State};
+use rowscape::plan::{Band, Piece, State, Unit};
 use rowscape::unit::{Corner, Cut, Shape, Triangle, Vocabulary};
 
 /// A small seeded generator (Numerical Recipes' constants).
@@ -88,7 +88,10 @@ fn locks(seeded: &mut Seeded, columns: usize, rows: usize) -> Vec<Lock> {
     let (x, y) =
         (seeded.below((columns - width + 1) as u32) as usize, seeded.below((rows - height + 1) as u32) as usize);
     let cost = seeded.below(500) as i32;
-    vec![Lock { x, y, width, height, piece: Piece::Filler(0), state: State::Kept, cost }]
+    let row = seeded.chance(4);
+    let unit = |width| Unit { width, piece: Piece::Filler(0), state: State::Kept };
+    let units = if seeded.chance(5) { vec![unit(width as u32)] } else { vec![unit(1); width] };
+    vec![Lock { x, y, width, height, units, row, cost }]
 }
 
 impl Case {
@@ -102,6 +105,7 @@ impl Case {
             labour: self.labour,
             edge_step: self.edge_step,
             locks: self.locks.clone(),
+            edges: Default::default(),
         }
     }
 
@@ -163,6 +167,9 @@ impl Case {
         let meets =
             |lock: &&Lock| lock.x < x + w && x < lock.x + lock.width && lock.y < y + h && y < lock.y + lock.height;
         if let Some(lock) = self.locks.iter().find(meets) {
+            if lock.row {
+                return None;
+            }
             return ((lock.x, lock.y, lock.width, lock.height) == (x, y, w, h)).then_some(i64::from(lock.cost));
         }
         let colours = 0..self.choices.len();
@@ -186,6 +193,12 @@ impl Case {
         ways.min()
     }
 
+    /// The best whole row, one that is locked included.
+    fn whole_row(&self, x: usize, to: usize, y: usize, h: usize) -> Option<i64> {
+        let lock = self.locks.iter().find(|l| l.row && (l.x, l.x + l.width, l.y, l.height) == (x, to, y, h));
+        lock.map(|lock| i64::from(lock.cost)).or_else(|| self.row(x, to, y, h))
+    }
+
     /// Every stack of rows between two column edges.
     fn stack(&self, x: usize, to: usize, y: usize, bottom: usize, known: &mut Known) -> Option<i64> {
         if y == bottom {
@@ -199,7 +212,7 @@ impl Case {
         for h in 1..=tallest.min(bottom - y) {
             let seam = i64::from(self.labour.row_seam) * (to - x) as i64;
             let rest =
-                self.row(x, to, y, h).and_then(|row| Some(row + seam + self.stack(x, to, y + h, bottom, known)?));
+                self.whole_row(x, to, y, h).and_then(|row| Some(row + seam + self.stack(x, to, y + h, bottom, known)?));
             best = [best, rest].into_iter().flatten().min();
         }
         known.insert((x, to, y, bottom), best);
@@ -236,7 +249,7 @@ impl Case {
             for y in 0..bottom {
                 let Some(before) = best[y] else { continue };
                 let row = (bottom - y <= self.vocabulary.largest_cells() as usize)
-                    .then(|| self.row(0, self.columns, y, bottom - y))
+                    .then(|| self.whole_row(0, self.columns, y, bottom - y))
                     .flatten()
                     .map(|row| row + i64::from(self.labour.row_seam) * self.columns as i64);
                 let on_step =
@@ -262,6 +275,7 @@ impl Case {
                     for unit in &row.units {
                         let (w, h) = (unit.width as usize, row.height as usize);
                         total += match (unit.state, unit.piece) {
+                            (State::Kept, _) if x > self.locks[0].x => 0,
                             (State::Kept, _) => i64::from(self.locks[0].cost),
                             (_, Piece::Filler(colour)) => {
                                 self.filler(colour, x, y, w, h).expect("cloth for the filler")

@@ -1,7 +1,7 @@
 //! What is to be composed, and what comes out.
 
 use crate::fabric::Rgb;
-use crate::plan::{Band, Piece, State};
+use crate::plan::{Band, Unit};
 use crate::unit::Vocabulary;
 
 use super::Labour;
@@ -26,8 +26,8 @@ impl Choice {
     }
 }
 
-/// A place that is not to be changed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// A run of units that is not to be changed.
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lock {
     /// Left edge in cells.
     pub x: usize,
@@ -37,10 +37,10 @@ pub struct Lock {
     pub width: usize,
     /// Height.
     pub height: usize,
-    /// What stands there, its fabrics as colour indices.
-    pub piece: Piece,
-    /// Kept or sewn.
-    pub state: State,
+    /// What stands there, from the left: each kept or sewn, its fabrics as the maker has them.
+    pub units: Vec<Unit>,
+    /// Whether it is a whole row, to which nothing may be added.
+    pub row: bool,
     /// What it costs.
     pub cost: i32,
 }
@@ -85,6 +85,8 @@ pub struct Design<'a> {
     pub edge_step: Option<usize>,
     /// Places that are not to be changed.
     pub locks: Vec<Lock>,
+    /// Edges off the step that columns and bands may have too, in cells.
+    pub edges: [Vec<usize>; 2],
 }
 
 /// A scene as found.

@@ -6,7 +6,7 @@ use super::cost::{CostMap, Tables};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
-use crate::plan::{Band, Column, Piece, Placed, Row, places};
+use crate::plan::{Band, Column, Piece, Placed, Row, State, places};
 use crate::unit::{Cut, Shape};
 
 /// A design made ready for the solver.
@@ -47,7 +47,7 @@ impl<'a> Problem<'a> {
         let least = vocabulary.least_cells() as usize;
         let tallest = vocabulary.largest_cells() as usize;
         let shapes: Vec<Shape> = vocabulary.shapes().into_iter().filter(|s| s.width as usize <= columns).collect();
-        let edges = stops(columns, design.edge_step);
+        let edges = stops(columns, design.edge_step, &design.edges[0]);
         let pairs: Vec<_> = (0..edges.len()).flat_map(|i| (i + 1..edges.len()).map(move |j| (i, j))).collect();
         let seam = |&(from, to): &(usize, usize)| i64::from(labour.row_seam) * (edges[to] - edges[from]) as i64;
         let problem = Self {
@@ -59,7 +59,7 @@ impl<'a> Problem<'a> {
             shapes,
             pair_seams: pairs.iter().map(seam).collect(),
             pairs,
-            levels: stops(rows, design.edge_step),
+            levels: stops(rows, design.edge_step, &design.edges[1]),
             edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
             edges,
             labour,
@@ -102,10 +102,10 @@ impl<'a> Problem<'a> {
         Band { height: part.height as u32, columns: part.columns.iter().map(column).collect() }
     }
 
-    /// Doubled error of a scene's patches, labour and locked places' own costs left out.
+    /// Doubled error of a scene's patches, labour and locked places left out.
     fn error(&self, bands: &[Band]) -> i64 {
         let places = places(bands);
-        places.iter().map(|placed| self.patch_error(placed)).sum()
+        places.iter().filter(|placed| placed.unit.state == State::Free).map(|placed| self.patch_error(placed)).sum()
     }
 
     fn patch_error(&self, placed: &Placed) -> i64 {
@@ -141,6 +141,12 @@ impl<'a> Problem<'a> {
         (2 * corners * self.choices.len() * places) as u64
     }
 
+    /// The row that is locked there as a whole.
+    pub(super) fn locked_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<&Lock> {
+        let whole = |lock: &&Lock| (lock.y, lock.height, lock.x, lock.x + lock.width) == (y, height, from, to);
+        self.locks.iter().filter(|lock| lock.row).find(whole)
+    }
+
     /// The locked places that a row of `height` at `y` meets, from the left.
     pub(super) fn walls(&self, y: usize, height: usize) -> Vec<Wall> {
         let meets = self.locks.iter().filter(|lock| lock.y < y + height && y < lock.y + lock.height);
@@ -148,7 +154,7 @@ impl<'a> Problem<'a> {
             .map(|lock| Wall {
                 from: lock.x,
                 to: lock.x + lock.width,
-                cost: ((lock.y, lock.height) == (y, height)).then_some(lock.cost),
+                cost: (!lock.row && (lock.y, lock.height) == (y, height)).then_some(lock.cost),
             })
             .collect();
         walls.sort_unstable_by_key(|wall| (wall.from, wall.to));
@@ -168,10 +174,15 @@ fn merge(walls: Vec<Wall>) -> Vec<Wall> {
     merged
 }
 
-/// 0, every step, and the end.
-fn stops(cells: usize, step: Option<usize>) -> Vec<usize> {
-    let inner = step.filter(|step| *step > 0).map(|step| (step..cells).step_by(step));
-    std::iter::once(0).chain(inner.into_iter().flatten()).chain([cells]).collect()
+/// 0, every step and what stands off it, and the end; 0 and the end alone without a step.
+fn stops(cells: usize, step: Option<usize>, more: &[usize]) -> Vec<usize> {
+    let mut stops = vec![0, cells];
+    if let Some(step) = step.filter(|step| *step > 0) {
+        stops.extend((step..cells).step_by(step).chain(more.iter().copied().filter(|&edge| edge < cells)));
+    }
+    stops.sort_unstable();
+    stops.dedup();
+    stops
 }
 
 /// The cost of a column edge at `edge` from the top down to each cell: least where the picture has an edge too.

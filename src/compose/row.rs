@@ -107,6 +107,14 @@ impl RowSolver {
         for (cost, &(from, to)) in out.iter_mut().zip(&problem.pairs) {
             *cost = self.paths[problem.edges[to] * self.groups + from / ABREAST][from % ABREAST];
         }
+        for lock in problem.locks.iter().filter(|lock| lock.row && (lock.y, lock.height) == (y, height)) {
+            let spans = |&(from, to): &(usize, usize)| {
+                (problem.edges[from], problem.edges[to]) == (lock.x, lock.x + lock.width)
+            };
+            if let Some(pair) = problem.pairs.iter().position(spans) {
+                out[pair] = lock.cost;
+            }
+        }
     }
 
     #[inline(always)]

@@ -22,6 +22,9 @@ enum Step {
 impl Problem<'_> {
     /// The units of the cheapest row of `height` at `y` from cell `from` to cell `to`.
     pub fn trace_row(&self, y: usize, height: usize, from: usize, to: usize) -> Vec<Unit> {
+        if let Some(lock) = self.locked_row(y, height, from, to) {
+            return lock.units.clone();
+        }
         let units = self.unit_costs(y, height);
         let mut ways: Vec<Option<Way>> = vec![None; to + 1];
         ways[from] = Some(Way { key: (0, 0), width: 0, step: Step::Start });
@@ -38,7 +41,10 @@ impl Problem<'_> {
         let mut x = to;
         while let Some(way) = ways[x].filter(|way| way.width > 0) {
             x -= way.width;
-            row.push(self.unit(way, x, y));
+            match way.step {
+                Step::Locked(index) => row.extend(self.locks[index].units.iter().rev()),
+                _ => row.push(self.unit(way, x, y)),
+            }
         }
         row.reverse();
         row
@@ -67,7 +73,7 @@ impl Problem<'_> {
         let walls = self.walls(y, height);
         let locks = self.locks.iter().enumerate().filter(|(_, l)| (l.y, l.height) == (y, height) && l.x + l.width == x);
         if let Some(wall) = walls.iter().find(|wall| wall.from < x && x <= wall.to) {
-            let through = locks.filter(|(_, l)| l.x >= from && x == wall.to);
+            let through = locks.filter(|(_, l)| l.x >= from && x == wall.to && !l.row);
             return through.map(|(index, lock)| (lock.width, i64::from(lock.cost), Step::Locked(index))).collect();
         }
         let clear = walls.iter().filter(|wall| wall.to <= x).map(|wall| wall.to).max().unwrap_or(0).max(from);
@@ -88,16 +94,15 @@ impl Problem<'_> {
     }
 
     fn unit(&self, way: Way, x: usize, y: usize) -> Unit {
-        let (piece, state) = match way.step {
-            Step::Start => (Piece::Filler(0), State::Free),
-            Step::Filler(colour) => (Piece::Filler(colour), State::Free),
-            Step::Locked(index) => (self.locks[index].piece, self.locks[index].state),
+        let piece = match way.step {
+            Step::Start | Step::Locked(_) => Piece::Filler(0),
+            Step::Filler(colour) => Piece::Filler(colour),
             Step::Shape(index) => {
                 let best = self.best(self.shapes[index], x, y);
-                (best.map_or(Piece::Filler(0), |best| Piece::Triangle(best.unit)), State::Free)
+                best.map_or(Piece::Filler(0), |best| Piece::Triangle(best.unit))
             }
         };
-        Unit { width: way.width as u32, piece, state }
+        Unit { width: way.width as u32, piece, state: State::Free }
     }
 
     /// Doubled cost of one filler in its place, labour included.

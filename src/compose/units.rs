@@ -256,6 +256,7 @@ mod tests {
             labour,
             edge_step: None,
             locks: vec![],
+            edges: Default::default(),
         };
         let problem = Problem::new(&design).unwrap();
         let mut fast = problem.room();
