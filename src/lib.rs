@@ -7,6 +7,7 @@
 pub mod audition;
 pub mod compose;
 pub mod fabric;
+pub mod likeness;
 pub mod make;
 pub mod measure;
 pub mod picture;

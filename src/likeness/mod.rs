@@ -1,0 +1,11 @@
+//! How near a top comes to its picture, close to and at a squint, and what pieces that takes.
+
+mod blur;
+mod judge;
+mod pieces;
+mod raster;
+mod ssim;
+
+pub use judge::{Likeness, Subject, judge, likeness};
+pub use pieces::{Pieces, pieces};
+pub use raster::{Halves, raster};

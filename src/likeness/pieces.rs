@@ -1,0 +1,50 @@
+//! What a scene is sewn from, counted.
+
+use crate::plan::{Piece, Plan};
+use crate::unit::Cut;
+
+/// Counts of a scene's units by what they are.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Pieces {
+    /// All units.
+    pub units: usize,
+    /// Whole triangle units.
+    pub whole: usize,
+    /// Triangle units with a strip cut off.
+    pub trimmed: usize,
+    /// Such strips, used.
+    pub slices: usize,
+    /// Rectangles of one fabric.
+    pub fillers: usize,
+    /// Cells of triangle units, of all cells.
+    pub triangle_cells: (u64, u64),
+}
+
+impl Pieces {
+    /// Area of triangle units in whole per cent of the top.
+    pub fn triangle_share(&self) -> u64 {
+        let (triangles, all) = self.triangle_cells;
+        triangles * 100 / all.max(1)
+    }
+}
+
+/// Counts the units of a scene.
+pub fn pieces(plan: &Plan) -> Pieces {
+    let mut pieces = Pieces::default();
+    for placed in plan.placed() {
+        let area = u64::from(placed.unit.width) * u64::from(placed.height);
+        pieces.units += 1;
+        pieces.triangle_cells.1 += area;
+        let Piece::Triangle(triangle) = placed.unit.piece else {
+            pieces.fillers += 1;
+            continue;
+        };
+        pieces.triangle_cells.0 += area;
+        match triangle.cut {
+            Cut::Whole => pieces.whole += 1,
+            Cut::Trimmed => pieces.trimmed += 1,
+            Cut::Slice => pieces.slices += 1,
+        }
+    }
+    pieces
+}
