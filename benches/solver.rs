@@ -6,9 +6,10 @@
 use std::hint::black_box;
 use std::time::Instant;
 
-use rowscape::compose::{Choice, Design, Labour, Problem};
-use rowscape::fabric::{Rgb, propose};
+use rowscape::compose::{Choice, Design, Labour, Order, Problem, refit, scene};
+use rowscape::fabric::{Fabric, Rgb, propose};
 use rowscape::measure::{Length, Ruler, Seam};
+use rowscape::plan::{Depth, Request, RowEnds};
 use rowscape::unit::Vocabulary;
 
 const COLUMNS: usize = 120;
@@ -101,4 +102,45 @@ fn main() {
             share * 100.0
         );
     }
+    other_fabrics(&picture, &palette);
+}
+
+/// The same pieces in another twelve fabrics, tables of costs included.
+fn other_fabrics(picture: &[Rgb], palette: &[Rgb]) {
+    let request = Request {
+        picture: "hills.png".into(),
+        crop: "centre".into(),
+        width: Length::INCH * 60i64,
+        height: Length::INCH * 80i64,
+        grid: Length::inches(1, 2),
+        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
+        ruler: Ruler::Inch,
+        squares: vec!["10in".parse().expect("a square")],
+        strips: [1i64, 2, 3].map(|n| Length::INCH * n).to_vec(),
+        least: Length::INCH,
+        cloth_width: Length::INCH * 42i64,
+        row_ends: RowEnds::Exact,
+        depth: Depth::Bands,
+        edge_step: Length::INCH * 3i64,
+        colours: None,
+        detail: 100,
+        triangles: 100,
+        seed: 1,
+    };
+    let fabric = |(index, colour): (usize, Rgb)| Fabric {
+        letter: index.to_string(),
+        name: index.to_string(),
+        colour,
+        family: index.to_string(),
+        only_squares: None,
+    };
+    let fabrics: Vec<Fabric> = palette.iter().copied().enumerate().map(fabric).collect();
+    let order = Order { request: &request, picture, focus: &[], fabrics: &fabrics, sketches: &[] };
+    let (plan, _) = scene(&order).expect("a scene");
+    let turned = |&Rgb([r, g, b]): &Rgb| Rgb([b, r, g]);
+    let others: Vec<Fabric> = palette.iter().map(turned).enumerate().map(fabric).collect();
+    let time = median(|| {
+        black_box(refit(&plan, &others, &[]).expect("a scene"));
+    });
+    println!("the same pieces in {} other fabrics: {time:.1} ms, {} units", others.len(), plan.placed().len());
 }

@@ -4,6 +4,7 @@
 //! squares give, [`compose`] finds the best scene; the frozen [`plan`] holds it; [`make`] works out what to
 //! cut and sew; [`render`] writes it down; [`proof`] sews on paper what was written and compares.
 
+pub mod audition;
 pub mod compose;
 pub mod fabric;
 pub mod likeness;

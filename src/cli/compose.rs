@@ -150,7 +150,7 @@ pub fn read_picture(path: &Path) -> Result<Picture, Failure> {
     Picture::decode(&bytes, &Limits::default()).map_err(|error| Failure::at(path, error))
 }
 
-fn read_stash(path: &Path) -> Result<Stash, Failure> {
+pub fn read_stash(path: &Path) -> Result<Stash, Failure> {
     let text = std::fs::read(path).map_err(|error| Failure::at(path, format!("cannot be read: {}", plain(&error))))?;
     let text =
         String::from_utf8(text).map_err(|_| Failure::at(path, "is not text").hint("a stash is a TOML text file"))?;

@@ -1,6 +1,7 @@
 //! The commands: arguments in, files and an account out.
 
 mod account;
+mod audition;
 mod compose;
 mod failure;
 mod folder;
@@ -26,6 +27,8 @@ pub struct Arguments {
 enum Command {
     /// Compose a scene from a picture and write the work for it
     Compose(Box<compose::ComposeArguments>),
+    /// Try a scene in other stashes, side by side on one contact sheet
+    Audition(audition::AuditionArguments),
     /// Show what a cut square gives: two, four and eight at a time, trimmed units and slices
     Sizes(sizes::SizesArguments),
     /// Sew on paper what was written into a folder, and compare it with its plan
@@ -42,6 +45,7 @@ enum Command {
 pub fn run(arguments: Arguments) -> Result<String, Failure> {
     match arguments.command {
         Command::Compose(arguments) => compose::run(&arguments),
+        Command::Audition(arguments) => audition::run(&arguments),
         Command::Sizes(arguments) => sizes::run(&arguments),
         Command::Proof(arguments) => prove::run(&arguments),
         Command::Schema(arguments) => Ok(pages::schema(&arguments)),

@@ -63,7 +63,7 @@ pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
 }
 
 /// Prints by family, families in the order of their first print.
-fn families(fabrics: &[Fabric]) -> Vec<Vec<usize>> {
+pub(super) fn families(fabrics: &[Fabric]) -> Vec<Vec<usize>> {
     let mut names: Vec<&str> = Vec::new();
     let mut families: Vec<Vec<usize>> = Vec::new();
     for (index, fabric) in fabrics.iter().enumerate() {
@@ -78,7 +78,7 @@ fn families(fabrics: &[Fabric]) -> Vec<Vec<usize>> {
     families
 }
 
-fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -> Choice {
+pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -> Choice {
     let request = order.request;
     let cells = |length| vocabulary.cells(length) as usize;
     // The spare of row ends lies along the row, so the two sides of what a square gives may differ.
@@ -104,7 +104,7 @@ fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
 }
 
 /// Gives each patch a print of its family: as many units as one pair of squares yields share their prints.
-fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary: &Vocabulary) {
+pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary: &Vocabulary) {
     let mut made: BTreeMap<(usize, usize, u32), usize> = BTreeMap::new();
     let mut cut = vec![0_usize; families.len()];
     let units = bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows).flat_map(|r| &mut r.units);

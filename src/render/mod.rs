@@ -1,7 +1,9 @@
 //! One file per output, each made from the plan and the work alone.
 
+mod auditions;
 mod cutting_csv;
 mod html;
+mod lettering;
 mod options;
 mod palette;
 mod png;
@@ -15,6 +17,7 @@ mod sample;
 #[cfg(test)]
 mod tests;
 
+pub use auditions::{auditions_html, auditions_png};
 pub use cutting_csv::cutting_csv;
 pub use html::build_list;
 pub use options::{Options, RenderError};

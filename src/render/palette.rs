@@ -50,7 +50,7 @@ impl<'a> Palette<'a> {
 pub(super) const VALUES: [&str; 5] = ["light", "medium light", "medium", "medium dark", "dark"];
 
 /// The grey of the same luminance (IEC 61966-2-1).
-fn grey(colour: Rgb) -> Rgb {
+pub(super) fn grey(colour: Rgb) -> Rgb {
     let [r, g, b] = colour.linear();
     Rgb::from_linear([0.2126 * r + 0.7152 * g + 0.0722 * b; 3])
 }

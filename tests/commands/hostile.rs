@@ -7,7 +7,7 @@ use crate::desk::{Desk, project, rowscape, text};
 
 const WIDTH: [&str; 2] = ["--width", "27in"];
 
-fn refused(run: &Output, names: &str) {
+pub fn refused(run: &Output, names: &str) {
     let message = text(&run.stderr);
     assert_eq!(run.status.code(), Some(2), "{names}: {message}");
     assert!(!message.contains("panicked"), "{message}");

@@ -1,5 +1,6 @@
 //! The program as the maker runs it: what it writes, what it refuses, what its proof catches.
 
+mod audition;
 mod desk;
 mod hostile;
 mod mutations;

@@ -171,7 +171,7 @@ fn sizes_for_machines() {
 
 #[test]
 fn help_completions_and_manual_pages() {
-    for command in ["compose", "sizes", "proof", "schema", "completions", "man"] {
+    for command in ["compose", "audition", "sizes", "proof", "schema", "completions", "man"] {
         let run = rowscape(&[command, "--help"]).output().unwrap();
         assert!(run.status.success() && text(&run.stdout).contains("Example"), "{command} shows no example");
     }

@@ -1,0 +1,10 @@
+//! The same scene tried in several stashes, ranked, with the reasons.
+
+mod figures;
+mod groups;
+mod rank;
+mod why;
+
+pub use figures::{FIGURES, figures};
+pub use groups::{Group, Served, groups};
+pub use rank::{Audition, Entry, RULE, Trial, audition};

@@ -1,0 +1,199 @@
+//! `audition`: one scene in several stashes, on a contact sheet.
+
+use std::fmt::Write;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use rowscape::audition::{Audition, FIGURES, RULE, Trial, audition, figures};
+use rowscape::compose::{Order, RefitError, SceneError, refit, scene};
+use rowscape::fabric::{Rgb, Stash};
+use rowscape::make::make;
+use rowscape::plan::{self, Plan, Request, State};
+use rowscape::proof::{Files, prove};
+use rowscape::render::{self, Options};
+
+use super::Failure;
+use super::compose::read_stash;
+use super::folder::{Folder, plain};
+
+const EXAMPLES: &str = "Examples:
+  rowscape audition lighthouse --stash sample-sketches/stash-harbour.toml --stash sample-sketches/stash-cottage.toml --out trials
+  rowscape audition lighthouse/plan.json --stash my-fabrics.toml --afresh --out trials";
+
+const MOST_STASHES: usize = 24;
+const MOST_BYTES: u64 = 256 << 20;
+
+#[derive(Args)]
+#[command(after_help = EXAMPLES)]
+pub struct AuditionArguments {
+    /// The scene: its plan.json, or the folder that holds it
+    plan: PathBuf,
+    /// Fabrics to try it in, a TOML file; give one for each stash
+    #[arg(long, value_name = "FILE", required = true)]
+    stash: Vec<PathBuf>,
+    /// Folder to write the contact sheet and each stash's plan into; made if it is not there
+    #[arg(long, value_name = "FOLDER")]
+    out: PathBuf,
+    /// Compose again with each stash; without it, the same pieces in other fabrics
+    #[arg(long)]
+    afresh: bool,
+    /// Write over an audition that the folder holds
+    #[arg(long)]
+    replace: bool,
+}
+
+pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
+    let planned = read_plan(&arguments.plan)?;
+    let stashes = stashes(&arguments.stash)?;
+    let files: Vec<String> = stashes.iter().map(|(name, _)| format!("{name}.plan.json")).collect();
+    let names: Vec<&str> =
+        ["auditions.html", "auditions.png"].into_iter().chain(files.iter().map(String::as_str)).collect();
+    let folder = Folder::open(&arguments.out, &names, arguments.replace)?;
+    let named = stashes.iter().zip(&arguments.stash);
+    let trials = named.map(|((name, stash), path)| {
+        let plan = if arguments.afresh { afresh(&planned, stash) } else { in_other_fabrics(&planned, stash) };
+        Ok(Trial { name: name.clone(), plan: plan.map_err(|failure| failure.of(path))? })
+    });
+    let trials: Vec<Trial> = trials.collect::<Result<_, Failure>>()?;
+    let plans = trials.iter().map(|trial| proven(&trial.plan)).collect::<Result<Vec<String>, Failure>>()?;
+    let audition = audition(&planned, trials, arguments.afresh);
+    let sheet = render::auditions_png(&audition).map_err(Failure::new)?;
+    let page = render::auditions_html(&audition);
+    let contents: Vec<&[u8]> =
+        [page.as_bytes(), &sheet].into_iter().chain(plans.iter().map(String::as_bytes)).collect();
+    folder.write(&contents)?;
+    Ok(account(&audition, &stashes, &names, &arguments.out))
+}
+
+/// A refusal before it is known of which file.
+struct Refusal {
+    what: String,
+    hint: &'static str,
+}
+
+impl Refusal {
+    fn of(self, path: &Path) -> Failure {
+        Failure::at(path, self.what).hint(self.hint)
+    }
+}
+
+fn in_other_fabrics(planned: &Plan, stash: &Stash) -> Result<Plan, Refusal> {
+    refit(planned, &stash.fabrics(), &sketches(stash)).map_err(|error| {
+        let hint = match error {
+            RefitError::Filler { .. } => "give --afresh, which composes with the fillers that this stash can give",
+            RefitError::OneFabric(_) | RefitError::NoFabric => "add fabrics to the stash, or leave it out",
+            RefitError::Request(_) => "compose the scene again",
+        };
+        Refusal { what: error.to_string(), hint }
+    })
+}
+
+fn afresh(planned: &Plan, stash: &Stash) -> Result<Plan, Refusal> {
+    let request = Request { colours: None, ..planned.request.clone() };
+    let (fabrics, sketches) = (stash.fabrics(), sketches(stash));
+    let Plan { picture, focus, .. } = planned;
+    let order = Order { request: &request, picture, focus, fabrics: &fabrics, sketches: &sketches };
+    let refused = |error: SceneError| Refusal { what: error.to_string(), hint: "leave this stash out, or add to it" };
+    scene(&order).map(|(plan, _)| plan).map_err(refused)
+}
+
+fn sketches(stash: &Stash) -> Vec<Option<Rgb>> {
+    stash.prints.iter().map(|print| print.sketch).collect()
+}
+
+/// The plan as it is written, once it was sewn on paper.
+fn proven(plan: &Plan) -> Result<String, Failure> {
+    let (work, options) = (make(plan), Options::default());
+    let json = plan::write(plan);
+    let rows = render::rows_csv(plan, &work, &options).map_err(Failure::new)?;
+    let cutting = render::cutting_csv(plan, &work, &options).map_err(Failure::new)?;
+    prove(&Files { plan: &json, rows: &rows, cutting: &cutting }).map_err(|fault| {
+        Failure::new(format!("the proof failed, nothing was written: {fault}"))
+            .hint("this is a fault of the program, please report it")
+    })?;
+    Ok(json)
+}
+
+/// Reads a plan file, or the one in a folder.
+fn read_plan(path: &Path) -> Result<Plan, Failure> {
+    let path = if path.is_dir() { path.join("plan.json") } else { path.to_path_buf() };
+    let failed = |error: std::io::Error| {
+        Failure::at(&path, format!("cannot be read: {}", plain(&error)))
+            .hint("give a plan.json, or the folder that a scene was composed into")
+    };
+    if std::fs::metadata(&path).map_err(failed)?.len() > MOST_BYTES {
+        return Err(Failure::at(&path, "is larger than 256 MiB").hint("compose the scene again"));
+    }
+    let bytes = std::fs::read(&path).map_err(failed)?;
+    let text = String::from_utf8(bytes).map_err(|_| Failure::at(&path, "is not text").hint("give a plan.json"))?;
+    plan::read(&text).map_err(|error| {
+        Failure::at(&path, error).hint("give a plan.json as it was written, or compose the scene again")
+    })
+}
+
+/// Every stash with a name of its own, from its file's.
+fn stashes(paths: &[PathBuf]) -> Result<Vec<(String, Stash)>, Failure> {
+    if paths.len() > MOST_STASHES {
+        let what = format!("{} stashes are too many for one sheet", paths.len());
+        return Err(Failure::new(what).hint(format!("try up to {MOST_STASHES} at a time")));
+    }
+    let mut files: Vec<PathBuf> = Vec::new();
+    let mut stashes: Vec<(String, Stash)> = Vec::new();
+    for path in paths {
+        let stash = read_stash(path)?;
+        let file = path.canonicalize().unwrap_or_else(|_| path.clone());
+        if files.contains(&file) {
+            return Err(Failure::at(path, "is given twice").hint("name each stash once"));
+        }
+        files.push(file);
+        let taken: Vec<&str> = stashes.iter().map(|(name, _)| name.as_str()).collect();
+        let name = apart(&stem(path), &taken);
+        stashes.push((name, stash));
+    }
+    Ok(stashes)
+}
+
+/// A file's name without what comes after its dot, safe as a part of another.
+fn stem(path: &Path) -> String {
+    let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+    let safe = |c: char| if c.is_alphanumeric() || "-_.()+ ".contains(c) { c } else { '-' };
+    let stem: String = stem.chars().map(safe).take(60).collect();
+    match stem.trim().trim_start_matches('.') {
+        "" => "stash".into(),
+        stem => stem.into(),
+    }
+}
+
+/// The name, numbered where it is taken; great and small letters count as one.
+fn apart(name: &str, taken: &[&str]) -> String {
+    let free = |name: &String| !taken.iter().any(|other| other.to_lowercase() == name.to_lowercase());
+    let numbered = (2..).map(|number: u32| format!("{name}-{number}"));
+    std::iter::once(name.to_owned()).chain(numbered).find(free).unwrap_or_default()
+}
+
+/// The ranking in a few lines.
+fn account(audition: &Audition, stashes: &[(String, Stash)], names: &[&str], out: &Path) -> String {
+    let how = if audition.afresh { "composed afresh with each stash" } else { "the same pieces in each stash" };
+    let mut text = format!("{}, {how}\n", audition.planned.request.picture);
+    for entry in &audition.entries {
+        let figures = figures(&entry.likeness).map(|(label, figure)| format!("{label} {figure}"));
+        let _ = writeln!(text, "  {}. {}: {}", entry.rank, entry.name, figures.join(", "));
+        entry.why.iter().for_each(|why| {
+            let _ = writeln!(text, "     {why}");
+        });
+    }
+    let mut line = |name: &str, words: &str| {
+        let _ = writeln!(text, "  {name:<10}{words}");
+    };
+    line("rule", RULE);
+    line("figures", FIGURES);
+    let fixed = audition.planned.placed().iter().filter(|unit| unit.unit.state != State::Free).count();
+    if fixed > 0 {
+        line("note", &format!("{fixed} units of the plan are kept or sewn: this is a trial, and keeps none of them"));
+    }
+    if stashes.iter().any(|(_, stash)| stash.prints.iter().any(|print| print.supply.is_some())) {
+        line("note", "counts in a stash are not held to yet: every fabric in it is free to use");
+    }
+    line("written", &format!("{} in {}", names.join(", "), out.display()));
+    text
+}

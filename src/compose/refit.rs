@@ -1,0 +1,124 @@
+//! The same pieces in other fabrics: every size, cut and corner stays, each patch takes the best family.
+//!
+//! With the pieces fixed the units do not depend on each other, so the best of each is the best of all.
+
+use rayon::prelude::*;
+
+use super::cost::CostMap;
+use super::scene::{choice, families, lay_prints};
+use super::{Choice, Order};
+use crate::fabric::{Fabric, Rgb};
+use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, State};
+use crate::unit::Triangle;
+
+/// Why pieces cannot be made in other fabrics.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum RefitError {
+    /// The plan's request does not hold.
+    #[error(transparent)]
+    Request(#[from] RequestError),
+    /// There is nothing to sew with.
+    #[error("there is no fabric to make the pieces in")]
+    NoFabric,
+    /// No fabric gives the filler in one piece.
+    #[error("no fabric of it gives the filler at {address} in one piece: it finishes {size}")]
+    Filler {
+        /// Where it is.
+        address: Address,
+        /// What it finishes at.
+        size: String,
+    },
+    /// Triangle units need two fabrics.
+    #[error("the unit at {0} joins two fabrics, and this is one only")]
+    OneFabric(Address),
+}
+
+/// The plan's pieces in `fabrics`, with the sketch colours that stand for some of them.
+///
+/// Nothing in it is kept or sewn: the fabrics are others.
+pub fn refit(plan: &Plan, fabrics: &[Fabric], sketches: &[Option<Rgb>]) -> Result<Plan, RefitError> {
+    let request = Request { colours: None, ..plan.request.clone() };
+    let vocabulary = request.check()?;
+    let order = Order { request: &request, picture: &plan.picture, focus: &plan.focus, fabrics, sketches };
+    let families = families(fabrics);
+    let choices: Vec<Choice> = families.iter().map(|prints| choice(&order, &vocabulary, prints)).collect();
+    if choices.is_empty() {
+        return Err(RefitError::NoFabric);
+    }
+    let map = CostMap::new(&plan.picture, &plan.focus, request.cells().0 as usize, &choices);
+    let placed = plan.placed();
+    let pieces: Vec<_> = placed.par_iter().map(|unit| piece(plan, unit, &map, &choices)).collect();
+    let mut bands = plan.bands.clone();
+    let units = bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows).flat_map(|r| &mut r.units);
+    for (unit, piece) in units.zip(pieces) {
+        (unit.piece, unit.state) = (piece?, State::Free);
+    }
+    lay_prints(&mut bands, &families, &vocabulary);
+    Ok(Plan { request, fabrics: fabrics.to_vec(), picture: plan.picture.clone(), focus: plan.focus.clone(), bands })
+}
+
+fn piece(plan: &Plan, placed: &Placed, map: &CostMap, choices: &[Choice]) -> Result<Piece, RefitError> {
+    let costs: Vec<[u64; 2]> = map.cells.iter().map(|cells| halves(cells, map.columns, placed)).collect();
+    match placed.unit.piece {
+        Piece::Filler(_) => {
+            let (along, across) = (placed.unit.width as usize, placed.height as usize);
+            let fits = (0..choices.len()).filter(|&family| choices[family].longest(across) >= along);
+            fits.min_by_key(|&family| costs[family][1]).map(Piece::Filler).ok_or_else(|| too_long(plan, placed))
+        }
+        Piece::Triangle(triangle) => {
+            pair(triangle, placed, &costs, choices).ok_or(RefitError::OneFabric(placed.address))
+        }
+    }
+}
+
+/// The cheapest two families; ties as the solver settles them, so that flat areas shimmer.
+fn pair(triangle: Triangle, placed: &Placed, costs: &[[u64; 2]], choices: &[Choice]) -> Option<Piece> {
+    let (width, height) = (placed.unit.width.max(1), placed.height.max(1));
+    let exchange = (placed.x / width + placed.y / height / 2) % 2 == 1;
+    let pairs = (0..costs.len()).flat_map(|tip| (0..costs.len()).map(move |rest| (tip, rest)));
+    let allowed = pairs.filter(|&(tip, rest)| tip != rest || choices[tip].two_prints);
+    let best = allowed.min_by_key(|&(tip, rest)| {
+        let cost = costs[tip][0] + costs[rest][1];
+        (cost, tip.min(rest), tip.max(rest), (tip > rest) != exchange)
+    });
+    best.map(|(tip, rest)| Piece::Triangle(Triangle { tip, rest, ..triangle }))
+}
+
+/// Doubled costs of the tip and of the rest in one colour; a filler is all rest.
+fn halves(cells: &[u32], columns: usize, placed: &Placed) -> [u64; 2] {
+    let (width, height) = (placed.unit.width as usize, placed.height as usize);
+    let mut tip = 0;
+    let mut all = 0;
+    for dy in 0..height {
+        let start = (placed.y as usize + dy) * columns + placed.x as usize;
+        let row = cells.get(start..start + width).unwrap_or_default();
+        all += sum(row) * 2;
+        if let Piece::Triangle(triangle) = placed.unit.piece {
+            tip += tip_of_row(
+                row,
+                if triangle.corner.is_upper() { dy } else { height - 1 - dy },
+                width.min(height),
+                triangle,
+            );
+        }
+    }
+    [tip, all - tip]
+}
+
+/// Doubled cost of the tip's cells in the row so many from the tip's corner: the last of them lies on the diagonal.
+fn tip_of_row(row: &[u32], away: usize, leg: usize, triangle: Triangle) -> u64 {
+    let taken = leg.saturating_sub(away).min(row.len());
+    let part = if triangle.corner.is_left() { &row[..taken] } else { &row[row.len() - taken..] };
+    let on_diagonal = if triangle.corner.is_left() { part.last() } else { part.first() };
+    sum(part) * 2 - on_diagonal.map_or(0, |&cost| u64::from(cost))
+}
+
+fn sum(cells: &[u32]) -> u64 {
+    cells.iter().map(|&cost| u64::from(cost)).sum()
+}
+
+fn too_long(plan: &Plan, placed: &Placed) -> RefitError {
+    let (grid, ruler) = (plan.request.grid, plan.request.ruler);
+    let size = format!("{} x {}", ruler.number(grid * placed.unit.width), ruler.show(grid * placed.height));
+    RefitError::Filler { address: placed.address, size }
+}
