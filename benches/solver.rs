@@ -133,14 +133,15 @@ fn other_fabrics(picture: &[Rgb], palette: &[Rgb]) {
         colour,
         family: index.to_string(),
         only_squares: None,
+        sketch: None,
     };
     let fabrics: Vec<Fabric> = palette.iter().copied().enumerate().map(fabric).collect();
-    let order = Order { request: &request, picture, focus: &[], fabrics: &fabrics, sketches: &[] };
+    let order = Order::new(&request, picture, &[], &fabrics);
     let (plan, _) = scene(&order).expect("a scene");
     let turned = |&Rgb([r, g, b]): &Rgb| Rgb([b, r, g]);
     let others: Vec<Fabric> = palette.iter().map(turned).enumerate().map(fabric).collect();
     let time = median(|| {
-        black_box(refit(&plan, &others, &[]).expect("a scene"));
+        black_box(refit(&plan, &others).expect("a scene"));
     });
     println!("the same pieces in {} other fabrics: {time:.1} ms, {} units", others.len(), plan.placed().len());
 }

@@ -14,4 +14,5 @@ pub mod picture;
 pub mod plan;
 pub mod proof;
 pub mod render;
+pub mod revise;
 pub mod unit;

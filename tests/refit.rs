@@ -31,7 +31,14 @@ impl Seeded {
 }
 
 fn fabric(letter: &str, family: u32, colour: Rgb) -> Fabric {
-    Fabric { letter: letter.into(), name: letter.into(), colour, family: family.to_string(), only_squares: None }
+    Fabric {
+        letter: letter.into(),
+        name: letter.into(),
+        colour,
+        family: family.to_string(),
+        only_squares: None,
+        sketch: None,
+    }
 }
 
 fn request(width: i64, height: i64) -> Request {
@@ -64,7 +71,7 @@ fn plan(seeded: &mut Seeded) -> Plan {
     let focus: Vec<u8> = (0..width * height).filter(|_| weighed).map(|_| 1 + seeded.below(16) as u8).collect();
     let request = request(width.into(), height.into());
     let fabrics = seeded.fabrics(3);
-    let order = Order { request: &request, picture: &picture, focus: &focus, fabrics: &fabrics, sketches: &[] };
+    let order = Order::new(&request, &picture, &focus, &fabrics);
     scene(&order).unwrap().0
 }
 
@@ -139,7 +146,7 @@ fn no_other_choice_of_fabrics_is_cheaper() {
         let plan = plan(&mut seeded);
         let families = 2 + seeded.below(4);
         let fabrics = seeded.fabrics(families);
-        let other = refit(&plan, &fabrics, &[]).unwrap();
+        let other = refit(&plan, &fabrics).unwrap();
         assert_eq!(pieces(&other), pieces(&plan), "seed {seed}");
         assert_eq!(other.fabrics, fabrics);
         for placed in other.placed() {
@@ -148,7 +155,7 @@ fn no_other_choice_of_fabrics_is_cheaper() {
             }
             assert_eq!(unit_cost(&other, &placed), cheapest(&plan, &placed, &fabrics), "seed {seed} {placed:?}");
         }
-        let own = refit(&plan, &plan.fabrics, &[]).unwrap();
+        let own = refit(&plan, &plan.fabrics).unwrap();
         assert!(total(&own) <= total(&plan), "seed {seed}: worse in its own fabrics");
         assert_eq!(rowscape::plan::read(&rowscape::plan::write(&other)).unwrap(), other, "seed {seed}");
     }
@@ -158,7 +165,7 @@ fn no_other_choice_of_fabrics_is_cheaper() {
 fn nothing_is_kept_in_a_trial() {
     let mut plan = plan(&mut Seeded(7));
     plan.bands[0].columns[0].rows[0].units[0].state = State::Sewn;
-    let other = refit(&plan, &plan.fabrics, &[]).unwrap();
+    let other = refit(&plan, &plan.fabrics).unwrap();
     assert!(other.placed().iter().all(|placed| placed.unit.state == State::Free));
     assert_eq!(other.request.colours, None, "its fabrics were given, not proposed");
 }
@@ -169,8 +176,9 @@ fn sketch_colours_are_kept_to() {
     let mut plan = plan(&mut Seeded(3));
     let (lamp, grey) = (Rgb([255, 255, 0]), Rgb([128; 3]));
     plan.picture.fill(lamp);
-    let fabrics = [fabric("A", 0, lamp), fabric("B", 1, grey), fabric("C", 2, grey)];
-    let other = refit(&plan, &fabrics, &[None, Some(lamp), None]).unwrap();
+    let mut fabrics = [fabric("A", 0, lamp), fabric("B", 1, grey), fabric("C", 2, grey)];
+    fabrics[1].sketch = Some(lamp);
+    let other = refit(&plan, &fabrics).unwrap();
     let uses = |piece: Piece| match piece {
         Piece::Filler(fabric) => fabric == 1,
         Piece::Triangle(t) => t.tip == 1 || t.rest == 1,
@@ -181,7 +189,7 @@ fn sketch_colours_are_kept_to() {
 #[test]
 fn what_cannot_be_made_is_refused() {
     let mut plan = plan(&mut Seeded(1));
-    assert_eq!(refit(&plan, &[], &[]), Err(RefitError::NoFabric));
+    assert_eq!(refit(&plan, &[]), Err(RefitError::NoFabric));
     let first = plan.placed()[0].address;
     plan.bands[0].columns[0].rows[0].units[0].piece = Piece::Filler(0);
     let size = plan.placed()[0];
@@ -191,14 +199,14 @@ fn what_cannot_be_made_is_refused() {
     };
     let longer = i64::from(size.unit.width.max(size.height)) * 2;
     let short = [small("A", 0, longer), small("B", 1, longer)];
-    let Err(RefitError::Filler { address, .. }) = refit(&plan, &short, &[]) else {
+    let Err(RefitError::Filler { address, .. }) = refit(&plan, &short) else {
         panic!("a filler longer than its cloth")
     };
     assert_eq!(address, first);
     // A square that is larger by both seams gives it.
     let enough = [small("A", 0, longer + 1), small("B", 1, 60)];
-    assert!(refit(&plan, &enough, &[]).is_ok());
-    let one = refit(&plan, &[fabric("A", 0, Rgb([9; 3]))], &[]);
+    assert!(refit(&plan, &enough).is_ok());
+    let one = refit(&plan, &[fabric("A", 0, Rgb([9; 3]))]);
     let triangles = plan.placed().iter().any(|placed| matches!(placed.unit.piece, Piece::Triangle(_)));
     assert_eq!(matches!(one, Err(RefitError::OneFabric(_))), triangles);
 }

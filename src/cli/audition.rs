@@ -6,22 +6,21 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use rowscape::audition::{Audition, FIGURES, RULE, Trial, audition, figures};
 use rowscape::compose::{Order, RefitError, SceneError, refit, scene};
-use rowscape::fabric::{Rgb, Stash};
+use rowscape::fabric::Stash;
 use rowscape::make::make;
-use rowscape::plan::{self, Plan, Request, State};
-use rowscape::proof::{Files, prove};
-use rowscape::render::{self, Options};
+use rowscape::plan::{Plan, Request, State};
+use rowscape::render;
 
 use super::Failure;
-use super::compose::read_stash;
-use super::folder::{Folder, plain};
+use super::folder::Folder;
+use super::made::prove_plan;
+use super::read::{read_plan, read_stash};
 
 const EXAMPLES: &str = "Examples:
   rowscape audition lighthouse --stash sample-sketches/stash-harbour.toml --stash sample-sketches/stash-cottage.toml --out trials
   rowscape audition lighthouse/plan.json --stash my-fabrics.toml --afresh --out trials";
 
 const MOST_STASHES: usize = 24;
-const MOST_BYTES: u64 = 256 << 20;
 
 #[derive(Args)]
 #[command(after_help = EXAMPLES)]
@@ -55,7 +54,8 @@ pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
         Ok(Trial { name: name.clone(), plan: plan.map_err(|failure| failure.of(path))? })
     });
     let trials: Vec<Trial> = trials.collect::<Result<_, Failure>>()?;
-    let plans = trials.iter().map(|trial| proven(&trial.plan)).collect::<Result<Vec<String>, Failure>>()?;
+    let proven = |trial: &Trial| prove_plan(&trial.plan, &make(&trial.plan)).map(|([plan, ..], _)| plan);
+    let plans = trials.iter().map(proven).collect::<Result<Vec<String>, Failure>>()?;
     let audition = audition(&planned, trials, arguments.afresh);
     let sheet = render::auditions_png(&audition).map_err(Failure::new)?;
     let page = render::auditions_html(&audition);
@@ -78,7 +78,7 @@ impl Refusal {
 }
 
 fn in_other_fabrics(planned: &Plan, stash: &Stash) -> Result<Plan, Refusal> {
-    refit(planned, &stash.fabrics(), &sketches(stash)).map_err(|error| {
+    refit(planned, &stash.fabrics()).map_err(|error| {
         let hint = match error {
             RefitError::Filler { .. } => "give --afresh, which composes with the fillers that this stash can give",
             RefitError::OneFabric(_) | RefitError::NoFabric => "add fabrics to the stash, or leave it out",
@@ -90,45 +90,10 @@ fn in_other_fabrics(planned: &Plan, stash: &Stash) -> Result<Plan, Refusal> {
 
 fn afresh(planned: &Plan, stash: &Stash) -> Result<Plan, Refusal> {
     let request = Request { colours: None, ..planned.request.clone() };
-    let (fabrics, sketches) = (stash.fabrics(), sketches(stash));
-    let Plan { picture, focus, .. } = planned;
-    let order = Order { request: &request, picture, focus, fabrics: &fabrics, sketches: &sketches };
+    let fabrics = stash.fabrics();
+    let order = Order::new(&request, &planned.picture, &planned.focus, &fabrics);
     let refused = |error: SceneError| Refusal { what: error.to_string(), hint: "leave this stash out, or add to it" };
     scene(&order).map(|(plan, _)| plan).map_err(refused)
-}
-
-fn sketches(stash: &Stash) -> Vec<Option<Rgb>> {
-    stash.prints.iter().map(|print| print.sketch).collect()
-}
-
-/// The plan as it is written, once it was sewn on paper.
-fn proven(plan: &Plan) -> Result<String, Failure> {
-    let (work, options) = (make(plan), Options::default());
-    let json = plan::write(plan);
-    let rows = render::rows_csv(plan, &work, &options).map_err(Failure::new)?;
-    let cutting = render::cutting_csv(plan, &work, &options).map_err(Failure::new)?;
-    prove(&Files { plan: &json, rows: &rows, cutting: &cutting }).map_err(|fault| {
-        Failure::new(format!("the proof failed, nothing was written: {fault}"))
-            .hint("this is a fault of the program, please report it")
-    })?;
-    Ok(json)
-}
-
-/// Reads a plan file, or the one in a folder.
-fn read_plan(path: &Path) -> Result<Plan, Failure> {
-    let path = if path.is_dir() { path.join("plan.json") } else { path.to_path_buf() };
-    let failed = |error: std::io::Error| {
-        Failure::at(&path, format!("cannot be read: {}", plain(&error)))
-            .hint("give a plan.json, or the folder that a scene was composed into")
-    };
-    if std::fs::metadata(&path).map_err(failed)?.len() > MOST_BYTES {
-        return Err(Failure::at(&path, "is larger than 256 MiB").hint("compose the scene again"));
-    }
-    let bytes = std::fs::read(&path).map_err(failed)?;
-    let text = String::from_utf8(bytes).map_err(|_| Failure::at(&path, "is not text").hint("give a plan.json"))?;
-    plan::read(&text).map_err(|error| {
-        Failure::at(&path, error).hint("give a plan.json as it was written, or compose the scene again")
-    })
 }
 
 /// Every stash with a name of its own, from its file's.

@@ -1,26 +1,23 @@
 //! `compose`: from a picture to a folder with the plan, its pictures and the work.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::Args;
-use rowscape::compose::{Composed, Order, scene};
-use rowscape::fabric::{Fabric, Rgb, Stash, letters, names, propose};
-use rowscape::make::make;
+use rowscape::compose::{Order, scene};
+use rowscape::fabric::{Fabric, Rgb, letters, names, propose};
 use rowscape::measure::{Length, Ruler};
-use rowscape::picture::{Crop, Limits, Picture, salience};
-use rowscape::plan::{Plan, Request};
-use rowscape::proof::{Files, prove};
-use rowscape::render::{self, Options};
+use rowscape::picture::{Crop, Picture};
+use rowscape::plan::Request;
 
-use super::folder::{Folder, plain};
-use super::made::{FILES, Made};
+use super::folder::Folder;
+use super::made::{FILES, write_down};
+use super::read::{focus, read_picture, read_stash};
 use super::request::{Asked, DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured, request};
 use super::{Failure, account};
 
-const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
-const TRIANGLES: [(&str, u32); 4] = [("few", 30), ("some", 60), ("many", 100), ("most", 250)];
+pub const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
+pub const TRIANGLES: [(&str, u32); 4] = [("few", 30), ("some", 60), ("many", 100), ("most", 250)];
 const MOST_COLOURS: u32 = 60;
-const MOST_BYTES: u64 = 512 << 20;
 
 const EXAMPLES: &str = "Examples:
   rowscape compose sample-sketches/lighthouse-dusk.png --width 54in --out lighthouse
@@ -93,11 +90,11 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     let stash = arguments.stash.as_deref().map(read_stash).transpose()?;
     let (columns, rows) = request.cells();
     let cells = picture.cells(&arguments.crop, columns, rows).map_err(|e| Failure::at(&arguments.picture, e))?;
-    let focus = focus(arguments, &cells, columns, rows)?;
+    let focus = focus(&arguments.focus, &cells, columns, rows)?;
     notes.extend(picture.notes().iter().map(|note| format!("{}: {note}", arguments.picture.display())));
-    let (fabrics, sketches) = match &stash {
-        Some(stash) => (stash.fabrics(), stash.prints.iter().map(|print| print.sketch).collect()),
-        None => (proposed(&cells, columns, rows, &focus, arguments), Vec::new()),
+    let fabrics = match &stash {
+        Some(stash) => stash.fabrics(),
+        None => proposed(&cells, columns, rows, &focus, arguments),
     };
     if stash.is_some_and(|stash| stash.prints.iter().any(|print| print.supply.is_some())) {
         notes.push(
@@ -105,64 +102,12 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
         );
     }
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace)?;
-    let order = Order { request: &request, picture: &cells, focus: &focus, fabrics: &fabrics, sketches: &sketches };
+    let order = Order::new(&request, &cells, &focus, &fabrics);
     let (plan, composed) = scene(&order).map_err(Failure::new)?;
     let (made, contents) = write_down(plan, composed, notes, !arguments.no_seams)?;
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
     folder.write(&contents)?;
     Ok(account::account(&made, &arguments.out))
-}
-
-/// Makes the work, renders every file, and proves them as they will be read.
-fn write_down(
-    plan: Plan,
-    composed: Composed,
-    notes: Vec<String>,
-    seams: bool,
-) -> Result<(Made, Vec<Vec<u8>>), Failure> {
-    let work = make(&plan);
-    let options = Options { seams, ..Options::default() };
-    let json = rowscape::plan::write(&plan);
-    let rows = render::rows_csv(&plan, &work, &options).map_err(Failure::new)?;
-    let cutting = render::cutting_csv(&plan, &work, &options).map_err(Failure::new)?;
-    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting }).map_err(|fault| {
-        Failure::new(format!("the proof failed, nothing was written: {fault}"))
-            .hint("this is a fault of the program, please report it")
-    })?;
-    let contents = vec![
-        json.into_bytes(),
-        render::svg(&plan, &work, &options).into_bytes(),
-        render::png(&plan, &work, &options).map_err(Failure::new)?,
-        render::build_list(&plan, &work, &options).into_bytes(),
-        rows.into_bytes(),
-        cutting.into_bytes(),
-    ];
-    Ok((Made { plan, composed, work, proven, notes }, contents))
-}
-
-pub fn read_picture(path: &Path) -> Result<Picture, Failure> {
-    let size =
-        std::fs::metadata(path).map_err(|error| Failure::at(path, format!("cannot be read: {}", plain(&error))))?;
-    if size.len() > MOST_BYTES {
-        return Err(Failure::at(path, "is larger than 512 MiB").hint("save the picture smaller"));
-    }
-    let bytes = std::fs::read(path).map_err(|error| Failure::at(path, format!("cannot be read: {}", plain(&error))))?;
-    Picture::decode(&bytes, &Limits::default()).map_err(|error| Failure::at(path, error))
-}
-
-pub fn read_stash(path: &Path) -> Result<Stash, Failure> {
-    let text = std::fs::read(path).map_err(|error| Failure::at(path, format!("cannot be read: {}", plain(&error))))?;
-    let text =
-        String::from_utf8(text).map_err(|_| Failure::at(path, "is not text").hint("a stash is a TOML text file"))?;
-    Stash::read(&text).map_err(|error| {
-        let failure = Failure::at(path, error.message()).hint(error.help());
-        match error.span.clone() {
-            Some(span) if span.end <= text.len() && span.start <= span.end => {
-                failure.underline(path, text.clone(), span)
-            }
-            _ => failure,
-        }
-    })
 }
 
 /// The request with a missing side from the picture's shape, and notes on what was rounded.
@@ -209,20 +154,6 @@ fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<
     Ok((request(asked, ruler)?, notes))
 }
 
-/// Weights of the cells; empty where all are plain.
-fn focus(arguments: &ComposeArguments, cells: &[Rgb], columns: u32, rows: u32) -> Result<Vec<u8>, Failure> {
-    match arguments.focus.as_str() {
-        "auto" => Ok(salience(cells, columns, rows)),
-        "none" => Ok(Vec::new()),
-        mask => {
-            let path = Path::new(mask);
-            let mask = read_picture(path)?.mask(&Crop::Centre, columns, rows).map_err(|e| Failure::at(path, e))?;
-            // Black weighs half, middle grey about plain, white four times.
-            Ok(mask.into_iter().map(|level| 2 + (u32::from(level).pow(2) * 14 / 65_025) as u8).collect())
-        }
-    }
-}
-
 fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &ComposeArguments) -> Vec<Fabric> {
     let colours = propose(cells, columns, rows, focus, arguments.colours as usize, arguments.seed);
     let names = names(&colours);
@@ -232,6 +163,7 @@ fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &Co
         name,
         colour,
         only_squares: None,
+        sketch: None,
     };
     letters(colours.len()).into_iter().zip(names).zip(colours).map(fabric).collect()
 }

@@ -1,9 +1,12 @@
 //! All that one command makes.
 
 use rowscape::compose::Composed;
-use rowscape::make::Work;
+use rowscape::make::{Work, make};
 use rowscape::plan::Plan;
-use rowscape::proof::Proven;
+use rowscape::proof::{Files, Proven, prove};
+use rowscape::render::{self, Options};
+
+use super::Failure;
 
 /// The files of a scene, in the order in which they are written.
 pub const FILES: [&str; 6] = ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv"];
@@ -15,4 +18,38 @@ pub struct Made {
     pub work: Work,
     pub proven: Proven,
     pub notes: Vec<String>,
+}
+
+/// Makes the work, renders every file, and proves them as they will be read.
+pub fn write_down(
+    plan: Plan,
+    composed: Composed,
+    notes: Vec<String>,
+    seams: bool,
+) -> Result<(Made, Vec<Vec<u8>>), Failure> {
+    let work = make(&plan);
+    let options = Options { seams, ..Options::default() };
+    let ([json, rows, cutting], proven) = prove_plan(&plan, &work)?;
+    let contents = vec![
+        json.into_bytes(),
+        render::svg(&plan, &work, &options).into_bytes(),
+        render::png(&plan, &work, &options).map_err(Failure::new)?,
+        render::build_list(&plan, &work, &options).into_bytes(),
+        rows.into_bytes(),
+        cutting.into_bytes(),
+    ];
+    Ok((Made { plan, composed, work, proven, notes }, contents))
+}
+
+/// The plan, its rows and its cutting as they are written, once they were sewn on paper.
+pub fn prove_plan(plan: &Plan, work: &Work) -> Result<([String; 3], Proven), Failure> {
+    let options = Options::default();
+    let json = rowscape::plan::write(plan);
+    let rows = render::rows_csv(plan, work, &options).map_err(Failure::new)?;
+    let cutting = render::cutting_csv(plan, work, &options).map_err(Failure::new)?;
+    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting }).map_err(|fault| {
+        Failure::new(format!("the proof failed, nothing was written: {fault}"))
+            .hint("this is a fault of the program, please report it")
+    })?;
+    Ok(([json, rows, cutting], proven))
 }

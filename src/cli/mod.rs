@@ -8,7 +8,9 @@ mod folder;
 mod made;
 mod pages;
 mod prove;
+mod read;
 mod request;
+mod revise;
 mod sizes;
 
 use clap::{Parser, Subcommand};
@@ -29,6 +31,8 @@ enum Command {
     Compose(Box<compose::ComposeArguments>),
     /// Try a scene in other stashes, side by side on one contact sheet
     Audition(audition::AuditionArguments),
+    /// Change a scene: keep what stands, turn, exchange or leave out, and compose the rest again
+    Revise(Box<revise::ReviseArguments>),
     /// Show what a cut square gives: two, four and eight at a time, trimmed units and slices
     Sizes(sizes::SizesArguments),
     /// Sew on paper what was written into a folder, and compare it with its plan
@@ -46,6 +50,7 @@ pub fn run(arguments: Arguments) -> Result<String, Failure> {
     match arguments.command {
         Command::Compose(arguments) => compose::run(&arguments),
         Command::Audition(arguments) => audition::run(&arguments),
+        Command::Revise(arguments) => revise::run(&arguments),
         Command::Sizes(arguments) => sizes::run(&arguments),
         Command::Proof(arguments) => prove::run(&arguments),
         Command::Schema(arguments) => Ok(pages::schema(&arguments)),

@@ -59,6 +59,24 @@ pub enum DepthChoice {
     Bands,
 }
 
+impl From<RowEndsChoice> for RowEnds {
+    fn from(choice: RowEndsChoice) -> Self {
+        match choice {
+            RowEndsChoice::Exact => Self::Exact,
+            RowEndsChoice::Spare => Self::Spare,
+        }
+    }
+}
+
+impl From<DepthChoice> for Depth {
+    fn from(choice: DepthChoice) -> Self {
+        match choice {
+            DepthChoice::Rows => Self::Rows,
+            DepthChoice::Bands => Self::Bands,
+        }
+    }
+}
+
 pub fn measured<T: std::str::FromStr>(text: &str) -> Result<Measured<T>, T::Err> {
     let ruler = Ruler::of_text(text.trim().trim_end_matches("/4").trim_end());
     Ok(Measured { value: text.parse()?, ruler })
@@ -123,6 +141,26 @@ impl SizeArguments {
     pub fn least(&self, usual: Length) -> Length {
         value(&self.least, usual)
     }
+
+    /// An old request with the sizes that are given now.
+    pub fn over(&self, old: &Request) -> Result<Request, Failure> {
+        let mut request = old.clone();
+        let ruler = self.ruler().unwrap_or(old.ruler);
+        if !self.square.is_empty() {
+            request.squares = self.squares(ruler);
+        }
+        if self.seam.is_some() {
+            request.seam = self.seam(ruler)?;
+        }
+        if self.grid.is_some() {
+            request.grid = self.grid(ruler)?;
+        }
+        if self.strips.is_some() {
+            request.strips = self.strips(ruler);
+        }
+        request.least = self.least(old.least);
+        Ok(request)
+    }
 }
 
 fn value(given: &Option<Measured<Length>>, usual: Length) -> Length {
@@ -170,14 +208,8 @@ pub fn request(asked: Asked, ruler: Ruler) -> Result<Request, Failure> {
         strips: asked.sizes.strips(ruler),
         least: asked.sizes.least(ruler.least_strip()),
         cloth_width: asked.cloth_width.unwrap_or_else(|| pick(ruler, Length::INCH * 42i64, Length::CM * 110i64)),
-        row_ends: match asked.row_ends {
-            RowEndsChoice::Exact => RowEnds::Exact,
-            RowEndsChoice::Spare => RowEnds::Spare,
-        },
-        depth: match asked.depth {
-            DepthChoice::Rows => Depth::Rows,
-            DepthChoice::Bands => Depth::Bands,
-        },
+        row_ends: asked.row_ends.into(),
+        depth: asked.depth.into(),
         edge_step: edge_step.round_to(grid).max(grid),
         colours: asked.colours,
         detail: asked.detail,

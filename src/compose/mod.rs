@@ -22,5 +22,5 @@ pub use design::{Choice, ComposeError, Composed, Counts, Design, Lock};
 pub use labour::Labour;
 pub use problem::Problem;
 pub use refit::{RefitError, refit};
-pub use scene::{Order, SceneError, scene};
+pub use scene::{Order, SceneError, Standing, Wish, scene};
 pub use units::Best;

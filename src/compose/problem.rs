@@ -7,7 +7,7 @@ use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
 use crate::plan::{Band, Column, Piece, Placed, Row, State, places};
-use crate::unit::{Cut, Shape};
+use crate::unit::{Cut, Shape, Triangle};
 
 /// A design made ready for the solver.
 pub struct Problem<'a> {
@@ -89,6 +89,24 @@ impl<'a> Problem<'a> {
         let (cost, parts) = stack::top(self, &costs).ok_or(ComposeError::NoFit)?;
         let bands: Vec<Band> = parts.iter().map(|part| self.band(part)).collect();
         Ok(Composed { error: self.error(&bands), bands, cost, floor: self.floor, counts })
+    }
+
+    /// Locks one more place.
+    pub(super) fn lock(&mut self, lock: Lock) {
+        self.locks.push(lock);
+    }
+
+    /// The cheapest filler of a rectangle in one piece.
+    pub(super) fn best_filler(&self, x: usize, y: usize, width: usize, height: usize) -> Option<usize> {
+        let fits = (0..self.choices.len()).filter(|&colour| self.choices[colour].longest(height) >= width);
+        fits.min_by_key(|&colour| self.tables[colour].rectangle(x, y, width, height))
+    }
+
+    /// The cheapest whole unit of a square place.
+    pub(super) fn best_whole(&self, x: usize, y: usize, side: usize) -> Option<Triangle> {
+        let side = side as u32;
+        let shape = Shape { height: side, width: side, block: side, cut: Cut::Whole };
+        self.best(shape, x, y).map(|best| best.unit)
     }
 
     fn band(&self, part: &Part) -> Band {

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::cost::CostMap;
 use super::scene::{choice, families, lay_prints};
 use super::{Choice, Order};
-use crate::fabric::{Fabric, Rgb};
+use crate::fabric::Fabric;
 use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, State};
 use crate::unit::Triangle;
 
@@ -33,14 +33,14 @@ pub enum RefitError {
     OneFabric(Address),
 }
 
-/// The plan's pieces in `fabrics`, with the sketch colours that stand for some of them.
+/// The plan's pieces in `fabrics`.
 ///
 /// Nothing in it is kept or sewn: the fabrics are others.
-pub fn refit(plan: &Plan, fabrics: &[Fabric], sketches: &[Option<Rgb>]) -> Result<Plan, RefitError> {
+pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
     let request = Request { colours: None, ..plan.request.clone() };
     let vocabulary = request.check()?;
-    let order = Order { request: &request, picture: &plan.picture, focus: &plan.focus, fabrics, sketches };
-    let families = families(fabrics);
+    let order = Order::new(&request, &plan.picture, &plan.focus, fabrics);
+    let families = families(fabrics, &[]);
     let choices: Vec<Choice> = families.iter().map(|prints| choice(&order, &vocabulary, prints)).collect();
     if choices.is_empty() {
         return Err(RefitError::NoFabric);

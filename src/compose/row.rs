@@ -181,8 +181,7 @@ impl RowSolver {
         for group in 0..self.groups {
             let blocked = [BLOCKED; ABREAST];
             let before = self.paths[wall.from * self.groups + group];
-            self.paths[x * self.groups + group] =
-                through.map_or(blocked, |cost| least_of(plus(before, cost), blocked));
+            self.paths[x * self.groups + group] = through.map_or(blocked, |cost| least_of(plus(before, cost), blocked));
         }
     }
 }

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::{Choice, ComposeError, Composed, Design, Labour, Problem};
+use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
 use crate::fabric::{Fabric, Rgb};
 use crate::measure::Length;
-use crate::plan::{Band, Depth, Piece, Plan, Request, RequestError};
+use crate::plan::{Band, Depth, Piece, Plan, Request, RequestError, State, Unit};
 use crate::unit::{Triangle, Vocabulary};
 
 /// What a scene is composed of.
@@ -18,8 +18,47 @@ pub struct Order<'a> {
     pub focus: &'a [u8],
     /// The prints.
     pub fabrics: &'a [Fabric],
-    /// For each print the sketch colour that stands for it and nothing else.
-    pub sketches: &'a [Option<Rgb>],
+    /// Indices of prints that ran out: nothing more is made of them.
+    pub without: &'a [usize],
+    /// What stands already.
+    pub standing: &'a Standing,
+}
+
+/// What is not to be composed, and what is to be composed there and nowhere else.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Standing {
+    /// Units that stay.
+    pub locks: Vec<Lock>,
+    /// Places with a wish.
+    pub wishes: Vec<Wish>,
+    /// Edges off the step that columns and bands have, in cells.
+    pub edges: [Vec<usize>; 2],
+}
+
+static NOTHING: Standing = Standing { locks: Vec::new(), wishes: Vec::new(), edges: [const { Vec::new() }; 2] };
+
+impl<'a> Order<'a> {
+    /// A scene with nothing standing yet.
+    pub fn new(request: &'a Request, picture: &'a [Rgb], focus: &'a [u8], fabrics: &'a [Fabric]) -> Self {
+        Self { request, picture, focus, fabrics, without: &[], standing: &NOTHING }
+    }
+}
+
+/// A filler or a whole unit that is wanted at a place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wish {
+    /// Left edge in cells.
+    pub x: usize,
+    /// Upper edge.
+    pub y: usize,
+    /// Width.
+    pub width: usize,
+    /// Height.
+    pub height: usize,
+    /// Whether a whole triangle unit is wanted, not a filler.
+    pub whole: bool,
+    /// The print that a filler is to be of.
+    pub print: Option<usize>,
 }
 
 /// Why an order makes no scene.
@@ -31,16 +70,19 @@ pub enum SceneError {
     /// The solver found none.
     #[error(transparent)]
     Compose(#[from] ComposeError),
+    /// A wish cannot be granted.
+    #[error("{0}")]
+    Wish(&'static str),
 }
 
 /// Composes the best scene and freezes it.
 pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
     let request = order.request;
     let vocabulary = request.check()?;
-    let families = families(order.fabrics);
+    let families = families(order.fabrics, order.without);
     let choices: Vec<Choice> = families.iter().map(|prints| choice(order, &vocabulary, prints)).collect();
     let step = vocabulary.cells(request.edge_step).max(1) as usize;
-    let mut composed = Problem::new(&Design {
+    let mut problem = Problem::new(&Design {
         picture: order.picture,
         focus: order.focus,
         columns: request.cells().0 as usize,
@@ -48,9 +90,14 @@ pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
         vocabulary: &vocabulary,
         labour: Labour::new(&vocabulary, request.detail, request.triangles),
         edge_step: (request.depth == Depth::Bands).then_some(step),
-        locks: Vec::new(),
-    })?
-    .solve()?;
+        locks: order.standing.locks.clone(),
+        edges: order.standing.edges.clone(),
+    })?;
+    for wish in &order.standing.wishes {
+        let lock = granted(&problem, wish, &families)?;
+        problem.lock(lock);
+    }
+    let mut composed = problem.solve()?;
     lay_prints(&mut composed.bands, &families, &vocabulary);
     let plan = Plan {
         request: request.clone(),
@@ -62,11 +109,33 @@ pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
     Ok((plan, composed))
 }
 
+/// The best piece for a wish, to be kept.
+fn granted(problem: &Problem, wish: &Wish, families: &[Vec<usize>]) -> Result<Lock, SceneError> {
+    let &Wish { x, y, width, height, whole, print } = wish;
+    let piece = match (whole, print) {
+        (false, Some(print)) => Piece::Filler(print),
+        (false, None) => {
+            let family = problem.best_filler(x, y, width, height);
+            Piece::Filler(
+                families[family.ok_or(SceneError::Wish("no fabric gives a filler of that size in one piece"))?][0],
+            )
+        }
+        (true, _) => {
+            let mut unit =
+                problem.best_whole(x, y, width).ok_or(SceneError::Wish("a triangle unit takes two fabrics"))?;
+            lay_pair(&mut unit, families, 0);
+            Piece::Triangle(unit)
+        }
+    };
+    let unit = Unit { width: width as u32, piece, state: State::Kept };
+    Ok(Lock { x, y, width, height, units: vec![unit], row: false, cost: 0 })
+}
+
 /// Prints by family, families in the order of their first print.
-pub(super) fn families(fabrics: &[Fabric]) -> Vec<Vec<usize>> {
+pub(super) fn families(fabrics: &[Fabric], without: &[usize]) -> Vec<Vec<usize>> {
     let mut names: Vec<&str> = Vec::new();
     let mut families: Vec<Vec<usize>> = Vec::new();
-    for (index, fabric) in fabrics.iter().enumerate() {
+    for (index, fabric) in fabrics.iter().enumerate().filter(|(index, _)| !without.contains(index)) {
         match names.iter().position(|name| *name == fabric.family) {
             Some(at) => families[at].push(index),
             None => {
@@ -86,7 +155,7 @@ pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -
     let longest = |print: &usize| fits(order.fabrics[*print].only_squares.unwrap_or(request.cloth_width));
     Choice {
         colour: mean(prints.iter().map(|&print| order.fabrics[print].colour)),
-        sketch: prints.iter().find_map(|&print| order.sketches.get(print).copied().flatten()),
+        sketch: prints.iter().find_map(|&print| order.fabrics[print].sketch),
         two_prints: prints.len() > 1,
         // A filler may fall to any print of the family, so the least of them holds.
         cloth: prints.iter().map(longest).min().into_iter().collect(),
@@ -108,7 +177,7 @@ pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary
     let mut made: BTreeMap<(usize, usize, u32), usize> = BTreeMap::new();
     let mut cut = vec![0_usize; families.len()];
     let units = bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows).flat_map(|r| &mut r.units);
-    for unit in units {
+    for unit in units.filter(|unit| unit.state == State::Free) {
         match &mut unit.piece {
             Piece::Filler(fabric) => {
                 let family = *fabric;

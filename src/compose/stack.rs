@@ -54,9 +54,8 @@ impl RowCosts {
         let (heights, pairs) = (problem.heights.len(), problem.pairs.len());
         let mut costs = vec![BLOCKED; problem.rows * heights * pairs];
         let arch = pulp::Arch::new();
-        let solve = |solver: &mut RowSolver, (y, out): (usize, &mut [i32])| {
-            arch.dispatch(RowsAt { problem, solver, y, out })
-        };
+        let solve =
+            |solver: &mut RowSolver, (y, out): (usize, &mut [i32])| arch.dispatch(RowsAt { problem, solver, y, out });
         let all = costs.par_chunks_exact_mut(heights * pairs).enumerate();
         *counts += all.map_init(|| RowSolver::new(problem), solve).reduce(Counts::default, |a, b| a + b);
         Self { costs, heights, pairs }

@@ -33,4 +33,7 @@ pub struct Fabric {
     /// Side of its squares where there is no other cloth of it: its fillers are cut from them.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub only_squares: Option<Length>,
+    /// What is painted in this colour is made of this fabric and no other.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sketch: Option<Rgb>,
 }

@@ -9,6 +9,7 @@ use super::PictureError;
 use super::contain::contain;
 use super::kind::{Kind, jpeg_ends, kind, png_header};
 use super::profile::to_srgb;
+use crate::fabric::Rgb;
 
 /// How large a picture is taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,6 +63,14 @@ impl Picture {
             return Err(PictureError::Hidden);
         }
         Ok(Self { width, height, samples, notes })
+    }
+
+    /// A picture of opaque cells, row by row; `None` where they fill no rectangle.
+    pub fn of_cells(cells: &[Rgb], columns: u32) -> Option<Self> {
+        let rows = u32::try_from(cells.len()).ok()?.checked_div(columns)?;
+        let full = rows > 0 && cells.len() as u64 == u64::from(rows) * u64::from(columns);
+        let samples = cells.iter().flat_map(|&Rgb([red, green, blue])| [red, green, blue, u8::MAX]).collect();
+        full.then(|| Self { width: columns, height: rows, samples, notes: Vec::new() })
     }
 
     /// Pixels across.

@@ -36,6 +36,7 @@ fn fabrics() -> Vec<Fabric> {
         colour: Rgb(colour),
         family: name.into(),
         only_squares: None,
+        sketch: None,
     };
     list.map(fabric).to_vec()
 }

@@ -5,3 +5,4 @@ mod desk;
 mod hostile;
 mod mutations;
 mod output;
+mod revise;

@@ -53,8 +53,14 @@ fn print(entry: &FabricEntry) -> Checked<Print> {
     let own = name(&entry.name)?;
     let family = entry.family.as_ref().map_or_else(|| Ok(own.clone()), name)?;
     Ok(Print {
-        fabric: Fabric { letter: text.clone(), name: own, colour: entry.colour, family, only_squares: None },
-        sketch: entry.sketch.as_ref().map(|sketch| *sketch.get_ref()),
+        fabric: Fabric {
+            letter: text.clone(),
+            name: own,
+            colour: entry.colour,
+            family,
+            only_squares: None,
+            sketch: entry.sketch.as_ref().map(|sketch| *sketch.get_ref()),
+        },
         directional: entry.directional,
         supply: supply(entry)?,
     })

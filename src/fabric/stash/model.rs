@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::fabric::{Fabric, Rgb};
+use crate::fabric::Fabric;
 use crate::measure::Length;
 
 /// What the maker has to sew with.
@@ -75,8 +75,6 @@ pub struct Stash {
 pub struct Print {
     /// The fabric as the scene uses it.
     pub fabric: Fabric,
-    /// What is painted in this colour is made of this fabric and no other.
-    pub sketch: Option<Rgb>,
     /// The print has an up and a down.
     pub directional: bool,
     /// What there is of it; none means free use.

@@ -1,0 +1,38 @@
+//! Which of the standing units leaves no room for the rest.
+
+use super::ReviseError;
+use crate::compose::{ComposeError, Order, SceneError, Standing, scene};
+use crate::plan::{Plan, places};
+
+/// The first standing place with which, and those before it, no rows fill the top.
+pub fn blame(order: &Order, marked: &Plan) -> ReviseError {
+    let standing = order.standing;
+    let all = standing.locks.len() + standing.wishes.len();
+    let fails = |count: usize| {
+        let locks = standing.locks.iter().take(count).cloned().collect();
+        let wishes = standing.wishes.iter().take(count.saturating_sub(standing.locks.len())).copied().collect();
+        let part = Standing { locks, wishes, edges: standing.edges.clone() };
+        let error = scene(&Order { standing: &part, ..*order }).err();
+        matches!(error, Some(SceneError::Compose(ComposeError::NoFit)))
+    };
+    let (mut good, mut bad) = (0, all);
+    if fails(0) {
+        return SceneError::Compose(ComposeError::NoFit).into();
+    }
+    while bad > good + 1 {
+        let middle = good + (bad - good) / 2;
+        if fails(middle) { bad = middle } else { good = middle }
+    }
+    ReviseError::NoRoom(name(order, marked, bad.saturating_sub(1)))
+}
+
+fn name(order: &Order, marked: &Plan, index: usize) -> String {
+    let standing = order.standing;
+    let lock = standing.locks.get(index).map(|lock| (lock.x, lock.y));
+    let wish = || standing.wishes.get(index.saturating_sub(standing.locks.len())).map(|wish| (wish.x, wish.y));
+    let (x, y) = lock.or_else(wish).unwrap_or_default();
+    let grids = (order.request.grid, marked.request.grid);
+    let at = |new: usize, old: u32| grids.0 * new as i64 == grids.1 * old;
+    let found = places(&marked.bands).into_iter().find(|placed| at(x, placed.x) && at(y, placed.y));
+    found.map_or_else(|| "what is wanted".to_owned(), |placed| format!("what stands from unit {} on", placed.address))
+}

@@ -1,0 +1,141 @@
+//! Marks and wishes, applied to a copy of the plan.
+
+use super::{Part, ReviseError};
+use crate::plan::{Address, Piece, Placed, Plan, State, Unit};
+use crate::unit::{Corner, Cut};
+
+/// One change of mind.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// Units of a part become kept, sewn, or free again.
+    Mark(Part, State),
+    /// A unit is turned clockwise by so many quarters.
+    Turn(Address, u32),
+    /// The patch of one fabric gets another: letters.
+    Patch {
+        /// The unit.
+        at: Address,
+        /// The patch's fabric now.
+        now: String,
+        /// Its fabric then.
+        then: String,
+    },
+    /// A filler is wanted in a unit's place, in the best fabric or in one of a letter.
+    Filler(Address, Option<String>),
+    /// A whole triangle unit is wanted in a unit's place.
+    Whole(Address),
+}
+
+/// A place that a wish was made for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wished {
+    /// Where the unit stood.
+    pub placed: Placed,
+    /// Whether a whole unit is wanted.
+    pub whole: bool,
+    /// The print that a filler is to be of.
+    pub print: Option<usize>,
+}
+
+/// Applies every change; wishes for a place come back, for only the solver can grant them.
+pub fn apply(plan: &mut Plan, changes: &[Change]) -> Result<Vec<Wished>, ReviseError> {
+    let mut wishes: Vec<Wished> = Vec::new();
+    for change in changes {
+        match change {
+            Change::Mark(part, state) => mark(plan, part, *state)?,
+            Change::Turn(at, quarters) => {
+                let mut unit = open(plan, *at)?;
+                unit.unit.piece = turned(&unit, *quarters)?;
+                keep(plan, unit);
+            }
+            Change::Patch { at, now, then } => {
+                let (now, then) = (print(plan, now)?, print(plan, then)?);
+                let mut unit = open(plan, *at)?;
+                unit.unit.piece = patched(plan, &unit, now, then)?;
+                keep(plan, unit);
+            }
+            Change::Filler(at, letter) => {
+                let print = letter.as_ref().map(|letter| print(plan, letter)).transpose()?;
+                wishes.push(Wished { placed: open(plan, *at)?, whole: false, print });
+            }
+            Change::Whole(at) => wishes.push(Wished { placed: open(plan, *at)?, whole: true, print: None }),
+        }
+    }
+    for wish in &wishes {
+        set(plan, wish.placed.address, |unit| unit.state = State::Free);
+    }
+    Ok(wishes)
+}
+
+fn mark(plan: &mut Plan, part: &Part, state: State) -> Result<(), ReviseError> {
+    let grid = plan.request.grid;
+    let held: Vec<Address> =
+        plan.placed().iter().filter(|placed| part.holds(placed, grid)).map(|placed| placed.address).collect();
+    if held.is_empty() {
+        return Err(ReviseError::NoPart(part.to_string()));
+    }
+    held.into_iter().for_each(|address| set(plan, address, |unit| unit.state = state));
+    Ok(())
+}
+
+/// The unit at an address, which must not be sewn.
+fn open(plan: &Plan, at: Address) -> Result<Placed, ReviseError> {
+    let found = plan.placed().into_iter().find(|placed| placed.address == at);
+    let placed = found.ok_or_else(|| ReviseError::NoPart(format!("unit {at}")))?;
+    match placed.unit.state {
+        State::Sewn => Err(ReviseError::Sewn(at)),
+        _ => Ok(placed),
+    }
+}
+
+/// Puts the changed unit in its place, to be kept.
+fn keep(plan: &mut Plan, placed: Placed) {
+    set(plan, placed.address, |unit| *unit = Unit { state: State::Kept, ..placed.unit });
+}
+
+fn set(plan: &mut Plan, at: Address, change: impl FnOnce(&mut Unit)) {
+    let band = plan.bands.get_mut(at.band - 1);
+    let column = band.and_then(|band| band.columns.get_mut(at.column - 1));
+    let row = column.and_then(|column| column.rows.get_mut(at.row - 1));
+    if let Some(unit) = row.and_then(|row| row.units.get_mut(at.unit - 1)) {
+        change(unit);
+    }
+}
+
+fn print(plan: &Plan, letter: &str) -> Result<usize, ReviseError> {
+    let found = plan.fabrics.iter().position(|fabric| fabric.letter == letter);
+    found.ok_or_else(|| ReviseError::no_fabric(plan, letter))
+}
+
+fn turned(placed: &Placed, quarters: u32) -> Result<Piece, ReviseError> {
+    let at = placed.address;
+    let Piece::Triangle(mut triangle) = placed.unit.piece else { return Err(ReviseError::TurnsNothing(at)) };
+    if triangle.cut != Cut::Whole && quarters % 2 == 1 {
+        return Err(ReviseError::HalfTurnOnly(at));
+    }
+    let clockwise = [Corner::UpperLeft, Corner::UpperRight, Corner::LowerRight, Corner::LowerLeft];
+    let now = clockwise.iter().position(|corner| *corner == triangle.corner).unwrap_or(0);
+    triangle.corner = clockwise[(now + quarters as usize % 4) % 4];
+    Ok(Piece::Triangle(triangle))
+}
+
+fn patched(plan: &Plan, placed: &Placed, now: usize, then: usize) -> Result<Piece, ReviseError> {
+    let letter = |print: usize| plan.fabrics[print].letter.clone();
+    let absent = || ReviseError::NoPatch { at: placed.address, letter: letter(now) };
+    match placed.unit.piece {
+        Piece::Filler(print) if print == now => Ok(Piece::Filler(then)),
+        Piece::Filler(_) => Err(absent()),
+        Piece::Triangle(mut t) => {
+            let patch = match now {
+                print if print == t.tip => &mut t.tip,
+                print if print == t.rest => &mut t.rest,
+                _ => return Err(absent()),
+            };
+            *patch = then;
+            if t.tip == t.rest {
+                return Err(ReviseError::OneFabric { at: placed.address, letter: letter(then) });
+            }
+            Ok(Piece::Triangle(t))
+        }
+    }
+}

@@ -1,0 +1,76 @@
+//! Why a plan cannot be changed so.
+
+use crate::compose::SceneError;
+use crate::plan::{Address, Plan};
+
+/// Why a revision makes no plan.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum ReviseError {
+    /// Nothing is there.
+    #[error("no unit of the plan lies in {0}: the picture and the build list show the addresses")]
+    NoPart(String),
+    /// A sewn unit is not changed.
+    #[error("unit {0} is sewn: unpick it and give `--release {0}` first")]
+    Sewn(Address),
+    /// No such fabric.
+    #[error("there is no fabric `{letter}` in the plan: it has {letters}")]
+    NoFabric {
+        /// What was asked for.
+        letter: String,
+        /// What there is.
+        letters: String,
+    },
+    /// A filler looks the same however it is turned.
+    #[error("unit {0} is a filler: it has nothing to turn")]
+    TurnsNothing(Address),
+    /// A rectangle keeps its place in a half turn only.
+    #[error("unit {0} is longer than wide or wider than long: it fits its place after a half turn only, `{0}=180`")]
+    HalfTurnOnly(Address),
+    /// The unit has no patch of the fabric.
+    #[error("unit {at} has no patch of fabric {letter}")]
+    NoPatch {
+        /// The unit.
+        at: Address,
+        /// The fabric.
+        letter: String,
+    },
+    /// Both halves would be one fabric.
+    #[error("both halves of unit {at} would be fabric {letter}: ask for a filler there, `--filler {at}={letter}`")]
+    OneFabric {
+        /// The unit.
+        at: Address,
+        /// The fabric.
+        letter: String,
+    },
+    /// What stands does not fit what is asked for now.
+    #[error("{at} stands and cannot stay: {why}")]
+    CannotStay {
+        /// Which unit.
+        at: String,
+        /// Why not.
+        why: String,
+    },
+    /// A wish cannot be granted.
+    #[error("what is wanted at {at} cannot be: {why}")]
+    CannotBe {
+        /// Where.
+        at: Address,
+        /// Why not.
+        why: String,
+    },
+    /// The rest cannot be filled around it.
+    #[error(
+        "no rows of these units fill the top around {0}: release it, move its neighbours, or allow narrower pieces"
+    )]
+    NoRoom(String),
+    /// The scene cannot be composed.
+    #[error(transparent)]
+    Scene(#[from] SceneError),
+}
+
+impl ReviseError {
+    pub(super) fn no_fabric(plan: &Plan, letter: &str) -> Self {
+        let letters: Vec<&str> = plan.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
+        Self::NoFabric { letter: letter.chars().take(10).collect(), letters: letters.join(", ") }
+    }
+}

@@ -1,0 +1,54 @@
+//! A change of mind: a new plan from an old one, composed again around what stands.
+
+mod blame;
+mod change;
+mod compare;
+mod error;
+mod part;
+mod stand;
+
+pub use change::Change;
+pub use compare::{Changes, Count, compare};
+pub use error::ReviseError;
+pub use part::{Part, PartError};
+
+use crate::compose::{ComposeError, Composed, Order, SceneError, Standing, scene};
+use crate::fabric::Rgb;
+use crate::plan::{Plan, Request};
+
+/// What is to be changed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Revision {
+    /// What is asked for now.
+    pub request: Request,
+    /// The picture's colour in each cell of the new top.
+    pub picture: Vec<Rgb>,
+    /// Weight of each cell, 4 being plain; empty where all are.
+    pub focus: Vec<u8>,
+    /// Letters of the fabrics that ran out.
+    pub without: Vec<String>,
+    /// Marks and wishes, in the order given.
+    pub changes: Vec<Change>,
+}
+
+/// Composes `plan` again as `revision` asks, around what is kept and sewn.
+pub fn revise(plan: &Plan, revision: &Revision) -> Result<(Plan, Composed), ReviseError> {
+    let mut marked = plan.clone();
+    let wishes = change::apply(&mut marked, &revision.changes)?;
+    let without = stand::left_out(plan, &revision.without)?;
+    let standing = stand::standing(&marked, &revision.request, wishes)?;
+    let order = Order {
+        without: &without,
+        standing: &standing,
+        ..Order::new(&revision.request, &revision.picture, &revision.focus, &plan.fabrics)
+    };
+    scene(&order).map_err(|error| match error {
+        SceneError::Compose(ComposeError::NoFit) => blame::blame(&order, &marked),
+        other => other.into(),
+    })
+}
+
+/// Whether anything stands that a new plan must work around.
+fn stands(standing: &Standing) -> bool {
+    !(standing.locks.is_empty() && standing.wishes.is_empty())
+}

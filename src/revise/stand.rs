@@ -1,0 +1,185 @@
+//! What stands of the old plan, measured in the cells of the new one.
+
+use super::ReviseError;
+use super::change::Wished;
+use crate::compose::{Lock, Standing, Wish};
+use crate::measure::Length;
+use crate::plan::{Address, Depth, Piece, Placed, Plan, Request, RequestError, State};
+use crate::unit::{Cut, Shape, Triangle, Vocabulary};
+
+/// Indices of the fabrics that ran out.
+pub fn left_out(plan: &Plan, letters: &[String]) -> Result<Vec<usize>, ReviseError> {
+    let index = |letter: &String| plan.fabrics.iter().position(|fabric| fabric.letter == *letter);
+    letters.iter().map(|letter| index(letter).ok_or_else(|| ReviseError::no_fabric(plan, letter))).collect()
+}
+
+/// Every unit of the marked plan that stays, and every wish, checked against what is asked for now.
+pub fn standing(marked: &Plan, request: &Request, wishes: Vec<Wished>) -> Result<Standing, ReviseError> {
+    let vocabulary = request.check()?;
+    let fit = Fit { marked, request, vocabulary: &vocabulary };
+    let mut standing = Standing::default();
+    let placed = marked.placed();
+    for row in placed.chunk_by(|a, b| row_of(a.address) == row_of(b.address)) {
+        for run in row.chunk_by(|a, b| stays(a) == stays(b)).filter(|run| stays(&run[0])) {
+            standing.locks.push(fit.lock(run, run.len() == row.len())?);
+        }
+    }
+    for wish in wishes {
+        let wish = fit.wish(&wish, &standing)?;
+        standing.wishes.push(wish);
+    }
+    if super::stands(&standing) {
+        standing.edges = fit.edges(&placed);
+    }
+    Ok(standing)
+}
+
+fn stays(placed: &Placed) -> bool {
+    placed.unit.state != State::Free
+}
+
+fn row_of(at: Address) -> (usize, usize, usize) {
+    (at.band, at.column, at.row)
+}
+
+struct Fit<'a> {
+    marked: &'a Plan,
+    request: &'a Request,
+    vocabulary: &'a Vocabulary,
+}
+
+impl Fit<'_> {
+    /// A run of neighbours as it stays; a full row stays a row, unless the top's new width lets it grow.
+    fn lock(&self, run: &[Placed], full: bool) -> Result<Lock, ReviseError> {
+        let units = run.iter().map(|placed| self.unit(placed)).collect::<Result<Vec<_>, _>>()?;
+        let [x, y, _, height] = self.cells(&run[0])?;
+        let width = units.iter().map(|unit| unit.width as usize).sum();
+        let old = &self.marked.request;
+        let across = run.iter().map(|placed| placed.unit.width).sum::<u32>() == old.cells().0;
+        let row = full && old.width == self.request.width && (across || self.request.depth == Depth::Bands);
+        Ok(Lock { x, y, width, height, units, row, cost: 0 })
+    }
+
+    /// The unit in cells of the new grid, which its seam, its size and the squares must allow.
+    fn unit(&self, placed: &Placed) -> Result<crate::plan::Unit, ReviseError> {
+        let (old, new) = (&self.marked.request, self.request);
+        let show = |length: Length| new.ruler.show(length);
+        let no = |why: String| Err(ReviseError::CannotStay { at: format!("unit {}", placed.address), why });
+        if placed.unit.state == State::Sewn && old.seam.working != new.seam.working {
+            return no(format!("it is sewn with a seam of {}", show(old.seam.working)));
+        }
+        let [x, y, width, height] = self.cells(placed)?;
+        let (columns, rows) = new.cells();
+        let past = [(x + width, columns, new.width, "wide"), (y + height, rows, new.height, "tall")];
+        if let Some((end, _, side, word)) = past.into_iter().find(|(end, cells, ..)| *end > *cells as usize) {
+            return no(format!("it ends at {}, and the top is {} {word}", show(new.grid * end as i64), show(side)));
+        }
+        let mut unit = placed.unit;
+        unit.width = width as u32;
+        if let Piece::Triangle(triangle) = &mut unit.piece {
+            let finished = old.grid * triangle.block;
+            triangle.block = self.vocabulary.cells(finished);
+            if !finished.is_multiple_of(new.grid) || !self.made(triangle, width, height) {
+                return no(format!(
+                    "it is cut from a unit that finishes {}, which the squares, seam and strips that are asked for do not give",
+                    show(finished)
+                ));
+            }
+        }
+        Ok(unit)
+    }
+
+    fn made(&self, triangle: &Triangle, width: usize, height: usize) -> bool {
+        let (width, height) = (width as u32, height as u32);
+        let shape = Shape { height, width, block: triangle.block, cut: triangle.cut };
+        self.vocabulary.shapes().contains(&shape)
+    }
+
+    /// Left, top, width and height in new cells.
+    fn cells(&self, placed: &Placed) -> Result<[usize; 4], ReviseError> {
+        let (old, new) = (self.marked.request.grid, self.request.grid);
+        let sides = [placed.x, placed.y, placed.unit.width, placed.height].map(|cells| old * cells);
+        if let Some(off) = sides.iter().find(|side| !side.is_multiple_of(new)) {
+            let show = |length| self.request.ruler.show(length);
+            let why = format!("{} is not on the grid of {}", show(*off), show(new));
+            return Err(ReviseError::CannotStay { at: format!("unit {}", placed.address), why });
+        }
+        Ok(sides.map(|side| usize::try_from(side.floor_div(new)).unwrap_or(usize::MAX)))
+    }
+
+    /// A wish where the unit stood; a whole unit may reach over its neighbours or stay short of them.
+    fn wish(&self, wished: &Wished, standing: &Standing) -> Result<Wish, ReviseError> {
+        let at = wished.placed.address;
+        let no = |why: String| ReviseError::CannotBe { at, why };
+        let [mut x, mut y, mut width, mut height] = self.cells(&wished.placed)?;
+        let (columns, rows) = self.request.cells();
+        if wished.whole {
+            let side = self.whole_side(height).ok_or_else(|| no("the squares give no whole unit so small".into()))?;
+            (width, height) = (side, side);
+            (x, y) = (x.min((columns as usize).saturating_sub(side)), y.min((rows as usize).saturating_sub(side)));
+        } else if let Some(print) = wished.print {
+            self.filler_fits(print, width, height).map_err(no)?;
+        }
+        if x + width > columns as usize || y + height > rows as usize {
+            return Err(no("it lies outside the top".into()));
+        }
+        let wish = Wish { x, y, width, height, whole: wished.whole, print: wished.print };
+        let meets = |ox: usize, oy: usize, ow: usize, oh: usize| {
+            x < ox + ow && ox < x + width && y < oy + oh && oy < y + height
+        };
+        let taken = standing.locks.iter().any(|lock| meets(lock.x, lock.y, lock.width, lock.height))
+            || standing.wishes.iter().any(|other| meets(other.x, other.y, other.width, other.height));
+        if taken { Err(no("it would reach over what stands there".into())) } else { Ok(wish) }
+    }
+
+    /// The side of the largest whole unit no taller than the row, or of the smallest there is.
+    fn whole_side(&self, height: usize) -> Option<usize> {
+        let shapes = self.vocabulary.shapes();
+        let sides = || shapes.iter().filter(|s| s.cut == Cut::Whole).map(|s| s.width as usize);
+        sides().filter(|side| *side <= height).max().or_else(|| sides().min())
+    }
+
+    fn filler_fits(&self, print: usize, width: usize, height: usize) -> Result<(), String> {
+        let request = self.request;
+        let fabric = &self.marked.fabrics[print];
+        let across = fabric.only_squares.unwrap_or(request.cloth_width);
+        let [wide, tall] = [width, height].map(|cells| request.grid * cells as i64);
+        let fits = wide <= request.filler_limit(across) && tall <= across - request.seam.both();
+        let show = |length| request.ruler.show(length);
+        let size = format!("{} x {}", show(wide), show(tall));
+        fits.then_some(()).ok_or_else(|| format!("fabric {} gives no filler of {size} in one piece", fabric.letter))
+    }
+
+    /// Edges of the columns and bands in which something stands, so that they may stay where they were.
+    fn edges(&self, placed: &[Placed]) -> [Vec<usize>; 2] {
+        let mut edges = [Vec::new(), Vec::new()];
+        let mut top = 0;
+        for (band, b) in (1..).zip(&self.marked.bands) {
+            let mut left = 0;
+            let split = b.columns.len() > 1;
+            for (column, c) in (1..).zip(&b.columns) {
+                let here = |unit: &Placed| stays(unit) && (unit.address.band, unit.address.column) == (band, column);
+                if split && placed.iter().any(here) {
+                    edges[0].extend([left, left + c.width].map(|cells| self.edge(cells)));
+                    edges[1].extend([top, top + b.height].map(|cells| self.edge(cells)));
+                }
+                left += c.width;
+            }
+            top += b.height;
+        }
+        edges
+    }
+
+    fn edge(&self, cells: u32) -> usize {
+        let at = self.marked.request.grid * cells;
+        // An edge off the new grid cannot be kept; what stands there was refused before.
+        usize::try_from(at.floor_div(self.request.grid)).unwrap_or(0)
+    }
+}
+
+/// So that `?` on a request's error reads well.
+impl From<RequestError> for ReviseError {
+    fn from(error: RequestError) -> Self {
+        Self::Scene(error.into())
+    }
+}
