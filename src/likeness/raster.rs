@@ -15,7 +15,8 @@ pub fn raster(plan: &Plan) -> Vec<Halves> {
         for (x, y) in (0..placed.height).flat_map(|y| (0..placed.unit.width).map(move |x| (x, y))) {
             let at = (placed.y + y) as usize * columns + (placed.x + x) as usize;
             if let Some(cell) = cells.get_mut(at) {
-                *cell = fabrics(&placed, x, y).map(|fabric| plan.fabrics.get(fabric).map_or(Rgb::default(), |f| f.colour));
+                *cell =
+                    fabrics(&placed, x, y).map(|fabric| plan.fabrics.get(fabric).map_or(Rgb::default(), |f| f.colour));
             }
         }
     }
@@ -60,6 +61,6 @@ mod tests {
     fn the_seam_halves_the_cells_that_it_crosses() {
         assert_eq!(halves(Corner::UpperLeft, 3, 3), [2, 2, 1, 2, 1, 0, 1, 0, 0]);
         assert_eq!(halves(Corner::LowerLeft, 3, 3), [1, 0, 0, 2, 1, 0, 2, 2, 1]);
-        assert_eq!(halves(Corner::UpperRight, 3, 2), [0, 2, 1, 0, 1, 0].map(|h| [0, 1, 2][h]).map(|h| h));
+        assert_eq!(halves(Corner::UpperRight, 3, 2), [0, 1, 2, 0, 0, 1]);
     }
 }
