@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use rowscape::compose::{Composed, Order, scene};
+use rowscape::compose::{Order, scene};
 use rowscape::fabric::{Fabric, Rgb, Stash, letters, names, propose};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
@@ -106,20 +106,15 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     }
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace)?;
     let order = Order { request: &request, picture: &cells, focus: &focus, fabrics: &fabrics, sketches: &sketches };
-    let (plan, composed) = scene(&order).map_err(Failure::new)?;
-    let (made, contents) = write_down(plan, composed, notes, !arguments.no_seams)?;
+    let (plan, _) = scene(&order).map_err(Failure::new)?;
+    let (made, contents) = write_down(plan, notes, !arguments.no_seams)?;
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
     folder.write(&contents)?;
     Ok(account::account(&made, &arguments.out))
 }
 
 /// Makes the work, renders every file, and proves them as they will be read.
-fn write_down(
-    plan: Plan,
-    composed: Composed,
-    notes: Vec<String>,
-    seams: bool,
-) -> Result<(Made, Vec<Vec<u8>>), Failure> {
+fn write_down(plan: Plan, notes: Vec<String>, seams: bool) -> Result<(Made, Vec<Vec<u8>>), Failure> {
     let work = make(&plan);
     let options = Options { seams, ..Options::default() };
     let json = rowscape::plan::write(&plan);
@@ -137,7 +132,7 @@ fn write_down(
         rows.into_bytes(),
         cutting.into_bytes(),
     ];
-    Ok((Made { plan, composed, work, proven, notes }, contents))
+    Ok((Made { plan, work, proven, notes }, contents))
 }
 
 pub fn read_picture(path: &Path) -> Result<Picture, Failure> {

@@ -1,6 +1,5 @@
 //! All that one command makes.
 
-use rowscape::compose::Composed;
 use rowscape::make::Work;
 use rowscape::plan::Plan;
 use rowscape::proof::Proven;
@@ -11,7 +10,6 @@ pub const FILES: [&str; 6] = ["plan.json", "picture.svg", "picture.png", "build-
 /// All that one command makes, before it is written.
 pub struct Made {
     pub plan: Plan,
-    pub composed: Composed,
     pub work: Work,
     pub proven: Proven,
     pub notes: Vec<String>,
