@@ -3,9 +3,8 @@
 use std::fmt::Write;
 use std::path::Path;
 
-use rowscape::compose::PER_HYAB;
+use rowscape::likeness::{Pieces, likeness, pieces};
 use rowscape::plan::{Piece, Placed};
-use rowscape::unit::Cut;
 
 use super::made::{FILES, Made};
 
@@ -21,19 +20,20 @@ pub fn account(made: &Made, out: &Path) -> String {
     };
     let used = plan.fabrics.iter().enumerate().filter(|(index, _)| uses(&placed, *index)).count();
     line("top", format!("{} x {} finished, {used} fabrics", show(request.width), show(request.height)));
-    line("pieces", pieces(&placed));
+    let counts = pieces(plan);
+    line("pieces", units(&counts));
     line("layout", layout(made));
-    let share = triangle_share(&placed);
-    line("triangle units", format!("{share} % of the area"));
+    line("triangle units", format!("{} % of the area", counts.triangle_share()));
     let pairs: u32 = work.batches.iter().map(|batch| batch.pairs).sum();
     let spare: u32 = work.batches.iter().map(|batch| batch.spare()).sum();
     let squares = pairs * 2;
     line("squares", format!("{squares} in {pairs} pairs, {spare} units left over"));
+    let near = likeness(plan);
     line(
         "likeness",
         format!(
             "{:.1} HyAB (colour difference) a cell above the best that these fabrics could do; 0 is best",
-            above_floor(made)
+            near.error - near.floor
         ),
     );
     if work.drift.between_rows().ticks() != 0 || request.seam.measured != request.seam.working {
@@ -54,21 +54,14 @@ fn uses(placed: &[Placed], fabric: usize) -> bool {
     })
 }
 
-fn pieces(placed: &[Placed]) -> String {
-    let count = |wanted: Option<Cut>| {
-        let cut = |unit: &&Placed| match unit.unit.piece {
-            Piece::Filler(_) => wanted.is_none(),
-            Piece::Triangle(t) => wanted == Some(t.cut),
-        };
-        placed.iter().filter(cut).count()
-    };
-    let (whole, trimmed, slices) = (count(Some(Cut::Whole)), count(Some(Cut::Trimmed)), count(Some(Cut::Slice)));
+fn units(counts: &Pieces) -> String {
     format!(
-        "{}: {}, {trimmed} trimmed, {}, {}",
-        counted(placed.len(), "unit"),
-        counted(whole, "whole triangle unit"),
-        counted(slices, "slice"),
-        counted(count(None), "filler")
+        "{}: {}, {} trimmed, {}, {}",
+        counted(counts.units, "unit"),
+        counted(counts.whole, "whole triangle unit"),
+        counts.trimmed,
+        counted(counts.slices, "slice"),
+        counted(counts.fillers, "filler")
     )
 }
 
@@ -81,20 +74,6 @@ fn layout(made: &Made) -> String {
     } else {
         format!("{}, {}, {rows} rows", counted(bands.len(), "band"), counted(columns, "column"))
     }
-}
-
-/// Area of triangle units in whole per cent of the top.
-fn triangle_share(placed: &[Placed]) -> u32 {
-    let area = |unit: &Placed| u64::from(unit.unit.width) * u64::from(unit.height);
-    let all: u64 = placed.iter().map(area).sum();
-    let triangles = placed.iter().filter(|unit| matches!(unit.unit.piece, Piece::Triangle(_)));
-    (triangles.map(area).sum::<u64>() * 100 / all.max(1)) as u32
-}
-
-/// Mean error above every cell in its best colour, in HyAB.
-fn above_floor(made: &Made) -> f64 {
-    let cells = made.plan.picture.len().max(1) as f64;
-    (made.composed.error - made.composed.floor) as f64 / 2.0 / PER_HYAB / cells
 }
 
 fn seam(made: &Made) -> String {

@@ -103,8 +103,8 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     }
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace)?;
     let order = Order::new(&request, &cells, &focus, &fabrics);
-    let (plan, composed) = scene(&order).map_err(Failure::new)?;
-    let (made, contents) = write_down(plan, composed, notes, !arguments.no_seams)?;
+    let (plan, _) = scene(&order).map_err(Failure::new)?;
+    let (made, contents) = write_down(plan, notes, !arguments.no_seams)?;
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
     folder.write(&contents)?;
     Ok(account::account(&made, &arguments.out))

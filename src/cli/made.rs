@@ -1,6 +1,5 @@
 //! All that one command makes.
 
-use rowscape::compose::Composed;
 use rowscape::make::{Work, make};
 use rowscape::plan::Plan;
 use rowscape::proof::{Files, Proven, prove};
@@ -14,7 +13,6 @@ pub const FILES: [&str; 6] = ["plan.json", "picture.svg", "picture.png", "build-
 /// All that one command makes, before it is written.
 pub struct Made {
     pub plan: Plan,
-    pub composed: Composed,
     pub work: Work,
     pub proven: Proven,
     pub notes: Vec<String>,
@@ -23,7 +21,6 @@ pub struct Made {
 /// Makes the work, renders every file, and proves them as they will be read.
 pub fn write_down(
     plan: Plan,
-    composed: Composed,
     notes: Vec<String>,
     seams: bool,
 ) -> Result<(Made, Vec<Vec<u8>>), Failure> {
@@ -38,7 +35,7 @@ pub fn write_down(
         rows.into_bytes(),
         cutting.into_bytes(),
     ];
-    Ok((Made { plan, composed, work, proven, notes }, contents))
+    Ok((Made { plan, work, proven, notes }, contents))
 }
 
 /// The plan, its rows and its cutting as they are written, once they were sewn on paper.

@@ -106,8 +106,8 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let kept = std::fs::read(plan_file(&arguments.plan))
         .map_err(|error| Failure::at(&arguments.plan, format!("cannot be read: {}", plain(&error))))?;
     let folder = Folder::open(&arguments.out, &names, arguments.replace)?;
-    let (plan, composed) = revise(&old, &revision).map_err(Failure::new)?;
-    let (made, mut contents) = write_down(plan, composed, notes, !arguments.no_seams)?;
+    let (plan, _) = revise(&old, &revision).map_err(Failure::new)?;
+    let (made, mut contents) = write_down(plan, notes, !arguments.no_seams)?;
     contents.push(kept);
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
     folder.write(&contents)?;

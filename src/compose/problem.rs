@@ -142,12 +142,13 @@ impl<'a> Problem<'a> {
         self.edges.len() - 2
     }
 
-    pub(super) fn row_seam(&self, width: usize) -> i64 {
+    /// What a seam between rows costs.
+    pub fn row_seam(&self, width: usize) -> i64 {
         i64::from(self.labour.row_seam) * width as i64
     }
 
     /// What a column edge costs between two band edges.
-    pub(super) fn edge_cost(&self, edge: usize, upper: usize, lower: usize) -> i64 {
+    pub fn edge_cost(&self, edge: usize, upper: usize, lower: usize) -> i64 {
         let sums = &self.edge_sums[edge];
         i64::from(self.labour.column) + sums[self.levels[lower]] - sums[self.levels[upper]]
     }

@@ -106,7 +106,7 @@ impl Problem<'_> {
     }
 
     /// Doubled cost of one filler in its place, labour included.
-    fn filler_cost(&self, colour: usize, x: usize, y: usize, width: usize, height: usize) -> i64 {
+    pub fn filler_cost(&self, colour: usize, x: usize, y: usize, width: usize, height: usize) -> i64 {
         let cloth = self.tables[colour].rectangle(x, y, width, height);
         i64::from(cloth) + i64::from(self.labour.rectangle(width * height))
     }

@@ -131,3 +131,83 @@ fn mean(figures: impl ExactSizeIterator<Item = f64>) -> f64 {
     let count = figures.len().max(1) as f64;
     figures.sum::<f64>() / count
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const WHITE: Rgb = Rgb([255; 3]);
+    const BLACK: Rgb = Rgb([0; 3]);
+    const GREY: Rgb = Rgb([119; 3]);
+
+    fn subject<'a>(picture: &'a [Rgb], fabrics: &'a [Rgb]) -> Subject<'a> {
+        Subject { picture, columns: 8, grid: Length::inches(1, 2), fabrics }
+    }
+
+    fn near(found: f64, expected: f64) {
+        assert!((found - expected).abs() < 0.005, "{found} is not {expected}");
+    }
+
+    /// Black and white lie 100 apart in lightness and in nothing else.
+    #[test]
+    fn half_a_cell_counts_half() {
+        let picture = [BLACK; 64];
+        let top: Vec<Halves> = (0..64).map(|i| if i < 16 { [WHITE, BLACK] } else { [BLACK; 2] }).collect();
+        let found = judge(&top, &subject(&picture, &[WHITE, GREY]));
+        near(found.error, 100.0 * 16.0 / 2.0 / 64.0);
+        near(found.floor, GREY.lightness());
+        near(found.squinted_floor, GREY.lightness());
+    }
+
+    #[test]
+    fn the_picture_itself_is_perfect() {
+        let picture: Vec<Rgb> = (0..64_u8).map(|i| Rgb([i * 3, 200 - i, 40])).collect();
+        let top: Vec<Halves> = picture.iter().map(|&cell| [cell; 2]).collect();
+        let found = judge(&top, &subject(&picture, &picture));
+        for (figure, expected) in [(found.error, 0.0), (found.floor, 0.0), (found.squinted, 0.0)] {
+            near(figure, expected);
+        }
+        near(found.ssim, 1.0);
+        near(found.values, 1.0);
+    }
+
+    /// Fine checks of black and white have a mean of half the light of white: L* of Y = 1/2 is 76.07.
+    #[test]
+    fn a_squint_mixes_light_and_not_paint() {
+        let picture = [Rgb::from_linear([0.5; 3]); 64];
+        let top: Vec<Halves> = (0..64).map(|_| [WHITE, BLACK]).collect();
+        let found = judge(&top, &subject(&picture, &[WHITE, BLACK]));
+        near(found.error, (76.07 + 23.93) / 2.0);
+        assert!(found.squinted < 0.3, "{}", found.squinted);
+    }
+
+    #[test]
+    fn middle_values_tell_less_apart_and_turned_values_nothing() {
+        let picture: Vec<Rgb> = (0..64).map(|i| if i % 8 < 4 { WHITE } else { BLACK }).collect();
+        let top = |light: Rgb, dark: Rgb| -> Vec<Halves> {
+            (0..64).map(|i| if i % 8 < 4 { [light; 2] } else { [dark; 2] }).collect()
+        };
+        let values = |light, dark| judge(&top(light, dark), &subject(&picture, &[light, dark])).values;
+        let middle = values(Rgb([150; 3]), Rgb([90; 3]));
+        assert!((0.1..0.5).contains(&middle), "{middle}");
+        assert!(values(Rgb([120; 3]), Rgb([110; 3])) < middle);
+        assert!(values(BLACK, WHITE) < -0.9);
+        near(values(GREY, GREY), 0.0);
+        near(super::values(&[5.0; 9], &[1.0, 2.0, 3.0]), 1.0);
+    }
+
+    /// Told apart as far as black and white, in the wrong places as often as in the right ones.
+    #[test]
+    fn contrast_in_the_wrong_places_counts_for_nothing() {
+        near(super::values(&[0.0, 0.0, 100.0, 100.0], &[0.0, 100.0, 0.0, 100.0]), 0.0);
+        near(super::values(&[0.0, 50.0, 100.0], &[25.0, 50.0, 75.0]), 0.5);
+        near(super::values(&[25.0, 50.0, 75.0], &[0.0, 50.0, 100.0]), 1.0);
+    }
+
+    #[test]
+    fn too_few_cells_are_judged_as_far_as_they_go() {
+        let found = judge(&[[BLACK; 2]; 8], &subject(&[BLACK; 16], &[]));
+        near(found.error, 0.0);
+        assert_eq!(judge(&[], &subject(&[], &[])).ssim, 0.0);
+    }
+}

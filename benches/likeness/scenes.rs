@@ -1,0 +1,99 @@
+//! The pictures, and their scenes as `rowscape compose --width 54in` makes them.
+
+use std::path::{Path, PathBuf};
+
+use rowscape::compose::{Composed, Order, scene};
+use rowscape::fabric::{Fabric, Rgb, letters, names, propose};
+use rowscape::measure::{Length, Ruler, Seam};
+use rowscape::picture::{Crop, Limits, Picture, salience};
+use rowscape::plan::{Depth, Plan, Request, RowEnds};
+
+const COLOURS: u32 = 12;
+
+/// A picture as the cells of its top, with the fabrics proposed for it.
+pub struct Sitter {
+    /// File name without its ending.
+    pub name: String,
+    /// What is asked for at even detail.
+    pub request: Request,
+    /// The picture's cells.
+    pub cells: Vec<Rgb>,
+    /// Their weights.
+    pub focus: Vec<u8>,
+    /// The fabrics.
+    pub fabrics: Vec<Fabric>,
+}
+
+/// All sample sketches, then all photos.
+pub fn sitters() -> Vec<Sitter> {
+    let found = ["sample-sketches", "tests/data/photos"].into_iter().flat_map(pictures);
+    found.map(|path| Sitter::new(&path)).collect()
+}
+
+fn pictures(folder: &str) -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+    let files = std::fs::read_dir(folder).expect("the folder is there").map(|entry| entry.expect("a file").path());
+    let picture = |path: &PathBuf| path.extension().is_some_and(|ending| ending == "png" || ending == "jpg");
+    let mut found: Vec<PathBuf> = files.filter(picture).collect();
+    found.sort();
+    found
+}
+
+impl Sitter {
+    fn new(path: &Path) -> Self {
+        let bytes = std::fs::read(path).expect("the picture can be read");
+        let picture = Picture::decode(&bytes, &Limits::default()).expect("it is a picture");
+        let (across, down) = picture.aspect(&Crop::Centre).expect("it has a shape");
+        let request = request(across, down);
+        let (columns, rows) = request.cells();
+        let cells = picture.cells(&Crop::Centre, columns, rows).expect("cells");
+        let focus = salience(&cells, columns, rows);
+        let colours = propose(&cells, columns, rows, &focus, COLOURS as usize, request.seed);
+        let name = path.file_stem().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        Self { name, request, cells, focus, fabrics: fabrics(&colours) }
+    }
+
+    /// The scene at a detail in per cent.
+    pub fn compose(&self, detail: u32) -> (Plan, Composed) {
+        let request = Request { detail, ..self.request.clone() };
+        let (picture, focus, fabrics) = (&self.cells, &self.focus, &self.fabrics);
+        scene(&Order::new(&request, picture, focus, fabrics)).expect("a scene")
+    }
+}
+
+fn request(across: u32, down: u32) -> Request {
+    let (width, grid) = (Length::INCH * 54i64, Length::inches(1, 2));
+    let height = Length::from_ticks(width.ticks() * i64::from(down) / i64::from(across)).round_to(grid);
+    Request {
+        picture: String::new(),
+        crop: Crop::Centre.to_string(),
+        width,
+        height,
+        grid,
+        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
+        ruler: Ruler::Inch,
+        squares: vec!["10in".parse().expect("a square")],
+        strips: [1i64, 2, 3].map(|n| Length::INCH * n).to_vec(),
+        least: Ruler::Inch.least_strip(),
+        cloth_width: Length::INCH * 42i64,
+        row_ends: RowEnds::Exact,
+        depth: Depth::Bands,
+        edge_step: Length::INCH * 3i64,
+        colours: Some(COLOURS),
+        detail: 100,
+        triangles: 100,
+        seed: 1,
+    }
+}
+
+fn fabrics(colours: &[Rgb]) -> Vec<Fabric> {
+    let fabric = |((letter, name), &colour): ((String, String), &Rgb)| Fabric {
+        letter,
+        family: name.clone(),
+        name,
+        colour,
+        only_squares: None,
+        sketch: None,
+    };
+    letters(colours.len()).into_iter().zip(names(colours)).zip(colours).map(fabric).collect()
+}

@@ -1,0 +1,118 @@
+//! What it costs that tops are divided into bands, columns and rows, and no deeper.
+
+use rowscape::compose::{Choice, Design, Labour, PER_HYAB, Problem};
+use rowscape::fabric::Rgb;
+use rowscape::plan::places;
+use rowscape::unit::{Shape, Triangle, Vocabulary};
+
+use super::deep::{Deep, Found};
+use super::scenes::Sitter;
+
+/// Cells of a small top: 12 x 15 in.
+const COLUMNS: usize = 24;
+const ROWS: usize = 30;
+
+/// One small top, composed one way.
+struct Top {
+    /// Mean HyAB above the floor.
+    error: f64,
+    /// The same with all labour.
+    cost: f64,
+    units: usize,
+}
+
+/// Prints the table.
+pub fn print(sitters: &[Sitter]) {
+    println!("\nWhat the limit to bands, columns and rows costs, on the busiest 12 x 15 in of each picture");
+    println!("A mean a cell, in HyAB above the floor: cost with labour, error alone; then units\n");
+    println!(
+        "{:<18} {:<6} {:>17}  {:>17}  {:>17}  {:>17}",
+        "picture", "square", "rows", "bands, 3 in step", "bands, 1/2 in", "no limit"
+    );
+    for square in ["10in", "10in/4"] {
+        let mut sums = [0.0; 4];
+        for sitter in sitters {
+            let tops = tops(sitter, square);
+            sums.iter_mut().zip(&tops).for_each(|(sum, top)| *sum += top.cost / sitters.len() as f64);
+            let words = tops.map(|top| format!("{:>6.2} {:>6.2} {:>3}", top.cost, top.error, top.units));
+            println!("{:<18} {:<6} {}", short(&sitter.name), square, words.join("  "));
+        }
+        println!("{:<18} {:<6} {}", "mean", square, sums.map(|sum| format!("{sum:>6.2}           ")).join("  "));
+    }
+}
+
+/// A name that leaves room for the figures.
+pub fn short(name: &str) -> String {
+    name.chars().take(18).collect()
+}
+
+/// Rows, bands on a step of 3 in, bands on every cell, and no limit.
+fn tops(sitter: &Sitter, square: &str) -> [Top; 4] {
+    let picture = busiest(sitter);
+    let request = &sitter.request;
+    let squares = [square.parse().expect("a square")];
+    let vocabulary = Vocabulary::new(&squares, request.seam, request.grid, &request.strips, request.least);
+    let vocabulary = vocabulary.expect("units");
+    let choice = |fabric: &rowscape::fabric::Fabric| Choice {
+        colour: fabric.colour,
+        sketch: None,
+        two_prints: false,
+        cloth: vec![(83, 83)],
+    };
+    let choices: Vec<Choice> = sitter.fabrics.iter().map(choice).collect();
+    let design = |edge_step| Design {
+        picture: &picture,
+        focus: &[],
+        columns: COLUMNS,
+        choices: &choices,
+        vocabulary: &vocabulary,
+        labour: Labour::new(&vocabulary, request.detail, request.triangles),
+        edge_step,
+        locks: Vec::new(),
+        edges: Default::default(),
+    };
+    let [rows, coarse, fine] = [None, Some(6), Some(1)].map(|step| composed(&design(step)));
+    let deep = no_limit(&design(Some(1)));
+    assert!(deep.cost <= fine.cost + 1e-9 && fine.cost <= coarse.cost && coarse.cost <= rows.cost, "no yardstick");
+    [rows, coarse, fine, deep]
+}
+
+/// The part of the picture where most stands out.
+fn busiest(sitter: &Sitter) -> Vec<Rgb> {
+    let columns = sitter.request.cells().0 as usize;
+    let rows = sitter.cells.len() / columns;
+    let corners = (0..=rows - ROWS).step_by(6).flat_map(|y| (0..=columns - COLUMNS).step_by(6).map(move |x| (x, y)));
+    let cells =
+        |(x, y): (usize, usize)| (y..y + ROWS).flat_map(move |v| (x..x + COLUMNS).map(move |u| v * columns + u));
+    let weight = |corner: &(usize, usize)| cells(*corner).map(|at| u64::from(sitter.focus[at])).sum::<u64>();
+    let busiest = corners.max_by_key(weight).unwrap_or_default();
+    cells(busiest).map(|at| sitter.cells[at]).collect()
+}
+
+fn composed(design: &Design) -> Top {
+    let composed = Problem::new(design).and_then(|problem| problem.solve()).expect("a scene");
+    let units = places(&composed.bands).len();
+    Top { error: mean(composed.error - composed.floor), cost: mean(composed.cost - composed.floor), units }
+}
+
+fn no_limit(design: &Design) -> Top {
+    let (cost, found) = Deep::new(design).solve();
+    let problem = Problem::new(design).expect("a problem");
+    let error = |&((x, y, width, height), unit): &((usize, usize, usize, usize), Found)| match unit {
+        Found::Filler(colour) => {
+            problem.filler_cost(colour, x, y, width, height) - i64::from(design.labour.rectangle(width * height))
+        }
+        Found::Triangle(Triangle { block, cut, corner, tip, rest }) => {
+            let shape = Shape { height: height as u32, width: width as u32, block, cut };
+            i64::from(problem.cloth_cost(shape, corner, tip, rest, x, y))
+        }
+    };
+    let floor = rowscape::compose::CostMap::new(design.picture, &[], design.columns, design.choices).floor();
+    let error: i64 = found.iter().map(error).sum();
+    Top { error: mean(error - floor), cost: mean(cost - floor), units: found.len() }
+}
+
+/// A doubled cost as HyAB a cell.
+fn mean(cost: i64) -> f64 {
+    cost as f64 / 2.0 / PER_HYAB / (COLUMNS * ROWS) as f64
+}
