@@ -15,7 +15,8 @@ pub fn raster(plan: &Plan) -> Vec<Halves> {
         for (x, y) in (0..placed.height).flat_map(|y| (0..placed.unit.width).map(move |x| (x, y))) {
             let at = (placed.y + y) as usize * columns + (placed.x + x) as usize;
             if let Some(cell) = cells.get_mut(at) {
-                *cell = fabrics(&placed, x, y).map(|fabric| plan.fabrics.get(fabric).map_or(Rgb::default(), |f| f.colour));
+                *cell =
+                    fabrics(&placed, x, y).map(|fabric| plan.fabrics.get(fabric).map_or(Rgb::default(), |f| f.colour));
             }
         }
     }

@@ -20,8 +20,7 @@ pub fn ssim(one: &[f64], other: &[f64], columns: usize, range: f64) -> f64 {
     let at = |i: usize| {
         let (m, n) = (mean[i], mean_other[i]);
         let (variance, variance_other, covariance) = (squares[i] - m * m, squares_other[i] - n * n, both[i] - m * n);
-        (2.0 * m * n + c1) * (2.0 * covariance + c2)
-            / ((m * m + n * n + c1) * (variance + variance_other + c2))
+        (2.0 * m * n + c1) * (2.0 * covariance + c2) / ((m * m + n * n + c1) * (variance + variance_other + c2))
     };
     (0..mean.len()).map(at).sum::<f64>() / mean.len().max(1) as f64
 }

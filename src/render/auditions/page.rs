@@ -7,6 +7,9 @@ use crate::render::Options;
 use crate::render::palette::Palette;
 use crate::render::text::escape;
 
+/// Pixels of a cell before the page fits the drawing in.
+const SCREEN: u32 = 8;
+
 /// The contact sheet as one XHTML-clean HTML page.
 pub fn auditions_html(audition: &Audition) -> String {
     let title = escape(&heading(audition));
@@ -81,7 +84,9 @@ fn swatches(entry: &Entry) -> String {
 fn figure(audition: &Audition, caption: &str, what: &str, drawing: &str) -> String {
     let (columns, rows) = audition.planned.request.cells();
     format!(
-        "<figure><svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {columns} {rows}\" role=\"img\">\n\
-         <title>{what}</title>\n{drawing}</svg><figcaption>{caption}</figcaption></figure>\n"
+        "<figure><svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {columns} {rows}\" width=\"{}\" height=\"{}\" role=\"img\">\n\
+         <title>{what}</title>\n{drawing}</svg><figcaption>{caption}</figcaption></figure>\n",
+        columns * SCREEN,
+        rows * SCREEN
     )
 }
