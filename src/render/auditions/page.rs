@@ -1,7 +1,7 @@
 //! The contact sheet as one HTML page without anything from outside.
 
 use super::scene::{View, cells, patches};
-use super::{fabrics, heading, lede, place};
+use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
 use crate::render::Options;
 use crate::render::palette::Palette;
@@ -35,10 +35,11 @@ fn head(title: &str) -> String {
 
 fn original(audition: &Audition) -> String {
     let plan = &audition.planned;
+    let as_planned = as_planned(audition);
     let figures = [
         ("the picture", cells(plan, View::Colour)),
         ("the picture in greys", cells(plan, View::Greys)),
-        ("the scene as planned", patches(plan, View::Colour)),
+        (as_planned.as_str(), patches(plan, View::Colour)),
         ("the same in greys", patches(plan, View::Greys)),
     ];
     let figures: String =

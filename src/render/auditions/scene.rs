@@ -7,6 +7,9 @@ use crate::fabric::{Fabric, Rgb};
 use crate::plan::Plan;
 use crate::render::palette::grey;
 
+/// The stroke that closes gaps between neighbours, in cells.
+const OVERLAP: f64 = 0.12;
+
 /// In colour, or as greys of the same lightness.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum View {
@@ -36,7 +39,7 @@ pub(super) fn patches(plan: &Plan, view: View) -> String {
         format!("<path fill=\"{colour}\" stroke=\"{colour}\" d=\"{outline}\"/>\n")
     };
     let paths: String = plan.fabrics.iter().zip(outlines).filter(|(_, o)| !o.is_empty()).map(path).collect();
-    format!("<g stroke-width=\"0.12\" stroke-linejoin=\"round\">\n{paths}</g>\n")
+    format!("<g stroke-width=\"{OVERLAP}\" stroke-linejoin=\"round\">\n{paths}</g>\n")
 }
 
 /// Pictures of more colours than this are shown in fewer, which no eye can tell on a sheet.
@@ -59,7 +62,7 @@ pub(super) fn cells(plan: &Plan, view: View) -> String {
             x += run.len();
         }
     }
-    let path = |(colour, path): (Rgb, String)| format!("<path fill=\"{colour}\" d=\"{path}\"/>\n");
+    let path = |(colour, path): (Rgb, String)| format!("<path fill=\"{colour}\" stroke=\"{colour}\" d=\"{path}\"/>\n");
     let paths: String = runs.into_iter().map(path).collect();
-    format!("<g shape-rendering=\"crispEdges\">\n{paths}</g>\n")
+    format!("<g stroke-width=\"{OVERLAP}\">\n{paths}</g>\n")
 }

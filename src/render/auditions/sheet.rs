@@ -4,7 +4,7 @@ use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::Tree;
 
 use super::scene::{View, cells, patches};
-use super::{fabrics, heading, lede, place};
+use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
 use crate::render::lettering::Hand;
 use crate::render::palette::Palette;
@@ -90,10 +90,11 @@ impl Pen {
     /// The picture and the scene as it was planned.
     fn original(&mut self, audition: &Audition) {
         let plan = &audition.planned;
+        let as_planned = as_planned(audition);
         let panels = [
             ("the picture", cells(plan, View::Colour)),
             ("in greys", cells(plan, View::Greys)),
-            ("the scene as planned", patches(plan, View::Colour)),
+            (as_planned.as_str(), patches(plan, View::Colour)),
             ("in greys", patches(plan, View::Greys)),
         ];
         for (at, (caption, drawing)) in (0_u8..).zip(panels) {
