@@ -1,6 +1,6 @@
 //! The contact sheet as one HTML page without anything from outside.
 
-use super::scene::{View, cells, patches};
+use super::scene::{LAPPED, View, cells, patches};
 use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
 use crate::render::Options;
@@ -37,8 +37,8 @@ fn original(audition: &Audition) -> String {
     let plan = &audition.planned;
     let as_planned = as_planned(audition);
     let figures = [
-        ("the picture", cells(plan, View::Colour)),
-        ("the picture in greys", cells(plan, View::Greys)),
+        ("the picture", cells(plan, View::Colour, LAPPED)),
+        ("the picture in greys", cells(plan, View::Greys, LAPPED)),
         (as_planned.as_str(), patches(plan, View::Colour)),
         ("the same in greys", patches(plan, View::Greys)),
     ];

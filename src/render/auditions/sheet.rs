@@ -3,7 +3,7 @@
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::Tree;
 
-use super::scene::{View, cells, patches};
+use super::scene::{CRISP, View, cells, patches};
 use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
 use crate::render::lettering::Hand;
@@ -92,8 +92,8 @@ impl Pen {
         let plan = &audition.planned;
         let as_planned = as_planned(audition);
         let panels = [
-            ("the picture", cells(plan, View::Colour)),
-            ("in greys", cells(plan, View::Greys)),
+            ("the picture", cells(plan, View::Colour, CRISP)),
+            ("in greys", cells(plan, View::Greys, CRISP)),
             (as_planned.as_str(), patches(plan, View::Colour)),
             ("in greys", patches(plan, View::Greys)),
         ];
