@@ -3,7 +3,7 @@
 use palette::color_difference::HyAb;
 use rayon::prelude::*;
 
-use crate::fabric::{Rgb, names, propose};
+use crate::fabric::{Rgb, name, propose};
 use crate::plan::{Address, Plan};
 
 /// Into how many colours a picture is sorted.
@@ -44,11 +44,11 @@ pub fn groups(plan: &Plan) -> Vec<Group> {
         (0..labs.len()).min_by(|a, b| distance(a).total_cmp(&distance(b)))
     };
     let sorted: Vec<Option<usize>> = plan.picture.par_iter().map(nearest).collect();
-    let group = |(at, name): (usize, String)| {
-        let cells = (0..sorted.len()).filter(|&cell| sorted[cell] == Some(at)).collect();
-        Group { name, cells }
+    let group = |(at, &colour): (usize, &Rgb)| Group {
+        name: name(colour),
+        cells: (0..sorted.len()).filter(|&cell| sorted[cell] == Some(at)).collect(),
     };
-    let groups = names(&colours).into_iter().enumerate().map(group);
+    let groups = colours.iter().enumerate().map(group);
     groups.filter(|group| !group.cells.is_empty()).collect()
 }
 
@@ -83,7 +83,9 @@ fn served<'a>(plan: &Plan, group: &'a Group) -> Option<(&'a Group, f64, usize)> 
 fn home(plan: &Plan, group: &Group) -> Option<Address> {
     let columns = plan.request.cells().0.max(1) as usize;
     let mut wanted = vec![false; plan.picture.len()];
-    group.cells.iter().for_each(|&cell| wanted[cell] = true);
+    for &cell in &group.cells {
+        wanted.get_mut(cell).into_iter().for_each(|wanted| *wanted = true);
+    }
     let held = |row: usize, x: usize, width: usize| {
         let start = row * columns + x;
         wanted.get(start..start + width).unwrap_or_default().iter().filter(|wanted| **wanted).count()

@@ -67,3 +67,89 @@ fn entry(trial: Trial, groups: &[Group]) -> Entry {
     let Trial { name, plan } = trial;
     Entry { rank: 1, name, likeness: likeness(&plan), worst: worst(&plan, groups), why: Vec::new(), plan }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fabric::{Fabric, Rgb};
+    use crate::measure::{Length, Ruler, Seam};
+    use crate::plan::{Band, Column, Depth, Piece, Request, Row, RowEnds, State, Unit};
+
+    /// A top of two fillers, the picture being exactly that in black and yellow.
+    fn plan(colours: [[u8; 3]; 2]) -> Plan {
+        let fabric = |(index, colour): (usize, [u8; 3])| Fabric {
+            letter: ["A", "B"][index].into(),
+            name: ["night", "lamp"][index].into(),
+            colour: Rgb(colour),
+            family: index.to_string(),
+            only_squares: None,
+        };
+        let unit = |fabric| Unit { width: 10, piece: Piece::Filler(fabric), state: State::Free };
+        let rows = vec![Row { height: 12, units: vec![unit(0), unit(1)] }];
+        let cell = |at: usize| if at % 20 < 10 { Rgb([0; 3]) } else { Rgb([250, 220, 60]) };
+        Plan {
+            request: Request {
+                picture: "lamp.png".into(),
+                crop: "centre".into(),
+                width: Length::INCH * 20i64,
+                height: Length::INCH * 12i64,
+                grid: Length::INCH,
+                seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
+                ruler: Ruler::Inch,
+                squares: vec!["5in".parse().unwrap()],
+                strips: vec![],
+                least: Length::INCH,
+                cloth_width: Length::INCH * 42i64,
+                row_ends: RowEnds::Exact,
+                depth: Depth::Rows,
+                edge_step: Length::INCH,
+                colours: None,
+                detail: 100,
+                triangles: 100,
+                seed: 1,
+            },
+            fabrics: colours.into_iter().enumerate().map(fabric).collect(),
+            picture: (0..240).map(cell).collect(),
+            focus: vec![],
+            bands: vec![Band { height: 12, columns: vec![Column { width: 20, rows }] }],
+        }
+    }
+
+    fn tried(sets: &[(&str, [[u8; 3]; 2])]) -> Audition {
+        let trial = |&(name, colours): &(&str, _)| Trial { name: name.into(), plan: plan(colours) };
+        audition(&plan([[9; 3]; 2]), sets.iter().map(trial).collect(), false)
+    }
+
+    const TRUE: [[u8; 3]; 2] = [[0, 0, 0], [250, 220, 60]];
+    const GREY: [[u8; 3]; 2] = [[0, 0, 0], [218, 218, 218]];
+    const FLAT: [[u8; 3]; 2] = [[130, 130, 130], [130, 130, 130]];
+
+    #[test]
+    fn the_picture_itself_is_first_and_plain_grey_last() {
+        let ranked = tried(&[("flat", FLAT), ("grey", GREY), ("true", TRUE)]);
+        let names: Vec<(usize, &str)> = ranked.entries.iter().map(|entry| (entry.rank, entry.name.as_str())).collect();
+        assert_eq!(names, [(1, "true"), (2, "grey"), (3, "flat")]);
+        let [first, second, third] = ranked.entries.as_slice() else { panic!("three entries") };
+        assert_eq!((first.likeness.error, first.likeness.squinted), (0.0, 0.0));
+        assert!(first.why[0].starts_with("Nearest to the picture") && first.why[0].contains("than grey"));
+        assert!(first.why[2].starts_with("Has a fabric near every colour"), "{:?}", first.why);
+        // Its yellow is missing, at the second filler, which is half of the top.
+        let worst = second.worst.as_ref().unwrap();
+        assert_eq!((worst.share, worst.at.to_string().as_str(), worst.fabric), (0.5, "1.1.1.2", 1));
+        assert!(second.why[2].contains(&worst.name) && second.why[2].contains("B (lamp)"), "{:?}", second.why);
+        assert!(third.why[1].starts_with("Flatter in lights and darks: 0.00 against 1.00"), "{:?}", third.why);
+    }
+
+    #[test]
+    fn equals_share_a_place_in_the_order_given() {
+        let ranked = tried(&[("one", GREY), ("two", GREY), ("three", FLAT)]);
+        let names: Vec<(usize, &str)> = ranked.entries.iter().map(|entry| (entry.rank, entry.name.as_str())).collect();
+        assert_eq!(names, [(1, "one"), (1, "two"), (3, "three")]);
+        assert!(ranked.entries[..2].iter().all(|entry| entry.why[0].contains("choose by eye")));
+    }
+
+    #[test]
+    fn one_trial_alone_is_compared_with_nothing() {
+        assert_eq!(tried(&[("grey", GREY)]).entries[0].why.len(), 1);
+    }
+}

@@ -17,8 +17,8 @@ use super::made::prove_plan;
 use super::read::{read_plan, read_stash};
 
 const EXAMPLES: &str = "Examples:
-  rowscape audition lighthouse --stash sample-sketches/stash-harbour.toml --stash sample-sketches/stash-cottage.toml --out trials
-  rowscape audition lighthouse/plan.json --stash my-fabrics.toml --afresh --out trials";
+  rowscape audition lighthouse --stash sample-sketches/stash-cottage.toml --stash my-fabrics.toml --out trials
+  rowscape audition lighthouse/plan.json --stash sample-sketches/stash-harbour.toml --afresh --out afresh";
 
 const MOST_STASHES: usize = 24;
 

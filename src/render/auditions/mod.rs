@@ -8,7 +8,7 @@ pub use page::auditions_html;
 pub use sheet::auditions_png;
 
 use super::text::{count, title};
-use crate::audition::{Audition, Entry};
+use crate::audition::{Audition, Entry, figures};
 
 /// `Lighthouse dusk, auditioned`.
 fn heading(audition: &Audition) -> String {
@@ -22,6 +22,12 @@ fn lede(audition: &Audition) -> String {
     let what = if audition.afresh { "composed afresh with each" } else { "the same pieces in each" };
     let stashes = count(audition.entries.len() as u64, "stash", "stashes");
     format!("{stashes}, a top of {width} x {height}, {what}. Best first.")
+}
+
+/// What stands below the scene that was tried.
+fn as_planned(audition: &Audition) -> String {
+    let [(label, figure), ..] = figures(&audition.likeness);
+    format!("the scene as planned, {figure} {label}")
 }
 
 /// `1`, or `1 =` where others are as good.

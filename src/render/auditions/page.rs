@@ -1,11 +1,14 @@
 //! The contact sheet as one HTML page without anything from outside.
 
-use super::scene::{View, cells, patches};
-use super::{fabrics, heading, lede, place};
+use super::scene::{LAPPED, View, cells, patches};
+use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
 use crate::render::Options;
 use crate::render::palette::Palette;
 use crate::render::text::escape;
+
+/// Pixels of a cell before the page fits the drawing in.
+const SCREEN: u32 = 8;
 
 /// The contact sheet as one XHTML-clean HTML page.
 pub fn auditions_html(audition: &Audition) -> String {
@@ -32,10 +35,11 @@ fn head(title: &str) -> String {
 
 fn original(audition: &Audition) -> String {
     let plan = &audition.planned;
+    let as_planned = as_planned(audition);
     let figures = [
-        ("the picture", cells(plan, View::Colour)),
-        ("the picture in greys", cells(plan, View::Greys)),
-        ("the scene as planned", patches(plan, View::Colour)),
+        ("the picture", cells(plan, View::Colour, LAPPED)),
+        ("the picture in greys", cells(plan, View::Greys, LAPPED)),
+        (as_planned.as_str(), patches(plan, View::Colour)),
         ("the same in greys", patches(plan, View::Greys)),
     ];
     let figures: String =
@@ -81,7 +85,9 @@ fn swatches(entry: &Entry) -> String {
 fn figure(audition: &Audition, caption: &str, what: &str, drawing: &str) -> String {
     let (columns, rows) = audition.planned.request.cells();
     format!(
-        "<figure><svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {columns} {rows}\" role=\"img\">\n\
-         <title>{what}</title>\n{drawing}</svg><figcaption>{caption}</figcaption></figure>\n"
+        "<figure><svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {columns} {rows}\" width=\"{}\" height=\"{}\" role=\"img\">\n\
+         <title>{what}</title>\n{drawing}</svg><figcaption>{caption}</figcaption></figure>\n",
+        columns * SCREEN,
+        rows * SCREEN
     )
 }

@@ -7,6 +7,9 @@ use crate::fabric::{Fabric, Rgb};
 use crate::plan::Plan;
 use crate::render::palette::grey;
 
+/// The stroke that closes gaps between neighbours, in cells.
+const OVERLAP: f64 = 0.12;
+
 /// In colour, or as greys of the same lightness.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum View {
@@ -36,16 +39,20 @@ pub(super) fn patches(plan: &Plan, view: View) -> String {
         format!("<path fill=\"{colour}\" stroke=\"{colour}\" d=\"{outline}\"/>\n")
     };
     let paths: String = plan.fabrics.iter().zip(outlines).filter(|(_, o)| !o.is_empty()).map(path).collect();
-    format!("<g stroke-width=\"0.12\" stroke-linejoin=\"round\">\n{paths}</g>\n")
+    format!("<g stroke-width=\"{OVERLAP}\" stroke-linejoin=\"round\">\n{paths}</g>\n")
 }
 
+/// Edges of cells for pixels: none is blended.
+pub(super) const CRISP: &str = "shape-rendering=\"crispEdges\" stroke-width=\"0\"";
+/// Edges of cells for paper: each goes a little under the next.
+pub(super) const LAPPED: &str = "stroke-width=\"0.12\"";
 /// Pictures of more colours than this are shown in fewer, which no eye can tell on a sheet.
 const FEW: usize = 256;
 /// Between two levels of one channel, where colours are fewer.
 const STEP: u8 = 5;
 
 /// One path a colour of the picture's cells, each run of equal cells in a row one rectangle.
-pub(super) fn cells(plan: &Plan, view: View) -> String {
+pub(super) fn cells(plan: &Plan, view: View, edges: &str) -> String {
     let colours: BTreeSet<Rgb> = plan.picture.iter().copied().collect();
     let coarse = |Rgb(levels): Rgb| Rgb(levels.map(|level| (level / STEP * STEP).saturating_add(STEP / 2)));
     let shown = |colour: Rgb| view.of(if colours.len() > FEW { coarse(colour) } else { colour });
@@ -59,7 +66,7 @@ pub(super) fn cells(plan: &Plan, view: View) -> String {
             x += run.len();
         }
     }
-    let path = |(colour, path): (Rgb, String)| format!("<path fill=\"{colour}\" d=\"{path}\"/>\n");
+    let path = |(colour, path): (Rgb, String)| format!("<path fill=\"{colour}\" stroke=\"{colour}\" d=\"{path}\"/>\n");
     let paths: String = runs.into_iter().map(path).collect();
-    format!("<g shape-rendering=\"crispEdges\">\n{paths}</g>\n")
+    format!("<g {edges}>\n{paths}</g>\n")
 }

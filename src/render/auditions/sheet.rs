@@ -3,8 +3,8 @@
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::Tree;
 
-use super::scene::{View, cells, patches};
-use super::{fabrics, heading, lede, place};
+use super::scene::{CRISP, View, cells, patches};
+use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
 use crate::render::lettering::Hand;
 use crate::render::palette::Palette;
@@ -25,8 +25,13 @@ const TITLE: Hand = Hand { height: 30.0, weight: 0.75, ink: INK };
 const NAME: Hand = Hand { height: 20.0, weight: 0.9, ink: INK };
 const PLACE: Hand = Hand { height: 20.0, weight: 0.9, ink: MARK };
 const FIGURE: Hand = Hand { height: 15.0, weight: 0.85, ink: INK };
-const BODY: Hand = Hand { height: 11.5, weight: 0.8, ink: INK };
-const FINE: Hand = Hand { height: 9.5, weight: 0.8, ink: SOFT };
+const BODY: Hand = Hand { height: 12.5, weight: 0.8, ink: INK };
+const FINE: Hand = Hand { height: 10.5, weight: 0.8, ink: SOFT };
+
+/// Width and height of a fabric's chip.
+const CHIP: (f64, f64) = (38.0, 26.0);
+/// Up to so many fabrics are named; more of them only carry their letters.
+const NAMED: usize = 24;
 
 /// The contact sheet as PNG, in the colours and in greys.
 pub fn auditions_png(audition: &Audition) -> Result<Vec<u8>, RenderError> {
@@ -85,10 +90,11 @@ impl Pen {
     /// The picture and the scene as it was planned.
     fn original(&mut self, audition: &Audition) {
         let plan = &audition.planned;
+        let as_planned = as_planned(audition);
         let panels = [
-            ("the picture", cells(plan, View::Colour)),
-            ("in greys", cells(plan, View::Greys)),
-            ("the scene as planned", patches(plan, View::Colour)),
+            ("the picture", cells(plan, View::Colour, CRISP)),
+            ("in greys", cells(plan, View::Greys, CRISP)),
+            (as_planned.as_str(), patches(plan, View::Colour)),
             ("in greys", patches(plan, View::Greys)),
         ];
         for (at, (caption, drawing)) in (0_u8..).zip(panels) {
@@ -132,32 +138,44 @@ impl Pen {
         self.swatches(entry, x, y + 10.0, wide)
     }
 
-    /// The fabrics that the scene uses, then the others, smaller.
+    /// The fabrics that the scene uses, then the letters of the others.
     fn swatches(&mut self, entry: &Entry, x: f64, y: f64, wide: f64) -> f64 {
         let palette = Palette::new(&entry.plan, &Options::default());
         let (used, unused) = fabrics(entry);
-        let (width, height) = (40.0, 30.0);
-        let (mut at, mut top) = (x, y);
-        for fabric in used {
-            if at + width > x + wide {
-                (at, top) = (x, top + height + 6.0);
+        let named = used.len() <= NAMED;
+        let (across, step) = if named { (3, wide / 3.0) } else { (15, wide / 15.0) };
+        let mut bottom = y;
+        for (line, fabrics) in (0_u32..).zip(used.chunks(across)) {
+            let top = y + f64::from(line) * (CHIP.1 + 7.0);
+            for (at, &fabric) in (0_u32..).zip(fabrics) {
+                let x = x + f64::from(at) * step;
+                self.chip(&palette, fabric, x, top);
+                if named {
+                    let (name, room) = (palette.name(fabric), step - CHIP.0 - 22.0);
+                    self.out += &FINE.line(x + CHIP.0 + 10.0, top + 18.0, &FINE.cut(name, room));
+                }
             }
-            self.out += &format!(
-                "<rect x=\"{}\" y=\"{}\" width=\"{width}\" height=\"{height}\" fill=\"{}\" stroke=\"{INK}\" stroke-width=\"0.6\"/>\n",
-                px(at),
-                px(top),
-                palette.colour(fabric)
-            );
-            let ink = Hand { height: 10.5, weight: 0.95, ink: palette.ink(fabric) };
-            self.out += &ink.centred(at + width / 2.0, top + 20.5, palette.letter(fabric));
-            at += width + 6.0;
+            bottom = top + CHIP.1;
         }
-        let bottom = top + height;
         if unused.is_empty() {
             return bottom;
         }
         let letters: Vec<&str> = unused.iter().map(|&fabric| palette.letter(fabric)).collect();
-        self.paragraph(FINE, x, bottom + 10.0, wide, &format!("Not used: {}.", letters.join(", ")))
+        self.paragraph(FINE, x, bottom + 8.0, wide, &format!("Not used: {}.", letters.join(", ")))
+    }
+
+    /// A fabric's letter on its colour.
+    fn chip(&mut self, palette: &Palette, fabric: usize, x: f64, y: f64) {
+        self.out += &format!(
+            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"{}\" stroke=\"{INK}\" stroke-width=\"0.6\"/>\n",
+            px(x),
+            px(y),
+            CHIP.0,
+            CHIP.1,
+            palette.colour(fabric)
+        );
+        let hand = Hand { height: 10.5, weight: 0.95, ink: palette.ink(fabric) };
+        self.out += &hand.centred(x + CHIP.0 / 2.0, y + 18.0, palette.letter(fabric));
     }
 
     /// A picture in its frame, its caption below.
