@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use rowscape::compose::{Composed, Order, scene};
+use rowscape::compose::{Composed, Order, scene, subset};
 use rowscape::fabric::{Fabric, Rgb, Stash, letters, names, propose};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
@@ -19,6 +19,7 @@ use super::{Failure, account};
 
 const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
 const TRIANGLES: [(&str, u32); 4] = [("few", 30), ("some", 60), ("many", 100), ("most", 250)];
+const USUAL_COLOURS: u32 = 12;
 const MOST_COLOURS: u32 = 60;
 const MOST_BYTES: u64 = 512 << 20;
 
@@ -47,9 +48,10 @@ pub struct ComposeArguments {
     height: Option<Measured<Length>>,
     #[command(flatten)]
     sizes: SizeArguments,
-    /// Fabrics to propose from the picture, near shades for flat areas included
-    #[arg(long, value_name = "COUNT", default_value_t = 12, value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_COLOURS)), conflicts_with = "stash")]
-    colours: u32,
+    /// Fabrics to propose from the picture, near shades for flat areas included [default: 12]; with a stash, how many of
+    /// its fabrics to take, the best for the picture [default: all]
+    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_COLOURS)))]
+    colours: Option<u32>,
     /// Your own fabrics, a TOML file; every fabric in it is free to use, whatever its counts
     #[arg(long, value_name = "FILE")]
     stash: Option<PathBuf>,
@@ -95,7 +97,7 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     let cells = picture.cells(&arguments.crop, columns, rows).map_err(|e| Failure::at(&arguments.picture, e))?;
     let focus = focus(arguments, &cells, columns, rows)?;
     notes.extend(picture.notes().iter().map(|note| format!("{}: {note}", arguments.picture.display())));
-    let (fabrics, sketches) = match &stash {
+    let (mut fabrics, mut sketches): (Vec<Fabric>, Vec<Option<Rgb>>) = match &stash {
         Some(stash) => (stash.fabrics(), stash.prints.iter().map(|print| print.sketch).collect()),
         None => (proposed(&cells, columns, rows, &focus, arguments), Vec::new()),
     };
@@ -103,6 +105,13 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
         notes.push(
             "the stash's counts are not held to yet: compare what the build list needs with what you have".into(),
         );
+    }
+    if let (Some(_), Some(most)) = (&arguments.stash, arguments.colours) {
+        let whole = Order { request: &request, picture: &cells, focus: &focus, fabrics: &fabrics, sketches: &sketches };
+        let taken = subset(&whole, most as usize).map_err(Failure::new)?.prints;
+        notes.extend(left_out(&fabrics, &taken, most));
+        sketches = taken.iter().filter_map(|&print| sketches.get(print).copied()).collect();
+        fabrics = taken.iter().filter_map(|&print| fabrics.get(print).cloned()).collect();
     }
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace)?;
     let order = Order { request: &request, picture: &cells, focus: &focus, fabrics: &fabrics, sketches: &sketches };
@@ -200,7 +209,7 @@ fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<
         row_ends: arguments.row_ends,
         depth: arguments.depth,
         edge_step: arguments.edge_step.map(|step| step.value),
-        colours: arguments.stash.is_none().then_some(arguments.colours),
+        colours: arguments.colours.or(arguments.stash.is_none().then_some(USUAL_COLOURS)),
         detail: arguments.detail,
         triangles: arguments.triangles,
         seed: arguments.seed,
@@ -223,8 +232,21 @@ fn focus(arguments: &ComposeArguments, cells: &[Rgb], columns: u32, rows: u32) -
     }
 }
 
+/// Which fabrics of the stash the scene goes without; nothing where it has them all.
+fn left_out(fabrics: &[Fabric], taken: &[usize], most: u32) -> Option<String> {
+    let left: Vec<String> = (0..fabrics.len())
+        .filter(|print| !taken.contains(print))
+        .map(|print| format!("{} {}", fabrics[print].letter, fabrics[print].name))
+        .collect();
+    match left.len() {
+        0 if taken.len() < most as usize => Some(format!("the stash has {} fabrics: all are taken", taken.len())),
+        0 => None,
+        count => Some(format!("the best {} fabrics of the stash; {count} left out: {}", taken.len(), left.join(", "))),
+    }
+}
+
 fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &ComposeArguments) -> Vec<Fabric> {
-    let colours = propose(cells, columns, rows, focus, arguments.colours as usize, arguments.seed);
+    let colours = propose(cells, columns, rows, focus, arguments.colours.unwrap_or(USUAL_COLOURS) as usize, arguments.seed);
     let names = names(&colours);
     let fabric = |((letter, name), colour): ((String, String), Rgb)| Fabric {
         letter,

@@ -8,11 +8,13 @@
 
 mod cost;
 mod design;
+mod exchange;
 mod labour;
 mod problem;
 mod row;
 mod scene;
 mod stack;
+mod subset;
 mod trace;
 mod units;
 
@@ -21,4 +23,5 @@ pub use design::{Choice, ComposeError, Composed, Counts, Design, Lock};
 pub use labour::Labour;
 pub use problem::Problem;
 pub use scene::{Order, SceneError, scene};
+pub use subset::{Subset, SubsetError, subset};
 pub use units::Best;

@@ -63,7 +63,7 @@ pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
 }
 
 /// Prints by family, families in the order of their first print.
-fn families(fabrics: &[Fabric]) -> Vec<Vec<usize>> {
+pub(super) fn families(fabrics: &[Fabric]) -> Vec<Vec<usize>> {
     let mut names: Vec<&str> = Vec::new();
     let mut families: Vec<Vec<usize>> = Vec::new();
     for (index, fabric) in fabrics.iter().enumerate() {
@@ -78,7 +78,7 @@ fn families(fabrics: &[Fabric]) -> Vec<Vec<usize>> {
     families
 }
 
-fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -> Choice {
+pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -> Choice {
     let request = order.request;
     let cells = |length| vocabulary.cells(length) as usize;
     // The spare of row ends lies along the row, so the two sides of what a square gives may differ.
@@ -94,7 +94,7 @@ fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -> Choice {
 }
 
 /// The mean of colours in linear light: what reads from across the room.
-fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
+pub(super) fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
     let count = colours.len().max(1) as f64;
     let sum = colours.fold([0.0; 3], |sum: [f64; 3], colour| {
         let linear = colour.linear();

@@ -71,7 +71,7 @@ pub struct Request {
     pub depth: Depth,
     /// The step that column and band edges stand on.
     pub edge_step: Length,
-    /// Fabrics that were to be proposed; none with a stash.
+    /// How many fabrics were to be proposed, or taken of a stash; none for the whole stash.
     pub colours: Option<u32>,
     /// Labour against likeness, in per cent; more is finer.
     pub detail: u32,
