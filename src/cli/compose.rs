@@ -246,7 +246,8 @@ fn left_out(fabrics: &[Fabric], taken: &[usize], most: u32) -> Option<String> {
 }
 
 fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &ComposeArguments) -> Vec<Fabric> {
-    let colours = propose(cells, columns, rows, focus, arguments.colours.unwrap_or(USUAL_COLOURS) as usize, arguments.seed);
+    let colours =
+        propose(cells, columns, rows, focus, arguments.colours.unwrap_or(USUAL_COLOURS) as usize, arguments.seed);
     let names = names(&colours);
     let fabric = |((letter, name), colour): ((String, String), Rgb)| Fabric {
         letter,

@@ -56,7 +56,8 @@ impl CostMap {
 
 /// For each cell the sketch colour that it is painted in, by index; empty where there is none.
 pub(super) fn painted(picture: &[Rgb], sketches: &[Option<Rgb>]) -> Vec<Option<usize>> {
-    let sketches: Vec<_> = sketches.iter().enumerate().filter_map(|(index, sketch)| Some((index, (*sketch)?))).collect();
+    let sketches: Vec<_> =
+        sketches.iter().enumerate().filter_map(|(index, sketch)| Some((index, (*sketch)?))).collect();
     if sketches.is_empty() {
         return Vec::new();
     }

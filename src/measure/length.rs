@@ -142,13 +142,12 @@ impl Sum for Length {
 }
 
 impl fmt::Display for Length {
-    /// Inches where the length is on a 1/64 in mark, else centimetres, else inches as a decimal.
+    /// Inches on a 1/64 in mark, else centimetres with few places, else inches where they have an end, else centimetres.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let ruler = if !self.is_multiple_of(Self::inches(1, 64)) && self.is_multiple_of(Self::mm(1) / 100) {
-            super::Ruler::Metric
-        } else {
-            super::Ruler::Inch
-        };
+        // An inch is 127 of some power of 2 and 5, so that other multiples have decimals without end.
+        let ends = self.is_multiple_of(Self::from_ticks(127)) && !self.is_multiple_of(Self::mm(1) / 100);
+        let inches = self.is_multiple_of(Self::inches(1, 64)) || ends;
+        let ruler = if inches { super::Ruler::Inch } else { super::Ruler::Metric };
         f.write_str(&ruler.show(*self))
     }
 }

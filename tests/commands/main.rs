@@ -4,3 +4,5 @@ mod desk;
 mod hostile;
 mod mutations;
 mod output;
+mod some_fabrics;
+mod targets;
