@@ -59,19 +59,22 @@ impl Length {
         step.0 != 0 && self.0 % step.0 == 0
     }
 
-    /// How many whole `step`s fit.
+    /// How many whole `step`s fit; of steps of no length, none.
     pub const fn floor_div(self, step: Self) -> i64 {
-        self.0.div_euclid(step.0)
+        match self.0.checked_div_euclid(step.0) {
+            Some(count) => count,
+            None => 0,
+        }
     }
 
     /// How many `step`s cover this length.
     pub const fn ceil_div(self, step: Self) -> i64 {
-        -(-self.0).div_euclid(step.0)
+        -Self(-self.0).floor_div(step)
     }
 
     /// The nearest multiple of `step`, halves upward.
     pub const fn round_to(self, step: Self) -> Self {
-        Self((self.0 + step.0 / 2).div_euclid(step.0) * step.0)
+        Self(Self(self.0 + step.0 / 2).floor_div(step) * step.0)
     }
 
     /// The length without its sign.
