@@ -42,6 +42,30 @@ fn other_files_are_refused_with_the_reason() {
     assert!(matches!(refused("\"1.1.1.1\"", "\"1.1.1.2\""), PlanError::Inconsistent { at, .. } if at == "1.1.1.1"));
 }
 
+/// Seeds of the fuzz target that are whole plans.
+#[test]
+fn kept_plans_are_read() {
+    for name in ["inch", "metric", "columns"] {
+        let path = format!("{}/fuzz/corpus/plan/{name}.json", env!("CARGO_MANIFEST_DIR"));
+        let plan = read(&std::fs::read_to_string(path).unwrap()).unwrap_or_else(|error| panic!("{name}: {error}"));
+        assert_eq!(read(&write(&plan)).unwrap(), plan);
+    }
+}
+
+#[test]
+fn lists_without_end_and_parts_without_size_are_refused() {
+    let text = composed();
+    let many = format!("\"strips\": [{}", "\"1 in\", ".repeat(50));
+    let refused = |from: &str, to: &str| read(&text.replacen(from, to, 1)).unwrap_err().to_string();
+    assert!(refused("\"strips\": [", &many).contains("48 are the most"));
+    let empty = "\"bands\": [{\"height\": 0, \"columns\": []},";
+    assert!(refused("\"bands\": [", empty).contains("sum to 0 cells"));
+    let band = "\"bands\": [{\"height\": 0, \"columns\": [{\"width\": 36, \"rows\": []}]},";
+    assert!(refused("\"bands\": [", band).contains("column 1.1: it has no size"));
+    let column = "\"columns\": [{\"width\": 0, \"rows\": []},";
+    assert!(refused("\"columns\": [", column).contains("must make"));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(400))]
 

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use rowscape::compose::{Order, scene};
+use rowscape::compose::{Order, scene, subset};
 use rowscape::fabric::{Fabric, Rgb, letters, names, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Picture};
@@ -17,6 +17,7 @@ use super::{Failure, account};
 
 pub const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
 pub const TRIANGLES: [(&str, u32); 4] = [("few", 30), ("some", 60), ("many", 100), ("most", 250)];
+const USUAL_COLOURS: u32 = 12;
 const MOST_COLOURS: u32 = 60;
 
 const EXAMPLES: &str = "Examples:
@@ -44,9 +45,10 @@ pub struct ComposeArguments {
     height: Option<Measured<Length>>,
     #[command(flatten)]
     sizes: SizeArguments,
-    /// Fabrics to propose from the picture, near shades for flat areas included
-    #[arg(long, value_name = "COUNT", default_value_t = 12, value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_COLOURS)), conflicts_with = "stash")]
-    colours: u32,
+    /// Fabrics to propose from the picture, near shades for flat areas included [default: 12]; with a stash, how many of
+    /// its fabrics to take, the best for the picture [default: all]
+    #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_COLOURS)))]
+    colours: Option<u32>,
     /// Your own fabrics, a TOML file; every fabric in it is free to use, whatever its counts
     #[arg(long, value_name = "FILE")]
     stash: Option<PathBuf>,
@@ -92,7 +94,7 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     let cells = picture.cells(&arguments.crop, columns, rows).map_err(|e| Failure::at(&arguments.picture, e))?;
     let focus = focus(&arguments.focus, &cells, columns, rows)?;
     notes.extend(picture.notes().iter().map(|note| format!("{}: {note}", arguments.picture.display())));
-    let fabrics = match &stash {
+    let mut fabrics = match &stash {
         Some(stash) => stash.fabrics(),
         None => proposed(&cells, columns, rows, &focus, arguments),
     };
@@ -100,6 +102,12 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
         notes.push(
             "the stash's counts are not held to yet: compare what the build list needs with what you have".into(),
         );
+    }
+    if let (Some(_), Some(most)) = (&arguments.stash, arguments.colours) {
+        let whole = Order::new(&request, &cells, &focus, &fabrics);
+        let taken = subset(&whole, most as usize).map_err(Failure::new)?.prints;
+        notes.extend(left_out(&fabrics, &taken, most));
+        fabrics = taken.iter().filter_map(|&print| fabrics.get(print).cloned()).collect();
     }
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace)?;
     let order = Order::new(&request, &cells, &focus, &fabrics);
@@ -145,7 +153,7 @@ fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<
         row_ends: arguments.row_ends,
         depth: arguments.depth,
         edge_step: arguments.edge_step.map(|step| step.value),
-        colours: arguments.stash.is_none().then_some(arguments.colours),
+        colours: arguments.colours.or(arguments.stash.is_none().then_some(USUAL_COLOURS)),
         detail: arguments.detail,
         triangles: arguments.triangles,
         seed: arguments.seed,
@@ -154,8 +162,22 @@ fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<
     Ok((request(asked, ruler)?, notes))
 }
 
+/// Which fabrics of the stash the scene goes without; nothing where it has them all.
+fn left_out(fabrics: &[Fabric], taken: &[usize], most: u32) -> Option<String> {
+    let left: Vec<String> = (0..fabrics.len())
+        .filter(|print| !taken.contains(print))
+        .map(|print| format!("{} {}", fabrics[print].letter, fabrics[print].name))
+        .collect();
+    match left.len() {
+        0 if taken.len() < most as usize => Some(format!("the stash has {} fabrics: all are taken", taken.len())),
+        0 => None,
+        count => Some(format!("the best {} fabrics of the stash; {count} left out: {}", taken.len(), left.join(", "))),
+    }
+}
+
 fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &ComposeArguments) -> Vec<Fabric> {
-    let colours = propose(cells, columns, rows, focus, arguments.colours as usize, arguments.seed);
+    let colours =
+        propose(cells, columns, rows, focus, arguments.colours.unwrap_or(USUAL_COLOURS) as usize, arguments.seed);
     let names = names(&colours);
     let fabric = |((letter, name), colour): ((String, String), Rgb)| Fabric {
         letter,

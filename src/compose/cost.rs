@@ -27,13 +27,14 @@ impl CostMap {
     /// Costs of `picture` in each of `choices`; `focus` weighs cells, 4 being plain, empty where all are.
     pub fn new(picture: &[Rgb], focus: &[u8], columns: usize, choices: &[Choice]) -> Self {
         let labs: Vec<_> = picture.par_iter().map(|cell| cell.lab()).collect();
-        let painted = painted(picture, choices);
+        let sketches: Vec<_> = choices.iter().map(|choice| choice.sketch).collect();
+        let painted = painted(picture, &sketches);
         let cells = choices.par_iter().enumerate().map(|(index, choice)| {
             let target = choice.sketch.unwrap_or(choice.colour).lab();
             let cost = |(cell, lab): (usize, &palette::Lab<_, f64>)| {
                 use palette::color_difference::HyAb;
                 let weight = focus.get(cell).map_or(1.0, |&w| f64::from(w) / 4.0);
-                let foreign = painted.get(cell).is_some_and(|&p| p != NONE && usize::from(p) != index);
+                let foreign = painted.get(cell).is_some_and(|painted| painted.is_some_and(|painted| painted != index));
                 let cost = (PER_HYAB * target.hybrid_distance(*lab) * weight).round() as u32;
                 cost + if foreign { FOREIGN } else { 0 }
             };
@@ -54,19 +55,17 @@ impl CostMap {
     }
 }
 
-const NONE: u8 = u8::MAX;
-
-/// For each cell the choice in whose sketch colour it is painted.
-fn painted(picture: &[Rgb], choices: &[Choice]) -> Vec<u8> {
+/// For each cell the sketch colour that it is painted in, by index; empty where there is none.
+pub(super) fn painted(picture: &[Rgb], sketches: &[Option<Rgb>]) -> Vec<Option<usize>> {
     let sketches: Vec<_> =
-        (0..).zip(choices).filter_map(|(index, choice)| Some((index, choice.sketch?))).collect::<Vec<(u8, Rgb)>>();
+        sketches.iter().enumerate().filter_map(|(index, sketch)| Some((index, (*sketch)?))).collect();
     if sketches.is_empty() {
         return Vec::new();
     }
     let nearest = |cell: &Rgb| {
         let distances = sketches.iter().map(|&(index, sketch)| (crate::fabric::hyab(*cell, sketch), index));
         let best = distances.min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        best.filter(|(distance, _)| *distance <= PAINTED).map_or(NONE, |(_, index)| index)
+        best.filter(|(distance, _)| *distance <= PAINTED).map(|(_, index)| index)
     };
     picture.par_iter().map(nearest).collect()
 }

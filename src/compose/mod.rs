@@ -8,12 +8,14 @@
 
 mod cost;
 mod design;
+mod exchange;
 mod labour;
 mod problem;
 mod refit;
 mod row;
 mod scene;
 mod stack;
+mod subset;
 mod trace;
 mod units;
 
@@ -23,4 +25,5 @@ pub use labour::Labour;
 pub use problem::Problem;
 pub use refit::{RefitError, refit};
 pub use scene::{Order, SceneError, Standing, Wish, scene};
+pub use subset::{Subset, SubsetError, subset};
 pub use units::Best;

@@ -163,7 +163,7 @@ pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -
 }
 
 /// The mean of colours in linear light: what reads from across the room.
-fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
+pub(super) fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
     let count = colours.len().max(1) as f64;
     let sum = colours.fold([0.0; 3], |sum: [f64; 3], colour| {
         let linear = colour.linear();

@@ -59,19 +59,22 @@ impl Length {
         step.0 != 0 && self.0 % step.0 == 0
     }
 
-    /// How many whole `step`s fit.
+    /// How many whole `step`s fit; of steps of no length, none.
     pub const fn floor_div(self, step: Self) -> i64 {
-        self.0.div_euclid(step.0)
+        match self.0.checked_div_euclid(step.0) {
+            Some(count) => count,
+            None => 0,
+        }
     }
 
     /// How many `step`s cover this length.
     pub const fn ceil_div(self, step: Self) -> i64 {
-        -(-self.0).div_euclid(step.0)
+        -Self(-self.0).floor_div(step)
     }
 
     /// The nearest multiple of `step`, halves upward.
     pub const fn round_to(self, step: Self) -> Self {
-        Self((self.0 + step.0 / 2).div_euclid(step.0) * step.0)
+        Self(Self(self.0 + step.0 / 2).floor_div(step) * step.0)
     }
 
     /// The length without its sign.
@@ -142,13 +145,12 @@ impl Sum for Length {
 }
 
 impl fmt::Display for Length {
-    /// Inches where the length is on a 1/64 in mark, else centimetres, else inches as a decimal.
+    /// Inches on a 1/64 in mark, else centimetres with few places, else inches where they have an end, else centimetres.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let ruler = if !self.is_multiple_of(Self::inches(1, 64)) && self.is_multiple_of(Self::mm(1) / 100) {
-            super::Ruler::Metric
-        } else {
-            super::Ruler::Inch
-        };
+        // An inch is 127 of some power of 2 and 5, so that other multiples have decimals without end.
+        let ends = self.is_multiple_of(Self::from_ticks(127)) && !self.is_multiple_of(Self::mm(1) / 100);
+        let inches = self.is_multiple_of(Self::inches(1, 64)) || ends;
+        let ruler = if inches { super::Ruler::Inch } else { super::Ruler::Metric };
         f.write_str(&ruler.show(*self))
     }
 }

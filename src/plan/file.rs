@@ -295,6 +295,7 @@ fn check_sums(plan: &Plan) -> Result<(), PlanError> {
     let (width, height) = plan.request.cells();
     let sum = |parts: &mut dyn Iterator<Item = u32>| parts.map(u64::from).sum::<u64>();
     let tells = |at: String, what: &str, got: u64, due: u32| match got == u64::from(due) {
+        _ if due == 0 => Err(wrong(at, "it has no size")),
         true => Ok(()),
         false => Err(wrong(at, format!("{what} sum to {got} cells and must make {due}"))),
     };

@@ -71,7 +71,7 @@ pub struct Request {
     pub depth: Depth,
     /// The step that column and band edges stand on.
     pub edge_step: Length,
-    /// Fabrics that were to be proposed; none with a stash.
+    /// How many fabrics were to be proposed, or taken of a stash; none for the whole stash.
     pub colours: Option<u32>,
     /// Labour against likeness, in per cent; more is finer.
     pub detail: u32,
@@ -91,6 +91,16 @@ pub enum RequestError {
         what: &'static str,
         /// What was given.
         length: String,
+    },
+    /// A list is longer than any scene has use for.
+    #[error("there are {count} {what}: {most} are the most that can be worked with")]
+    Many {
+        /// Squares or strips.
+        what: &'static str,
+        /// How many.
+        count: usize,
+        /// Most of them.
+        most: usize,
     },
     /// The grid does not divide the size.
     #[error("the {what} of {length} is not a whole number of {grid} cells: take {below} or {above}")]
@@ -138,10 +148,13 @@ pub enum RequestError {
 impl Request {
     /// Most cells along one side of a top.
     pub const MOST_CELLS: u32 = 600;
+    /// Most squares, and most strips.
+    pub const MOST_SIZES: usize = 48;
 
     /// Checks all lengths and gives the vocabulary that they make.
     pub fn check(&self) -> Result<Vocabulary, RequestError> {
         self.positive()?;
+        self.few()?;
         let vocabulary = Vocabulary::new(&self.squares, self.seam, self.grid, &self.strips, self.least)?;
         self.on_grid("width", self.width, vocabulary.least_cells())?;
         self.on_grid("height", self.height, vocabulary.least_cells())?;
@@ -178,6 +191,14 @@ impl Request {
         let strips = self.strips.iter().map(|strip| ("strip", *strip));
         match lengths.into_iter().chain(squares).chain(strips).find(|(_, length)| *length <= Length::ZERO) {
             Some((what, length)) => Err(RequestError::NotPositive { what, length: self.ruler.show(length) }),
+            None => Ok(()),
+        }
+    }
+
+    fn few(&self) -> Result<(), RequestError> {
+        let lists = [("squares", self.squares.len()), ("strips", self.strips.len())];
+        match lists.into_iter().find(|(_, count)| *count > Self::MOST_SIZES) {
+            Some((what, count)) => Err(RequestError::Many { what, count, most: Self::MOST_SIZES }),
             None => Ok(()),
         }
     }

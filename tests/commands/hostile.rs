@@ -62,6 +62,25 @@ fn pictures_that_are_none() {
 }
 
 #[test]
+fn masks_that_are_none() {
+    let desk = Desk::new();
+    let sketch = project("sample-sketches/lighthouse-dusk.png");
+    desk.write("empty.png", b"");
+    desk.write("words.png", b"bright here");
+    desk.write("huge.png", huge());
+    for name in ["empty.png", "words.png", "huge.png", "missing.png"] {
+        let run = desk.compose(&sketch, &["--width", "27in", "--focus", desk.path(name).to_str().unwrap()]);
+        refused(&run, name);
+        assert!(!desk.path("out").exists(), "{name} left a folder behind");
+    }
+    desk.write("dot.png", png(1, 1, [255; 4]));
+    desk.made(
+        "sample-sketches/lighthouse-dusk.png",
+        &["--width", "18in", "--focus", desk.path("dot.png").to_str().unwrap()],
+    );
+}
+
+#[test]
 fn the_smallest_and_the_plainest_pictures_work() {
     let desk = Desk::new();
     let dot = desk.write("dot.png", png(1, 1, [40, 60, 90, 255]));
@@ -76,7 +95,7 @@ fn the_smallest_and_the_plainest_pictures_work() {
 fn sizes_that_cannot_be() {
     let desk = Desk::new();
     let sketch = project("sample-sketches/lighthouse-dusk.png");
-    let cases: [(&[&str], &str); 17] = [
+    let cases: [(&[&str], &str); 22] = [
         (&["--width", "0in"], "0 in"),
         (&["--width", "NaN"], "NaN"),
         (&["--width", "NaNin"], "NaNin"),
@@ -94,6 +113,11 @@ fn sizes_that_cannot_be() {
         (&["--width", "27in", "--square", "0in"], "square"),
         (&["--width", "27in", "--crop", "50,50,40,40"], "lighthouse-dusk.png"),
         (&["--height", "27in", "--colours", "1"], "colours"),
+        (&["--height", "0in"], "0 in"),
+        (&["--width", "inf"], "inf"),
+        (&["--width", "infin"], "infin"),
+        (&["--width", "27in", "--square", "0.5in", "--seam", "0.5in"], "0.5 in"),
+        (&["--width", "27in", "--seam", "100in"], "100 in"),
     ];
     for (words, says) in cases {
         refused(&desk.compose(&sketch, words), says);
@@ -111,7 +135,11 @@ fn stashes_that_cannot_be_used() {
         ("", "no fabric"),
         (&format!("{fabric}{}", fabric.replace("\"A\"", "\"B\"")), "`night`"),
         (&fabric.replace("#101830", "blue"), "blue"),
+        (&fabric.replace("#101830", "#10183"), "#10183"),
+        (&fabric.replace("#101830", "#10183g"), "#10183g"),
+        (&fabric.replace("#101830", ""), "stash.toml"),
         (&fabric.replace("colour", "color"), "color"),
+        ("[[fabric]]", "stash.toml"),
         ("letter = [", "stash.toml"),
     ];
     for (toml, says) in cases {
@@ -179,12 +207,23 @@ fn plans_that_are_none() {
         (&plan.replace("\"version\": 1", "\"version\": 2"), "version 2"),
         (&plan.replace("rowscape-plan", "another-plan"), "another-plan"),
         (&plan[..plan.len() / 2], "plan.json"),
+        ("", "plan.json"),
+        ("null", "plan.json"),
+        (&"[".repeat(100_000), "plan.json"),
+        (&plan.replace("\"version\": 1", "\"version\": -1"), "plan.json"),
+        (&plan.replace("\"width\": \"27 in\"", "\"width\": \"1e9 in\""), "plan.json"),
+        ("[[fabric]]\nletter = \"A\"\n", "plan.json"),
     ];
     for (text, says) in cases {
         desk.write("out/plan.json", text);
         refused(&desk.proof(), says);
         assert!(rowscape::plan::read(text).is_err());
     }
+    std::fs::write(desk.path("out/plan.json"), [0xff, 0xfe, 0]).unwrap();
+    refused(&desk.proof(), "is not text");
+    std::fs::remove_file(desk.path("out/plan.json")).unwrap();
+    std::fs::create_dir(desk.path("out/plan.json")).unwrap();
+    refused(&desk.proof(), "plan.json");
     refused(&rowscape(&["quilt"]).output().unwrap(), "quilt");
 }
 

@@ -6,3 +6,5 @@ mod hostile;
 mod mutations;
 mod output;
 mod revise;
+mod some_fabrics;
+mod targets;

@@ -1,0 +1,21 @@
+//! Any text as a length, a square or a crop; what is read prints as itself.
+#![no_main]
+
+use libfuzzer_sys::fuzz_target;
+use rowscape::measure::{Length, Ruler, Seam};
+use rowscape::picture::Crop;
+use rowscape::unit::{Square, Vocabulary};
+
+fuzz_target!(|text: &str| {
+    let _ = text.parse::<Crop>();
+    let _ = text.parse::<Square>().map(|square| assert_eq!(square.to_string().parse(), Ok(square)));
+    let lengths: Vec<Length> = text.split(',').filter_map(|part| part.parse().ok()).collect();
+    for length in &lengths {
+        assert_eq!(length.to_string().parse(), Ok(*length));
+        assert_eq!(Ruler::of_text(text).show(*length).is_empty(), false);
+    }
+    if let [cut, seam, grid, least, strips @ ..] = lengths.as_slice() {
+        let squares = [Square { cut: *cut, quartered: false }];
+        let _ = Vocabulary::new(&squares, Seam::measured(*seam, Ruler::of_text(text)), *grid, strips, *least);
+    }
+});

@@ -1,0 +1,18 @@
+//! Any text as a stash: fabrics that hold, or a mistake marked within the text.
+#![no_main]
+
+use libfuzzer_sys::fuzz_target;
+use rowscape::fabric::Stash;
+
+fuzz_target!(|text: &str| match Stash::read(text) {
+    Ok(stash) => {
+        let fabrics = stash.fabrics();
+        assert!(!fabrics.is_empty() && fabrics.len() <= Stash::MOST_FABRICS);
+        let known = |index: usize| assert!(index < fabrics.len());
+        stash.units.iter().flat_map(|unit| unit.fabrics).for_each(known);
+    }
+    Err(error) => {
+        assert!(!error.message().is_empty());
+        assert!(error.span.is_none_or(|span| text.get(span).is_some()));
+    }
+});

@@ -1,0 +1,66 @@
+//! So many fabrics of a stash.
+
+use std::path::Path;
+
+use rowscape::plan::{Plan, read};
+
+use crate::desk::{Desk, project, text};
+use crate::hostile::refused;
+
+const SKETCH: &str = "sample-sketches/lighthouse-dusk.png";
+
+/// The plan and the account of a scene in the harbour stash.
+fn composed(desk: &Desk, words: &[&str]) -> (Plan, String) {
+    let stash = project("sample-sketches/stash-harbour.toml");
+    let words = [&["--width", "27in", "--replace", "--stash", stash.to_str().unwrap()], words].concat();
+    let run = desk.compose(&project(SKETCH), &words);
+    assert!(run.status.success(), "{}", text(&run.stderr));
+    (read(&desk.read("out/plan.json")).unwrap(), text(&run.stdout))
+}
+
+#[test]
+fn the_account_says_what_was_left_out() {
+    let desk = Desk::new();
+    let (all, account) = composed(&desk, &[]);
+    assert_eq!((all.fabrics.len(), all.request.colours), (20, None), "all of the stash is taken unasked");
+    assert!(!account.contains("left out"), "{account}");
+    let (some, account) = composed(&desk, &["--colours", "8"]);
+    assert_eq!((some.fabrics.len(), some.request.colours), (8, Some(8)));
+    assert!(account.contains("the best 8 fabrics of the stash; 12 left out: "), "{account}");
+    for fabric in &all.fabrics {
+        let told = account.contains(&format!("{} {}", fabric.letter, fabric.name));
+        assert_ne!(told, some.fabrics.contains(fabric), "{fabric:?}\n{account}");
+    }
+    assert!(desk.proof().status.success());
+    let (most, account) = composed(&desk, &["--colours", "30"]);
+    assert_eq!(most.fabrics, all.fabrics);
+    assert_eq!(most.bands, all.bands);
+    assert!(account.contains("the stash has 20 fabrics: all are taken"), "{account}");
+}
+
+#[test]
+fn painted_sketch_colours_cannot_be_left_out() {
+    let desk = Desk::new();
+    let colours = [[20, 30, 60], [200, 60, 40], [240, 230, 200]];
+    let picture = image::RgbImage::from_fn(54, 54, |x, _| image::Rgb(colours[x as usize / 18]));
+    picture.save(desk.path("stripes.png")).unwrap();
+    let fabric = |(number, [r, g, b]): (usize, &[i32; 3])| {
+        format!(
+            "[[fabric]]\nletter = \"{number}\"\nname = \"print {number}\"\ncolour = \"#888888\"\nsketch = \"#{r:02x}{g:02x}{b:02x}\"\n"
+        )
+    };
+    let painted = [[20, 30, 60], [200, 60, 40], [240, 230, 200], [0, 255, 0]];
+    desk.write("stash.toml", painted.iter().enumerate().map(fabric).collect::<String>());
+    let stash = desk.path("stash.toml");
+    let with = |count| {
+        desk.compose(
+            Path::new(&desk.path("stripes.png")),
+            &["--width", "27in", "--stash", stash.to_str().unwrap(), "--colours", count],
+        )
+    };
+    refused(&with("2"), "take 3");
+    assert!(!desk.path("out").exists());
+    let run = with("3");
+    assert!(run.status.success(), "{}", text(&run.stderr));
+    assert!(text(&run.stdout).contains("1 left out: 3 print 3"), "{}", text(&run.stdout));
+}
