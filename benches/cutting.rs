@@ -1,11 +1,11 @@
 //! How much cloth cutting layouts take against the least that two stages can take, over random orders.
 //!
 //! `cargo bench --bench cutting` prints the mean, the worst and the time of each kind of order. The bound is
-//! for yardage what the layout itself proves, and for sheets their area. Nothing here passes or fails.
+//! for yardage what the layout itself proves, for sheets what `least_sheets` says of any layout. Nothing here passes or fails.
 
 use std::time::Instant;
 
-use rowscape::make::layout::{Layout, Piece, Sheet, lay_out};
+use rowscape::make::layout::{Layout, Piece, Sheet, lay_out, least_sheets};
 use rowscape::measure::Length;
 
 const ORDERS: u64 = 100;
@@ -102,12 +102,10 @@ fn yardage(what: &str, pieces: (i64, i64), turn: bool, orders: u64) {
 fn sheets(what: &str, width: i64, height: i64, most: i64) {
     let (width, height) = (Length::inches(width, 1), Length::inches(height, 1));
     let sheet = Sheet { id: what.into(), width, height: Some(height), count: 100 };
-    let area = |width: Length, height: Length| width.as_inches() * height.as_inches();
     let mut seen = Seen::default();
     for seed in 0..ORDERS {
         let pieces = order(&mut Dice(seed), (5, 40), most, true);
-        let needed: f64 = pieces.iter().map(|p| area(p.width, p.height) * f64::from(p.count)).sum();
-        let least = (needed / area(width, height)).ceil();
+        let least = least_sheets(&pieces, width, height).unwrap() as f64;
         seen.add(&pieces, std::slice::from_ref(&sheet), |layout| (layout.sheets.len() as f64, least));
     }
     seen.print(what);

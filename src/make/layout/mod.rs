@@ -4,6 +4,7 @@ mod bound;
 mod build;
 mod knapsack;
 mod lay_out;
+mod least;
 mod length;
 mod model;
 mod order;
@@ -13,4 +14,5 @@ mod sheets;
 mod simplex;
 
 pub use lay_out::lay_out;
+pub use least::least_sheets;
 pub use model::{Layout, LayoutError, Piece, PieceAt, Remain, Sheet, SheetLayout, Strip, Unplaced};

@@ -2,6 +2,8 @@
 
 /// Most steps that the width of the cloth is divided into.
 const STEPS: i64 = 4096;
+/// The highest price of a piece, so that prices of all pieces add up.
+pub(super) const DEAREST: i64 = 1 << 44;
 
 /// Pieces of one size, in ticks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -20,7 +22,7 @@ impl Kind {
 
     /// The length of full width that has its area.
     pub fn share(self, cloth: i64) -> i64 {
-        i64::try_from(self.area() / i128::from(cloth.max(1))).unwrap_or(i64::MAX).max(1)
+        i64::try_from(self.area() / i128::from(cloth.max(1))).unwrap_or(DEAREST).clamp(1, DEAREST)
     }
 
     /// Area in square ticks.

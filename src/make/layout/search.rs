@@ -1,7 +1,7 @@
 //! Looks for shorter sets of strips: prices corrected by waste, then a few strips built anew at a time.
 
 use super::build::{Builder, Next, Pattern};
-use super::order::Order;
+use super::order::{DEAREST, Order};
 
 /// A small seeded generator, so that the same order gives the same layout.
 #[derive(Clone, Debug)]
@@ -66,9 +66,9 @@ fn correct(order: &Order, pattern: &Pattern, prices: &mut [i64], dice: &mut Dice
     let worth: i128 = pattern.cuts.iter().map(|&(kind, count)| i128::from(prices[kind]) * i128::from(count)).sum();
     let cost = i128::from(order.height(pattern.height));
     for &(kind, _) in &pattern.cuts {
-        let due = i64::try_from(i128::from(prices[kind]) * cost / worth.max(1)).unwrap_or(i64::MAX / 4);
+        let due = i64::try_from(i128::from(prices[kind]) * cost / worth.max(1)).unwrap_or(DEAREST);
         let old = prices[kind];
-        prices[kind] = dice.shake(old - old / 3 + due / 3).min(1 << 50);
+        prices[kind] = dice.shake(old - old / 3 + due / 3).min(DEAREST);
     }
 }
 
