@@ -93,7 +93,8 @@ fn yardage(what: &str, pieces: (i64, i64), turn: bool, orders: u64) {
         });
         let layout = lay_out(&pieces, std::slice::from_ref(&cloth)).unwrap();
         used += layout.sheets[0].used_length.as_inches();
-        bound += pieces.iter().map(|p| p.width.as_inches() * p.height.as_inches() * f64::from(p.count) / 42.0).sum::<f64>();
+        bound +=
+            pieces.iter().map(|p| p.width.as_inches() * p.height.as_inches() * f64::from(p.count) / 42.0).sum::<f64>();
     }
     seen.print(what);
     println!("{:34} all cloth together: {:.1} % over the area of the pieces", "", (used / bound - 1.0) * 100.0);

@@ -1,6 +1,7 @@
 //! One file per output, each made from the plan and the work alone.
 
 mod cutting_csv;
+mod cutting_plan;
 mod html;
 mod options;
 mod palette;
@@ -16,6 +17,7 @@ mod sample;
 mod tests;
 
 pub use cutting_csv::cutting_csv;
+pub use cutting_plan::{cutting_drawing, cutting_words};
 pub use html::build_list;
 pub use options::{Options, RenderError};
 pub use png::png;

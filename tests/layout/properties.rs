@@ -8,9 +8,19 @@ use crate::checker::check;
 use crate::{inches, pieces, sheet, yardage};
 
 fn any_piece(most: i64) -> impl Strategy<Value = Piece> {
-    let side = || prop_oneof![(2..=most * 2).prop_map(|n| Length::inches(n, 2)), (8..=most * 8).prop_map(|n| Length::inches(n, 8))];
-    (side(), side(), 0_u32..8, any::<bool>())
-        .prop_map(|(width, height, count, turn)| Piece { id: "F".into(), width, height, count, turn })
+    let side = || {
+        prop_oneof![
+            (2..=most * 2).prop_map(|n| Length::inches(n, 2)),
+            (8..=most * 8).prop_map(|n| Length::inches(n, 8))
+        ]
+    };
+    (side(), side(), 0_u32..8, any::<bool>()).prop_map(|(width, height, count, turn)| Piece {
+        id: "F".into(),
+        width,
+        height,
+        count,
+        turn,
+    })
 }
 
 fn any_sheet() -> impl Strategy<Value = Sheet> {
@@ -127,7 +137,8 @@ fn what_cannot_be_laid_out_is_refused() {
     let nothing = Piece { id: "F1".into(), width: Length::ZERO, height: inches("2"), count: 1, turn: true };
     assert!(matches!(refuse(&[nothing], &[]), LayoutError::Size { .. }));
     assert!(matches!(refuse(&[], &[sheet("0", "4", 1)]), LayoutError::Size { .. }));
-    let many = |count| pieces("1 of 2x2, 1 of 3x3", true).into_iter().map(move |p| Piece { count, ..p }).collect::<Vec<_>>();
+    let many =
+        |count| pieces("1 of 2x2, 1 of 3x3", true).into_iter().map(move |p| Piece { count, ..p }).collect::<Vec<_>>();
     assert!(matches!(refuse(&many(u32::MAX), &[]), LayoutError::Pieces { .. }));
     assert!(lay_out(&many(10_000), &[yardage("42")]).unwrap().unplaced.is_empty());
     assert_eq!(lay_out(&[], &[yardage("42")]).unwrap().sheets, []);
@@ -139,7 +150,12 @@ fn what_cannot_be_laid_out_is_refused() {
 fn extreme_sizes_end_well() {
     let tick = Length::from_ticks(1);
     let piece = |width, height, count| Piece { id: "F".into(), width, height, count, turn: true };
-    let asked = [piece(tick, tick, 9), piece(Length::LIMIT, Length::LIMIT, 9), piece(tick, Length::LIMIT, 9), piece(inches("3"), inches("2"), 9)];
+    let asked = [
+        piece(tick, tick, 9),
+        piece(Length::LIMIT, Length::LIMIT, 9),
+        piece(tick, Length::LIMIT, 9),
+        piece(inches("3"), inches("2"), 9),
+    ];
     for width in [tick, inches("42"), Length::LIMIT] {
         let cloth = [Sheet { id: "S".into(), width, height: None, count: 1 }];
         check(&asked, &cloth, &lay_out(&asked, &cloth).unwrap());

@@ -147,7 +147,8 @@ impl<'a> Bounder<'a> {
 
     /// Prices and charges in whole ticks: never below nothing where a row asks for at least, never above for at most.
     fn whole(&self, duals: &[f64], part: &Part) -> Vec<i64> {
-        let most = |row: usize| row.checked_sub(self.order.kinds.len()).is_some_and(|at| part.limits[at].1 == Sense::Most);
+        let most =
+            |row: usize| row.checked_sub(self.order.kinds.len()).is_some_and(|at| part.limits[at].1 == Sense::Most);
         let whole = |(row, &dual): (usize, &f64)| {
             let ticks = dual.floor() as i64;
             if most(row) { ticks.min(0) } else { ticks.max(0) }
@@ -161,7 +162,8 @@ impl<'a> Bounder<'a> {
         let (prices, charges) = duals.split_at(order.kinds.len());
         let (mut found, mut over) = (Vec::new(), 0);
         for (index, &height) in order.heights.iter().enumerate() {
-            let credit: i64 = part.limits.iter().zip(charges).filter(|(limit, _)| limit.0 <= index).map(|at| at.1).sum();
+            let credit: i64 =
+                part.limits.iter().zip(charges).filter(|(limit, _)| limit.0 <= index).map(|at| at.1).sum();
             let room = order.capacity();
             self.sack.clear();
             for (kind, (&count, &price)) in order.counts.iter().zip(prices).enumerate() {

@@ -47,7 +47,8 @@ fn check(pieces: &[Piece], sheets: &[Sheet]) -> Result<(), LayoutError> {
 }
 
 fn at_hand(pieces: &[Piece], sheets: &[Sheet], owners: &mut Owners) -> Vec<SheetLayout> {
-    let stacks: Vec<Stack> = sheets.iter().enumerate().flat_map(|(index, sheet)| stacks(index, sheet, owners)).collect();
+    let stacks: Vec<Stack> =
+        sheets.iter().enumerate().flat_map(|(index, sheet)| stacks(index, sheet, owners)).collect();
     let (mut filled, _) = fewest(&owners.kinds, &owners.counts(), &stacks);
     filled.sort_by_key(|filled| filled.stack);
     let mut copies = BTreeMap::<usize, u32>::new();
@@ -87,8 +88,7 @@ fn stacks(index: usize, sheet: &Sheet, owners: &Owners) -> Vec<Stack> {
     let turns = sheet.width != length && sheet.width.max(length) <= MAT;
     let stack = |turned: bool| {
         let (width, height) = if turned { (length, sheet.width) } else { (sheet.width, length) };
-        let kinds: Vec<Kind> =
-            owners.kinds.iter().map(|kind| if turned { kind.on_turned() } else { *kind }).collect();
+        let kinds: Vec<Kind> = owners.kinds.iter().map(|kind| if turned { kind.on_turned() } else { *kind }).collect();
         let order = Order::new(&kinds, &owners.counts(), width.ticks(), height.ticks());
         Stack { sheet: index, copies: i64::from(sheet.count), turned, height: height.ticks(), order }
     };

@@ -32,7 +32,8 @@ pub fn least_sheets(pieces: &[Piece], width: Length, height: Length) -> Option<u
 /// The lengths worth trying: no more than half the side.
 fn cuts(kinds: &[Kind], side: i64) -> Vec<i64> {
     let sides = kinds.iter().flat_map(|kind| [kind.width, kind.height]);
-    let mut cuts: Vec<i64> = sides.flat_map(|at| [at, side - at + 1]).filter(|&cut| 0 < cut && cut <= side / 2).collect();
+    let mut cuts: Vec<i64> =
+        sides.flat_map(|at| [at, side - at + 1]).filter(|&cut| 0 < cut && cut <= side / 2).collect();
     cuts.push(0);
     cuts.sort_unstable();
     cuts.dedup();

@@ -41,7 +41,13 @@ pub(super) fn length(order: &Order, patterns: &[Pattern]) -> i64 {
 }
 
 /// The shortest of several builds; pieces of wasteful strips cost more in the next.
-pub(super) fn by_prices(builder: &mut Builder, start: &[i64], rounds: usize, dice: &mut Dice, goal: i64) -> Vec<Pattern> {
+pub(super) fn by_prices(
+    builder: &mut Builder,
+    start: &[i64],
+    rounds: usize,
+    dice: &mut Dice,
+    goal: i64,
+) -> Vec<Pattern> {
     let order = builder.order;
     let (mut prices, mut best, mut shortest) = (start.to_vec(), Vec::new(), i64::MAX);
     for round in 0..rounds.max(2) {

@@ -78,10 +78,15 @@ impl Program {
 
     /// The column that saves most; the first that saves at all where `first` is set, which cannot cycle.
     fn entering(&self, duals: &[f64], first: bool) -> Option<usize> {
-        let reduced = |column: &Column| column.cost - column.entries.iter().map(|&(row, at)| duals[row] * at).sum::<f64>();
+        let reduced =
+            |column: &Column| column.cost - column.entries.iter().map(|&(row, at)| duals[row] * at).sum::<f64>();
         let scale = duals.iter().fold(1.0_f64, |most, dual| most.max(dual.abs()));
         let mut costs = self.columns.iter().map(reduced).enumerate().filter(|cost| cost.1 < -NEAR * scale);
-        if first { costs.next().map(|cost| cost.0) } else { costs.min_by(|a, b| a.1.total_cmp(&b.1)).map(|cost| cost.0) }
+        if first {
+            costs.next().map(|cost| cost.0)
+        } else {
+            costs.min_by(|a, b| a.1.total_cmp(&b.1)).map(|cost| cost.0)
+        }
     }
 
     fn steps(&self, enter: usize) -> Vec<f64> {
@@ -92,8 +97,7 @@ impl Program {
     fn leaving(&self, steps: &[f64]) -> Option<usize> {
         let open = steps.iter().enumerate().filter(|(_, step)| **step > NEAR);
         let ratio = |row: usize| self.levels[row].max(0.0) / steps[row];
-        open.map(|(row, _)| row)
-            .min_by(|&a, &b| ratio(a).total_cmp(&ratio(b)).then(self.basis[a].cmp(&self.basis[b])))
+        open.map(|(row, _)| row).min_by(|&a, &b| ratio(a).total_cmp(&ratio(b)).then(self.basis[a].cmp(&self.basis[b])))
     }
 
     fn pivot(&mut self, enter: usize, leave: usize, steps: &[f64]) {
