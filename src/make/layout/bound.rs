@@ -11,9 +11,13 @@
 
 use super::build::{Builder, Next, Pattern};
 use super::knapsack::Knapsack;
-use super::order::Order;
+use super::order::{DEAREST, Order};
 use super::search::{self, Dice};
 use super::simplex::{Program, Sense};
+
+/// Most times that one part asks for more patterns, and most pivots each time.
+const ROUNDS: usize = 100;
+const PIVOTS: usize = 400;
 
 /// A part of the problem: the strips of at least a height number at most or at least so many.
 #[derive(Clone, Debug, Default)]
@@ -109,14 +113,15 @@ impl<'a> Bounder<'a> {
     /// Solves one part: columns are added until no strip is worth more than it costs.
     fn solve(&mut self, part: &Part) -> Solved {
         let (mut program, mut numbers) = self.program(part);
-        let mut bound = 0;
+        let (mut bound, mut round) = (0, 0);
         loop {
-            program.solve(400);
+            round += 1;
+            program.solve(PIVOTS);
             let duals = self.whole(&program.duals(), part);
             let (found, over) = self.price(&duals, part);
             bound = bound.max(self.proven(&duals, part, over));
             let grown = found.into_iter().filter(|pattern| self.admit(pattern)).collect::<Vec<_>>();
-            if grown.is_empty() || bound >= self.length {
+            if grown.is_empty() || bound >= self.length || round == ROUNDS {
                 let prices = duals.into_iter().take(self.order.kinds.len()).collect();
                 return Solved { bound, prices, strips: self.strips(&program, &numbers) };
             }
@@ -150,7 +155,7 @@ impl<'a> Bounder<'a> {
         let most =
             |row: usize| row.checked_sub(self.order.kinds.len()).is_some_and(|at| part.limits[at].1 == Sense::Most);
         let whole = |(row, &dual): (usize, &f64)| {
-            let ticks = dual.floor() as i64;
+            let ticks = (dual.floor() as i64).clamp(-DEAREST, DEAREST);
             if most(row) { ticks.min(0) } else { ticks.max(0) }
         };
         duals.iter().enumerate().map(whole).collect()

@@ -1,7 +1,8 @@
 //! The pieces of an order by size, and what of them fits a strip of each height.
 
-/// Most steps that the width of the cloth is divided into.
-const STEPS: i64 = 4096;
+/// Most steps that the width of the cloth is divided into; fewer for many kinds, but no fewer than `FEWEST`.
+const STEPS: usize = 3072;
+const FEWEST: usize = 512;
 /// The highest price of a piece, so that prices of all pieces add up.
 pub(super) const DEAREST: i64 = 1 << 44;
 
@@ -61,7 +62,8 @@ impl Order {
         let fits = heights.iter().map(|&height| ways.iter().map(|ways| fit(ways, height)).collect()).collect();
         let common = ways.iter().flatten().fold(0, |all, way| gcd(all, way.0)).max(1);
         let counts = counts.iter().zip(&ways).map(|(&count, ways)| if ways.is_empty() { 0 } else { count }).collect();
-        let step = if width / common <= STEPS { common } else { width / STEPS + 1 };
+        let steps = (STEPS * 8 / kinds.len().max(1)).clamp(FEWEST, STEPS) as i64;
+        let step = if width / common <= steps { common } else { width / steps + 1 };
         Self { kinds: kinds.to_vec(), counts, width, heights, fits, step }
     }
 

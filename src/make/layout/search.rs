@@ -50,7 +50,7 @@ pub(super) fn by_prices(
 ) -> Vec<Pattern> {
     let order = builder.order;
     let (mut prices, mut best, mut shortest) = (start.to_vec(), Vec::new(), i64::MAX);
-    for round in 0..rounds.max(2) {
+    for round in 0..rounds.max(1) {
         let next = if round % 2 == 0 { Next::Highest } else { Next::Worth };
         let patterns = builder.build(&mut order.counts.clone(), &prices, next, i64::MAX);
         let total = length(order, &patterns);

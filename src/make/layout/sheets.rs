@@ -46,17 +46,19 @@ struct Filler<'a> {
     kinds: &'a [Kind],
     stacks: &'a [Stack],
     builders: Vec<Builder<'a>>,
+    ways: &'static [Next],
     dice: Dice,
 }
 
 /// The fewest sheets found, and what is left of each kind.
 pub(super) fn fewest(kinds: &[Kind], counts: &[i64], stacks: &[Stack]) -> (Vec<Filled>, Vec<i64>) {
     let builders = stacks.iter().map(|stack| Builder::new(&stack.order)).collect();
-    let mut filler = Filler { kinds, stacks, builders, dice: Dice::new(3) };
     let widest = stacks.iter().map(|stack| stack.order.width).max().unwrap_or(1);
     let prices: Vec<i64> = kinds.iter().map(|kind| kind.share(widest)).collect();
     let work: usize = stacks.iter().map(|stack| stack.order.work()).sum();
     let looks = WORK / work.max(1);
+    let ways: &[Next] = if looks < 64 { &[Next::Highest] } else { &[Next::Highest, Next::Worth] };
+    let mut filler = Filler { kinds, stacks, builders, ways, dice: Dice::new(3) };
     let mut best = filler.fill(Vec::new(), counts, &prices);
     for _ in 1..(looks / 128).min(TRIES) {
         let shaken = filler.dice.shaken(&prices);
@@ -127,7 +129,7 @@ impl Filler<'_> {
             if self.free(stack, filled) < 1 {
                 continue;
             }
-            for next in [Next::Highest, Next::Worth] {
+            for &next in self.ways {
                 let patterns = self.one_sheet(stack, left, prices, next);
                 let worth: i128 = patterns.iter().map(|pattern| self.worth(pattern)).sum();
                 let key = (Reverse(worth), self.area(stack));
