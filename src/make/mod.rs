@@ -2,6 +2,7 @@
 
 mod batches;
 mod fillers;
+pub mod layout;
 mod sew;
 mod work;
 

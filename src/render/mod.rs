@@ -2,6 +2,7 @@
 
 mod auditions;
 mod cutting_csv;
+mod cutting_plan;
 mod html;
 mod lettering;
 mod options;
@@ -19,6 +20,7 @@ mod tests;
 
 pub use auditions::{auditions_html, auditions_png};
 pub use cutting_csv::cutting_csv;
+pub use cutting_plan::{cutting_drawing, cutting_words};
 pub use html::build_list;
 pub use options::{Options, RenderError};
 pub use png::png;

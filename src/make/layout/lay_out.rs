@@ -1,0 +1,112 @@
+//! The whole layout: sheets at hand first, then yardage to buy for what is left.
+
+use std::collections::BTreeMap;
+
+use super::length::shortest;
+use super::model::{Layout, LayoutError, Piece, Sheet, SheetLayout, Unplaced};
+use super::order::{Kind, Order};
+use super::place::Owners;
+use super::sheets::{Stack, fewest};
+use crate::measure::Length;
+
+/// Most pieces of one layout.
+const PIECES: u64 = 20_000;
+/// Most sizes of pieces, and of sheets.
+const SIZES: usize = 250;
+/// The longer side of cloth that lies on a cutting mat either way.
+const MAT: Length = Length::inches(24, 1);
+
+/// Cuts `pieces` out of `sheets`: out of the fewest sheets, and the least length of yardage to buy.
+///
+/// Each strip goes across the whole width; each piece is cut across its strip, and trimmed where it is lower.
+pub fn lay_out(pieces: &[Piece], sheets: &[Sheet]) -> Result<Layout, LayoutError> {
+    check(pieces, sheets)?;
+    let mut owners = Owners::new(pieces);
+    let mut laid = at_hand(pieces, sheets, &mut owners);
+    for (index, sheet) in sheets.iter().enumerate().filter(|(_, sheet)| sheet.height.is_none() && sheet.count > 0) {
+        laid.extend(to_buy(pieces, index, sheet, &mut owners));
+    }
+    laid.sort_by_key(|sheet| (sheet.sheet, sheet.copy));
+    let unplaced = owners.left().into_iter().map(|(piece, count)| Unplaced { piece, count }).collect();
+    Ok(Layout { sheets: laid, unplaced })
+}
+
+fn check(pieces: &[Piece], sheets: &[Sheet]) -> Result<(), LayoutError> {
+    let fits = |side: Length| Length::ZERO < side && side <= Length::LIMIT;
+    let sizes = pieces.iter().map(|piece| (&piece.id, piece.width, piece.height));
+    let cloth = sheets.iter().map(|sheet| (&sheet.id, sheet.width, sheet.height.unwrap_or(Length::LIMIT)));
+    if let Some((id, width, height)) = sizes.chain(cloth).find(|size| !fits(size.1) || !fits(size.2)) {
+        return Err(LayoutError::Size { id: id.clone(), width, height });
+    }
+    let asked = pieces.iter().map(|piece| u64::from(piece.count)).sum();
+    if asked > PIECES {
+        return Err(LayoutError::Pieces { asked, most: PIECES });
+    }
+    let sizes = Owners::new(pieces).kinds.len().max(sheets.len());
+    if sizes > SIZES { Err(LayoutError::Sizes { asked: sizes, most: SIZES }) } else { Ok(()) }
+}
+
+fn at_hand(pieces: &[Piece], sheets: &[Sheet], owners: &mut Owners) -> Vec<SheetLayout> {
+    let stacks: Vec<Stack> =
+        sheets.iter().enumerate().flat_map(|(index, sheet)| stacks(index, sheet, owners)).collect();
+    let (mut filled, _) = fewest(&owners.kinds, &owners.counts(), &stacks);
+    filled.sort_by_key(|filled| filled.stack);
+    let mut copies = BTreeMap::<usize, u32>::new();
+    let mut lay = |filled: &super::sheets::Filled| {
+        let stack = stacks.get(filled.stack)?;
+        let copy = copies.entry(stack.sheet).or_default();
+        let laid = laid(pieces, owners, stack, &filled.patterns, *copy);
+        *copy += 1;
+        Some(laid)
+    };
+    filled.iter().filter_map(&mut lay).collect()
+}
+
+fn laid(
+    pieces: &[Piece],
+    owners: &mut Owners,
+    stack: &Stack,
+    patterns: &[super::build::Pattern],
+    copy: u32,
+) -> SheetLayout {
+    let strips = owners.place(pieces, &stack.order, patterns);
+    SheetLayout {
+        sheet: stack.sheet,
+        copy,
+        turned: stack.turned,
+        width: Length::from_ticks(stack.order.width),
+        height: Some(Length::from_ticks(stack.height)),
+        used_length: strips.iter().map(|strip| strip.height).sum(),
+        strips,
+        bound: Length::ZERO,
+    }
+}
+
+/// A sheet the way it is given, and turned where it is small enough.
+fn stacks(index: usize, sheet: &Sheet, owners: &Owners) -> Vec<Stack> {
+    let Some(length) = sheet.height.filter(|_| sheet.count > 0) else { return Vec::new() };
+    let turns = sheet.width != length && sheet.width.max(length) <= MAT;
+    let stack = |turned: bool| {
+        let (width, height) = if turned { (length, sheet.width) } else { (sheet.width, length) };
+        let kinds: Vec<Kind> = owners.kinds.iter().map(|kind| if turned { kind.on_turned() } else { *kind }).collect();
+        let order = Order::new(&kinds, &owners.counts(), width.ticks(), height.ticks());
+        Stack { sheet: index, copies: i64::from(sheet.count), turned, height: height.ticks(), order }
+    };
+    std::iter::once(stack(false)).chain(turns.then(|| stack(true))).collect()
+}
+
+fn to_buy(pieces: &[Piece], index: usize, sheet: &Sheet, owners: &mut Owners) -> Option<SheetLayout> {
+    let order = Order::new(&owners.kinds, &owners.counts(), sheet.width.ticks(), Length::LIMIT.ticks());
+    let shortest = shortest(&order);
+    let strips = owners.place(pieces, &order, &shortest.patterns);
+    (!strips.is_empty()).then(|| SheetLayout {
+        sheet: index,
+        copy: 0,
+        turned: false,
+        width: sheet.width,
+        height: None,
+        used_length: strips.iter().map(|strip| strip.height).sum(),
+        strips,
+        bound: Length::from_ticks(shortest.bound),
+    })
+}

@@ -1,0 +1,18 @@
+//! How pieces are cut out of cloth: strips across the width, then each strip across into pieces.
+
+mod bound;
+mod build;
+mod knapsack;
+mod lay_out;
+mod least;
+mod length;
+mod model;
+mod order;
+mod place;
+mod search;
+mod sheets;
+mod simplex;
+
+pub use lay_out::lay_out;
+pub use least::least_sheets;
+pub use model::{Layout, LayoutError, Piece, PieceAt, Remain, Sheet, SheetLayout, Strip, Unplaced};

@@ -1,0 +1,7 @@
+//! How one sheet is cut, drawn and in words.
+
+mod drawing;
+mod words;
+
+pub use drawing::cutting_drawing;
+pub use words::cutting_words;
