@@ -21,30 +21,29 @@ struct Top {
     units: usize,
 }
 
-/// Prints the table.
+/// Prints the tables.
 pub fn print(sitters: &[Sitter]) {
     println!("\nWhat the limit to bands, columns and rows costs, on the busiest 12 x 15 in of each picture");
     println!("A mean a cell, in HyAB above the floor: cost with labour, error alone; then units");
-    println!("Fixed: column edges cost what they do in scenes; alike: at most what a seam between rows does\n");
-    println!(
-        "{:<17} {:<6} {:<5}{:>17}  {:>17}  {:>17}  {:>17}",
-        "picture", "square", "edges", "rows", "bands, 3 in step", "bands, 1/2 in", "no limit"
-    );
     for (square, alike) in [("10in", false), ("10in", true), ("10in/4", false), ("10in/4", true)] {
-        let edges = if alike { "alike" } else { "fixed" };
-        let mut sums = [0.0; 4];
-        for sitter in sitters {
-            let tops = tops(sitter, square, alike);
-            sums.iter_mut().zip(&tops).for_each(|(sum, top)| *sum += top.cost / sitters.len() as f64);
-            let words = tops.map(|top| format!("{:>6.2} {:>6.2} {:>3}", top.cost, top.error, top.units));
-            println!("{:<17} {square:<6} {edges:<5}{}", short(&sitter.name), words.join("  "));
-        }
-        println!(
-            "{:<17} {square:<6} {edges:<5}{}",
-            "mean",
-            sums.map(|sum| format!("{sum:>6.2}           ")).join("  ")
-        );
+        let edges = if alike { "at most what a seam between rows does" } else { "what they do in scenes" };
+        println!("\nSquares of {square}; column edges cost {edges}");
+        table(sitters, square, alike);
     }
+}
+
+fn table(sitters: &[Sitter], square: &str, alike: bool) {
+    let heads = ["rows", "bands, 3 in step", "bands, 1/2 in", "no limit"];
+    println!("{:<17} {}", "picture", heads.map(|head| format!("{head:>17}")).join("  "));
+    let mut sums = [0.0; 4];
+    for sitter in sitters {
+        let tops = tops(sitter, square, alike);
+        sums.iter_mut().zip(&tops).for_each(|(sum, top)| *sum += top.cost / sitters.len() as f64);
+        let words = tops.map(|top| format!("{:>6.2} {:>6.2} {:>3}", top.cost, top.error, top.units));
+        println!("{:<17} {}", short(&sitter.name), words.join("  "));
+    }
+    let means = sums.map(|sum| format!("{:<17}", format!("{sum:>6.2}"))).join("  ");
+    println!("{:<17} {}", "mean", means.trim_end());
 }
 
 /// Labour as in scenes, or with a column edge at the price of a row seam where it stands on even cloth.
