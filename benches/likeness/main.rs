@@ -81,9 +81,7 @@ fn against(sitter: &Sitter) -> [[bool; 3]; 2] {
 }
 
 fn by_detail(sitters: &[Sitter]) {
-    println!(
-        "\nBy detail in per cent: HyAB a cell above the floor, weighted by focus as the solver does; units below\n"
-    );
+    println!("\nBy detail in per cent: HyAB a cell above the floor, weighted by focus; units below\n");
     println!("{:<18} {}", "picture", DETAILS.map(|detail| format!("{detail:>8}")).join(" "));
     let mut rough = Vec::new();
     for sitter in sitters {

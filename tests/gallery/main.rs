@@ -67,10 +67,11 @@ fn the_gallery_shows_what_is_composed() {
         outdated.is_empty(),
         "not what is composed now: {outdated:?}; run with ROWSCAPE_ACCEPT=1, then look at the gallery"
     );
+    every_sample_is_there_and_no_scene_is_left_over();
+    stands_alone(&page::page(&entries));
 }
 
-#[test]
-fn every_sample_is_in_the_gallery_and_no_scene_is_left_over() {
+fn every_sample_is_there_and_no_scene_is_left_over() {
     let files = |folder: &str, endings: &[&str]| -> Vec<String> {
         let names = fs::read_dir(root(folder)).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap());
         let mut names: Vec<String> = names.filter(|name| endings.iter().any(|ending| name.ends_with(ending))).collect();
@@ -85,20 +86,19 @@ fn every_sample_is_in_the_gallery_and_no_scene_is_left_over() {
     assert_eq!(files("sample-sketches/scenes", &[""]), stems);
 }
 
-#[test]
-fn the_readme_shows_a_scene_of_the_gallery_with_its_command() {
-    let readme = read(&root("README.md"));
-    assert!(readme.contains(&format!("{} --out lighthouse", command("lighthouse-dusk.png"))));
-    assert!(readme.contains("sample-sketches/scenes/lighthouse-dusk.svg"));
-}
-
-#[test]
-fn the_page_stands_alone() {
-    let page = read(&root("sample-sketches/gallery.html"));
+/// The page asks for nothing but the files beside it.
+fn stands_alone(page: &str) {
     assert!(!page.contains("http") && !page.contains("<script") && !page.contains("<link"));
     let shown: Vec<&str> = page.split("src=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
     assert_eq!(shown.len(), samples().len() * 2);
     for file in shown {
         assert!(root("sample-sketches").join(file).exists(), "{file}");
     }
+}
+
+#[test]
+fn the_readme_shows_a_scene_of_the_gallery_with_its_command() {
+    let readme = read(&root("README.md"));
+    assert!(readme.contains(&format!("{} --out lighthouse", command("lighthouse-dusk.png"))));
+    assert!(readme.contains("sample-sketches/scenes/lighthouse-dusk.svg"));
 }

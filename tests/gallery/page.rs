@@ -96,10 +96,13 @@ fn fabrics(plan: &Plan) -> String {
 
 fn figures(plan: &Plan) -> String {
     let (counts, near, request) = (pieces(plan), likeness(plan), &plan.request);
-    let units = format!(
-        "{}: {} whole, {} trimmed, {} slices, {} fillers",
-        counts.units, counts.whole, counts.trimmed, counts.slices, counts.fillers
-    );
+    let kinds =
+        [(counts.whole, "whole"), (counts.trimmed, "trimmed"), (counts.slices, "slice"), (counts.fillers, "filler")];
+    let kinds = kinds.iter().filter(|(count, _)| *count > 0).map(|&(count, kind)| {
+        let plural = if count > 1 && ["slice", "filler"].contains(&kind) { "s" } else { "" };
+        format!("{count} {kind}{plural}")
+    });
+    let units = format!("{}: {}", counts.units, kinds.collect::<Vec<_>>().join(", "));
     let lines = [
         ("top", format!("{} x {}", request.ruler.show(request.width), request.ruler.show(request.height))),
         ("units", units),
