@@ -74,7 +74,7 @@ impl<'a> Bounder<'a> {
 
     fn try_prices(&mut self, prices: &[i64]) {
         let prices: Vec<i64> = prices.iter().map(|&price| price.max(1)).collect();
-        for next in [Next::Highest, Next::Worth] {
+        for next in [Next::Highest(0), Next::Worth] {
             let built = self.builder.build(&mut self.order.counts.clone(), &prices, next, i64::MAX);
             self.keep(built);
         }

@@ -15,8 +15,8 @@ pub(super) struct Pattern {
 pub(super) enum Next {
     /// The strip of most value for its height.
     Worth,
-    /// A strip that holds the highest piece left.
-    Highest,
+    /// A strip that holds the highest piece left, and is so many heights higher than it.
+    Highest(usize),
 }
 
 pub(super) struct Builder<'a> {
@@ -43,11 +43,28 @@ impl<'a> Builder<'a> {
         patterns
     }
 
+    /// The lowest strip that holds all that is left at once.
+    pub fn all_in_one(&self, left: &[i64]) -> Option<Pattern> {
+        let fits = |&index: &usize| {
+            let width = |(kind, &count): (usize, &i64)| match count {
+                0 => Some(0),
+                _ => self.order.way(index, kind)?.0.checked_mul(count),
+            };
+            let widths: Option<Vec<i64>> = left.iter().enumerate().map(width).collect();
+            widths.is_some_and(|widths| {
+                widths.iter().map(|&width| i128::from(width)).sum::<i128>() <= self.order.width.into()
+            })
+        };
+        let index = (0..self.order.heights.len()).find(fits)?;
+        let cuts = left.iter().copied().enumerate().filter(|cut| cut.1 > 0).collect();
+        Some(Pattern { height: index, cuts })
+    }
+
     /// One strip, as low as its pieces let it be; none where nothing more fits.
     pub fn next(&mut self, left: &[i64], prices: &[i64], next: Next, limit: i64) -> Option<Pattern> {
         match next {
             Next::Worth => self.worth(left, prices, limit),
-            Next::Highest => self.highest(left, prices, limit).or_else(|| self.worth(left, prices, limit)),
+            Next::Highest(over) => self.highest(left, prices, over, limit).or_else(|| self.worth(left, prices, limit)),
         }
     }
 
@@ -62,21 +79,19 @@ impl<'a> Builder<'a> {
         best.pattern
     }
 
-    fn highest(&mut self, left: &[i64], prices: &[i64], limit: i64) -> Option<Pattern> {
+    fn highest(&mut self, left: &[i64], prices: &[i64], over: usize, limit: i64) -> Option<Pattern> {
         let order = self.order;
         let lowest = |kind: usize| order.kinds[kind].ways().filter(|way| way.0 <= order.width).map(|way| way.1).min();
         let open = (0..order.kinds.len()).filter(|&kind| left[kind] > 0 && order.fits(kind));
         let kind = open.filter(|&kind| lowest(kind).is_some_and(|h| h <= limit)).max_by_key(|&kind| lowest(kind))?;
         let mut best = Best::default();
-        for (width, height) in order.kinds[kind].ways() {
+        for (_, height) in order.kinds[kind].ways() {
             let Ok(index) = order.heights.binary_search(&height) else { continue };
-            if width > order.width || height > limit {
-                continue;
-            }
+            let (index, height) = (index + over, order.height(index + over));
+            let Some((width, _)) = order.way(index, kind).filter(|_| height <= limit) else { continue };
             let mut rest = left.to_vec();
             rest[kind] -= 1;
-            let taken = order.way(index, kind).map_or(width, |way| way.0);
-            let room = order.capacity().saturating_sub(order.steps_up(taken));
+            let room = order.capacity().saturating_sub(order.steps_up(width));
             let value = self.fill_room(index, &rest, prices, room) + prices[kind].max(1);
             if best.improves(value, height) {
                 best = Best { value, height, pattern: Some(self.pattern(index, Some(kind))) };

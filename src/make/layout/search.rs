@@ -51,7 +51,7 @@ pub(super) fn by_prices(
     let order = builder.order;
     let (mut prices, mut best, mut shortest) = (start.to_vec(), Vec::new(), i64::MAX);
     for round in 0..rounds.max(1) {
-        let next = if round % 2 == 0 { Next::Highest } else { Next::Worth };
+        let next = if round % 2 == 0 { Next::Highest(0) } else { Next::Worth };
         let patterns = builder.build(&mut order.counts.clone(), &prices, next, i64::MAX);
         let total = length(order, &patterns);
         for pattern in &patterns {
@@ -99,8 +99,15 @@ pub(super) fn rebuild(
             left[kind] += count;
         }
         let shaken = dice.shaken(prices);
-        let next = if dice.roll(3) == 0 { Next::Worth } else { Next::Highest };
-        let built = builder.build(&mut left, &shaken, next, i64::MAX);
+        let next = match dice.roll(6) {
+            0 | 1 => Next::Worth,
+            roll => Next::Highest(roll.saturating_sub(3)),
+        };
+        let one = builder.all_in_one(&left);
+        let mut built = builder.build(&mut left, &shaken, next, i64::MAX);
+        if let Some(one) = one.filter(|one| order.height(one.height) < length(order, &built)) {
+            built = vec![one];
+        }
         let (before, after) = (length(order, &taken), length(order, &built));
         patterns.extend(if after <= before { built } else { taken });
         total += after.min(before) - before;

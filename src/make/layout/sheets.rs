@@ -57,7 +57,7 @@ pub(super) fn fewest(kinds: &[Kind], counts: &[i64], stacks: &[Stack]) -> (Vec<F
     let prices: Vec<i64> = kinds.iter().map(|kind| kind.share(widest)).collect();
     let work: usize = stacks.iter().map(|stack| stack.order.work()).sum();
     let looks = WORK / work.max(1);
-    let ways: &[Next] = if looks < 64 { &[Next::Highest] } else { &[Next::Highest, Next::Worth] };
+    let ways: &[Next] = if looks < 64 { &[Next::Highest(0)] } else { &[Next::Highest(0), Next::Worth] };
     let mut filler = Filler { kinds, stacks, builders, ways, dice: Dice::new(3) };
     let mut best = filler.fill(Vec::new(), counts, &prices);
     for _ in 1..(looks / 128).min(TRIES) {

@@ -12,7 +12,7 @@ const WIDEST: f64 = 620.0;
 const TALLEST: f64 = 860.0;
 const CLOSEST: f64 = 26.0;
 /// Room left of the sheet for numbers, above for its width, right for heights.
-const MARGIN: (f64, f64, f64) = (42.0, 18.0, 58.0);
+const MARGIN: (f64, f64, f64) = (56.0, 18.0, 58.0);
 const INK: &str = "#23211d";
 const SOFT: &str = "#6b665c";
 const FACE: &str = "ui-sans-serif, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif";
@@ -100,7 +100,7 @@ impl Pen<'_> {
         let mut body: String = strip.cuts.iter().map(|cut| self.piece(cut, strip.at)).collect();
         let below = px(top + height);
         body += &format!("<path d=\"M0 {below}H{}\" stroke=\"{INK}\" stroke-width=\"1.6\"/>", px(width));
-        body += &text(name, (-20.0, middle + 0.36 * size), size, INK);
+        body += &text(name, (-28.0, middle + 0.36 * size), size, INK);
         let size = size.min(11.0);
         body + &text(&self.ruler.show(strip.height), (width + 30.0, middle + 0.36 * size), size, SOFT)
     }
@@ -248,7 +248,7 @@ mod tests {
             "Cut each of strips 1 and 2 into 4 squares of 9 1/2 in (F1).",
             "Cut strip 3 into 1 square of 9 1/2 in (F1); 2 pieces 5 in long, each trimmed to a square (F2, 5 x 5 in).",
             "Keep strip 4 whole (F3, 42 x 2 1/2 in).",
-            "Left over: 42 x 5 in; 22 1/2 x 9 1/2 in; 2 of 4 x 9 1/2 in; 2 of 5 x 4 1/2 in.",
+            "Left over: 22 1/2 x 9 1/2 in; 42 x 5 in; 2 of 4 x 9 1/2 in; 2 of 5 x 4 1/2 in.",
         ];
         assert_eq!(cutting_words(&layout, &pieces, &sheets, Ruler::Inch), due);
     }
