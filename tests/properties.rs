@@ -35,7 +35,7 @@ prop_compose! {
         least in 1..4_i64, cloth in 8..90_i64, spare: bool, bands: bool, edge in 1..9_i64,
         detail in 10..2_000_u32, triangles in 10..2_000_u32) -> Request
     {
-        let (ruler, grid, fine) = if metric { (Ruler::Metric, Length::CM, Length::MM * 5 / 2) }
+        let (ruler, grid, fine) = if metric { (Ruler::Metric, Length::CM, Length::MM * 5i64 / 2) }
             else { (Ruler::Inch, Length::inches(1, 2), Length::inches(1, 8)) };
         let grid = grid * step / 2;
         let mut strips: Vec<Length> = strips.into_iter().map(|strip| grid * strip).collect();

@@ -46,6 +46,7 @@ fn stash(prints: &[(usize, Rgb)]) -> Vec<Fabric> {
     letters.into_iter().zip(prints).map(fabric).collect()
 }
 
+#[derive(Debug)]
 struct Case {
     request: Request,
     picture: Vec<Rgb>,
