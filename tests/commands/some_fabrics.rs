@@ -79,3 +79,12 @@ fn fillers_come_from_squares_of_any_size() {
     assert!(desk.read("out/cutting.csv").contains("filler,F1"));
     assert!(desk.proof().status.success());
 }
+
+/// Centimetres have no end as decimals of an inch: the proof takes the tables' ten places for the length.
+#[test]
+fn metric_squares_make_a_scene_in_inches() {
+    let desk = Desk::new();
+    desk.made(SKETCH, &["--width", "27in", "--square", "25cm", "--seam", "0.7cm"]);
+    assert!(desk.read("out/cutting.csv").contains("9.842519685,"));
+    assert!(desk.proof().status.success());
+}
