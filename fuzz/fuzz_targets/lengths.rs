@@ -8,11 +8,14 @@ use rowscape::unit::{Square, Vocabulary};
 
 fuzz_target!(|text: &str| {
     let _ = text.parse::<Crop>();
-    let _ = text.parse::<Square>().map(|square| assert_eq!(square.to_string().parse(), Ok(square)));
+    if let Ok(square) = text.parse::<Square>() {
+        assert!(square.cut > Length::ZERO && square.bought() >= square.cut);
+    }
     let lengths: Vec<Length> = text.split(',').filter_map(|part| part.parse().ok()).collect();
     for length in &lengths {
         assert_eq!(length.to_string().parse(), Ok(*length));
-        assert_eq!(Ruler::of_text(text).show(*length).is_empty(), false);
+        assert!(!Ruler::of_text(text).show(*length).is_empty());
+        assert_eq!(Ruler::Metric.show(*length).parse(), Ok(*length));
     }
     if let [cut, seam, grid, least, strips @ ..] = lengths.as_slice() {
         let squares = [Square { cut: *cut, quartered: false }];

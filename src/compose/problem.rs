@@ -84,6 +84,9 @@ impl<'a> Problem<'a> {
 
     /// Solves every row, stacks them, and traces the chosen ones.
     pub fn solve(&self) -> Result<Composed, ComposeError> {
+        if self.heights.is_empty() {
+            return Err(ComposeError::NoFit);
+        }
         let mut counts = Counts::default();
         let costs = RowCosts::solve(self, &mut counts);
         let (cost, parts) = stack::top(self, &costs).ok_or(ComposeError::NoFit)?;

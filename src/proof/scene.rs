@@ -25,6 +25,8 @@ pub struct Scene {
     pub spare: bool,
     /// Letters of the fabrics.
     pub letters: Vec<String>,
+    /// Squares that there is no other cloth of, with the letter of their fabric.
+    pub only_squares: Vec<(String, Length)>,
     /// Bands from the top.
     pub bands: Vec<Vec<Column>>,
 }
@@ -95,6 +97,7 @@ struct SquareFile {
 #[derive(Deserialize)]
 struct FabricFile {
     letter: String,
+    only_squares: Option<Length>,
 }
 
 #[derive(Deserialize)]
@@ -140,6 +143,8 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
     }
     let request = &file.request;
     request.check()?;
+    let only = |f: &FabricFile| f.only_squares.map(|side| (f.letter.clone(), side));
+    let only_squares = file.fabrics.iter().filter_map(only).collect();
     let reader = Reader { grid: request.grid, letters: file.fabrics.into_iter().map(|f| f.letter).collect() };
     let size = Size { width: request.width, height: request.height };
     let bands = reader.bands(file.bands, size)?;
@@ -155,6 +160,7 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
         cloth_width: request.cloth_width,
         spare: request.row_ends == RowEndsFile::Spare,
         letters: reader.letters,
+        only_squares,
         bands,
     })
 }

@@ -96,7 +96,7 @@ fn check_fillers(scene: &Scene, line: &Line, fillers: &Fillers) -> Result<(), Fa
             let width = scene.show(scene.cloth_width);
             Err(line.fault(format!("a filler of {cut} does not fit on cloth of {width} usable width")))
         }
-        Some(square) if !scene.squares.iter().any(|&(paired, bought)| square == paired || square == bought) => {
+        Some(square) if !is_there(scene, &fillers.fabric, square) => {
             let square = scene.show(square);
             Err(line.fault(format!("a square of {square} is none of those that the plan was made for")))
         }
@@ -105,6 +105,12 @@ fn check_fillers(scene: &Scene, line: &Line, fillers: &Fillers) -> Result<(), Fa
         }
         _ => Ok(()),
     }
+}
+
+/// Whether a square of the fabric is one to pair, or of those that are all there is of it.
+fn is_there(scene: &Scene, fabric: &str, square: Length) -> bool {
+    let paired = scene.squares.iter().any(|&(paired, bought)| square == paired || square == bought);
+    paired || scene.only_squares.iter().any(|(letter, side)| letter == fabric && *side == square)
 }
 
 fn known(scene: &Scene, line: &Line, letter: &str) -> Result<(), Fault> {

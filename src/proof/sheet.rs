@@ -118,9 +118,7 @@ impl Line {
     /// A length of more than nothing.
     pub fn length(&self, name: &str) -> Result<Length, Fault> {
         let text = self.due(name)?;
-        let plain = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
-        let length = if plain { format!("{text}{}", self.unit).parse::<Length>().ok() } else { None };
-        length.filter(|length| *length > Length::ZERO).ok_or_else(|| {
+        nearest(text, self.unit).filter(|length| *length > Length::ZERO).ok_or_else(|| {
             self.fault(format!("the {} is `{}` and must be a length, as `9.5`", words(name), short(text)))
         })
     }
@@ -160,4 +158,18 @@ impl Line {
 /// A column's name in words.
 fn words(name: &str) -> String {
     name.replace('_', " ")
+}
+
+/// The length that the decimal says; one without an end in this unit may lack what is past its tenth place.
+fn nearest(text: &str, unit: &str) -> Option<Length> {
+    let (whole, places) = text.split_once('.').unwrap_or((text, ""));
+    let digits = format!("{whole}{places}");
+    let plain = !whole.is_empty() && digits.len() <= 18 && digits.bytes().all(|byte| byte.is_ascii_digit());
+    let one = format!("1{unit}").parse::<Length>().ok()?;
+    let scaled = i128::from(plain.then(|| digits.parse::<i64>().ok())??) * i128::from(one.ticks());
+    let scale = 10_i128.pow(u32::try_from(places.len()).ok()?);
+    let ticks = (scaled * 2 + scale).div_euclid(scale * 2);
+    let near = (scaled - ticks * scale).abs() * 1000 < scale;
+    let length = Length::from_ticks(i64::try_from(ticks).ok()?);
+    Some(length).filter(|length| near && *length <= Length::LIMIT)
 }

@@ -116,7 +116,7 @@ fn sizes_that_cannot_be() {
         (&["--height", "0in"], "0 in"),
         (&["--width", "inf"], "inf"),
         (&["--width", "infin"], "infin"),
-        (&["--width", "27in", "--square", "0.5in", "--seam", "0.5in"], "0.5 in"),
+        (&["--width", "27in", "--square", "0.5in", "--seam", "0.5in"], "a square of 1/2 in with a seam of 1/2 in"),
         (&["--width", "27in", "--seam", "100in"], "100 in"),
     ];
     for (words, says) in cases {

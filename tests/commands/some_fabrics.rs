@@ -64,3 +64,27 @@ fn painted_sketch_colours_cannot_be_left_out() {
     assert!(run.status.success(), "{}", text(&run.stderr));
     assert!(text(&run.stdout).contains("1 left out: 3 print 3"), "{}", text(&run.stdout));
 }
+
+/// Squares of another size than those that are paired: fillers are cut from them, and the proof knows them.
+#[test]
+fn fillers_come_from_squares_of_any_size() {
+    let desk = Desk::new();
+    let fabric = |letter: &str, colour: &str| {
+        format!(
+            "[[fabric]]\nletter = \"{letter}\"\nname = \"{letter}\"\ncolour = \"{colour}\"\nsquares = [{{ size = \"8in\", count = 40 }}]\n"
+        )
+    };
+    let stash = desk.write("stash.toml", fabric("A", "#101830") + &fabric("B", "#e0e0d0"));
+    desk.made(SKETCH, &["--width", "27in", "--triangles", "few", "--stash", stash.to_str().unwrap()]);
+    assert!(desk.read("out/cutting.csv").contains("filler,F1"));
+    assert!(desk.proof().status.success());
+}
+
+/// Centimetres have no end as decimals of an inch: the proof takes the tables' ten places for the length.
+#[test]
+fn metric_squares_make_a_scene_in_inches() {
+    let desk = Desk::new();
+    desk.made(SKETCH, &["--width", "27in", "--square", "25cm", "--seam", "0.7cm"]);
+    assert!(desk.read("out/cutting.csv").contains("9.842519685,"));
+    assert!(desk.proof().status.success());
+}
