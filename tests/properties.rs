@@ -216,8 +216,14 @@ fn a_top_lower_than_any_unit_is_refused() {
         seed: 1,
     };
     let night = Rgb([16, 24, 48]);
-    let night =
-        Fabric { letter: "A".into(), name: "night".into(), colour: night, family: "night".into(), only_squares: None };
+    let night = Fabric {
+        letter: "A".into(),
+        name: "night".into(),
+        colour: night,
+        family: "night".into(),
+        only_squares: None,
+        sketch: None,
+    };
     for squares in [Vec::new(), vec![ten]] {
         for least in [1_i64, 2, 8, 9] {
             let request = Request { squares: squares.clone(), least: Length::INCH * least, ..request.clone() };

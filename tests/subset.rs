@@ -171,8 +171,7 @@ fn a_large_flat_area_has_its_pair() {
     let prints = [(0, near(0)), (0, near(2)), (1, Rgb([200, 40, 40])), (1, Rgb([204, 44, 44])), (2, Rgb([20, 20, 30]))];
     let mut picture = vec![sky; CELLS];
     picture[7] = Rgb([202, 42, 42]);
-    let case =
-        Case { request: request(100), picture, focus: Vec::new(), fabrics: stash(&prints) };
+    let case = Case { request: request(100), picture, focus: Vec::new(), fabrics: stash(&prints) };
     assert_eq!(case.take(2).unwrap().prints, [0, 1]);
     assert_eq!(case.take(3).unwrap().prints.len(), 3);
     assert_eq!(case.take(3).unwrap().prints[..2], [0, 1]);

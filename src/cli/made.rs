@@ -19,11 +19,7 @@ pub struct Made {
 }
 
 /// Makes the work, renders every file, and proves them as they will be read.
-pub fn write_down(
-    plan: Plan,
-    notes: Vec<String>,
-    seams: bool,
-) -> Result<(Made, Vec<Vec<u8>>), Failure> {
+pub fn write_down(plan: Plan, notes: Vec<String>, seams: bool) -> Result<(Made, Vec<Vec<u8>>), Failure> {
     let work = make(&plan);
     let options = Options { seams, ..Options::default() };
     let ([json, rows, cutting], proven) = prove_plan(&plan, &work)?;
