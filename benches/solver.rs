@@ -86,6 +86,7 @@ fn main() {
             labour: Labour::new(&vocabulary, 100, 100),
             edge_step,
             locks: Vec::new(),
+            prices: Vec::new(),
             edges: Default::default(),
         };
         let composed = Problem::new(&design()).and_then(|problem| problem.solve()).expect("a scene");

@@ -10,6 +10,7 @@ mod cost;
 mod design;
 mod exchange;
 mod labour;
+mod prices;
 mod problem;
 mod refit;
 mod row;
@@ -20,7 +21,7 @@ mod trace;
 mod units;
 
 pub use cost::{CostMap, PER_HYAB, Tables};
-pub use design::{Choice, ComposeError, Composed, Counts, Design, Lock};
+pub use design::{Choice, ComposeError, Composed, Counts, Design, Lock, filler_cloth, half_cloth};
 pub use labour::Labour;
 pub use problem::Problem;
 pub use refit::{RefitError, refit};

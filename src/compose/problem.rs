@@ -5,6 +5,7 @@ use rayon::prelude::*;
 use super::cost::{CostMap, Tables};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
+use super::prices::Prices;
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
 use crate::plan::{Band, Column, Piece, Placed, Row, State, places};
 use crate::unit::{Cut, Shape, Triangle};
@@ -29,6 +30,7 @@ pub struct Problem<'a> {
     /// For each inner edge the cost of a column edge along it, summed from the top.
     pub(super) edge_sums: Vec<Vec<i64>>,
     pub(super) labour: Labour,
+    pub(super) prices: Prices,
     pub(super) locks: Vec<Lock>,
     pub(super) least: usize,
     pub(super) index_bits: u32,
@@ -63,6 +65,7 @@ impl<'a> Problem<'a> {
             edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
             edges,
             labour,
+            prices: Prices::new(design, tallest),
             locks: design.locks.clone(),
             least,
             index_bits: (usize::BITS - (choices.len() - 1).leading_zeros()).max(1),
@@ -75,8 +78,10 @@ impl<'a> Problem<'a> {
     /// Whether no sum of the solver outgrows its 32 bits: a unit with its colour's index, and a row.
     fn fits_32_bits(&self, cell: u64, tallest: u64) -> bool {
         let labour = u64::from(self.labour.trimmed.max(self.labour.slice)) + u64::from(self.labour.triangle);
-        let unit = (cell * tallest * tallest) << self.index_bits;
-        let per_cell = cell * tallest + u64::from(self.labour.filler_cell) * tallest;
+        let (half, start, along) = self.prices.highest();
+        let labour = labour + 2 * half + start;
+        let unit = (cell * tallest * tallest + 2 * half) << self.index_bits;
+        let per_cell = cell * tallest + u64::from(self.labour.filler_cell) * tallest + along;
         let pieces = (self.columns / self.least.max(1) + 1) as u64;
         let row = per_cell * self.columns as u64 + labour.max(u64::from(self.labour.filler)) * pieces;
         unit < u64::from(u32::MAX) && row < BLOCKED as u64
@@ -154,6 +159,12 @@ impl<'a> Problem<'a> {
     pub fn edge_cost(&self, edge: usize, upper: usize, lower: usize) -> i64 {
         let sums = &self.edge_sums[edge];
         i64::from(self.labour.column) + sums[self.levels[lower]] - sums[self.levels[upper]]
+    }
+
+    /// What half a unit of the shape costs in cloth of a colour; a slice is left over and costs none.
+    #[inline(always)]
+    pub(super) fn half_price(&self, colour: usize, shape: Shape) -> u32 {
+        if shape.cut == Cut::Slice { 0 } else { self.prices.half(colour, shape.block) }
     }
 
     /// Sums of patches that one shape takes along one row.

@@ -91,6 +91,7 @@ pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
         labour: Labour::new(&vocabulary, request.detail, request.triangles),
         edge_step: (request.depth == Depth::Bands).then_some(step),
         locks: order.standing.locks.clone(),
+        prices: Vec::new(),
         edges: order.standing.edges.clone(),
     })?;
     for wish in &order.standing.wishes {

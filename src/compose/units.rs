@@ -66,7 +66,8 @@ impl Problem<'_> {
     /// Doubled cost of one unit in its place, labour included.
     fn unit_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
         let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
-        self.cloth_cost(shape, corner, tip, rest, x, y) + self.labour.unit(shape.cut) + lean
+        let cloth = self.half_price(tip, shape) + self.half_price(rest, shape);
+        self.cloth_cost(shape, corner, tip, rest, x, y) + self.labour.unit(shape.cut) + lean + cloth
     }
 
     /// Doubled error of one unit in its place.
@@ -104,7 +105,7 @@ impl Problem<'_> {
             for (block, out) in out.as_chunks_mut().0.iter_mut().enumerate().take(places.div_ceil(LANES)) {
                 let x = block * LANES;
                 let lean = |i: usize| if against(shape, corner, x + i, y) { self.labour.lean } else { 0 };
-                self.two_best(&reach, x).lower(self.index_bits, lean, out);
+                self.two_best(shape, &reach, x).lower(self.index_bits, lean, out);
             }
         }
         let labour = self.labour.unit(shape.cut);
@@ -114,11 +115,12 @@ impl Problem<'_> {
 
     /// The two cheapest colours of tip and rest at `LANES` places from x on.
     #[inline(always)]
-    fn two_best(&self, reach: &Reach, x: usize) -> TwoBest {
+    fn two_best(&self, shape: Shape, reach: &Reach, x: usize) -> TwoBest {
         let mut two = TwoBest::NONE;
         for (index, (tables, choice)) in (0..).zip(self.tables.iter().zip(self.choices)) {
             let closed = if choice.two_prints { 0 } else { NEVER };
-            reach.add(&mut two, tables, x, (self.index_bits, index), closed);
+            let price = self.half_price(index as usize, shape);
+            reach.add(&mut two, tables, x, (self.index_bits, index), (closed, price));
         }
         two
     }
@@ -166,7 +168,7 @@ impl Reach {
     /// Adds one colour at `LANES` places from x on: one plain loop over local arrays, which the compiler turns
     /// into vector instructions.
     #[inline(always)]
-    fn add(&self, two: &mut TwoBest, tables: &Tables, x: usize, (bits, index): (u32, u32), closed: u32) {
+    fn add(&self, two: &mut TwoBest, tables: &Tables, x: usize, (bits, index): (u32, u32), (closed, price): (u32, u32)) {
         let slanted = if self.rising { tables.rises() } else { tables.falls() };
         let rect = tables.rects();
         let first = load(slanted, self.diagonal[0] + x);
@@ -181,13 +183,13 @@ impl Reach {
             // Minus the sum on the right: the complement and one.
             let half = (tip ^ flip).wrapping_sub(flip);
             let whole = lr[i].wrapping_sub(ll[i]).wrapping_sub(ur[i].wrapping_sub(ul[i]));
-            let one = (half << bits) | index;
+            let one = ((half.wrapping_add(price)) << bits) | index;
             two.tip_next[i] = two.tip_next[i].min(two.tip[i].max(one));
             two.tip[i] = two.tip[i].min(one);
-            let other = (whole.wrapping_sub(half) << bits) | index;
+            let other = (whole.wrapping_sub(half).wrapping_add(price) << bits) | index;
             two.rest_next[i] = two.rest_next[i].min(two.rest[i].max(other));
             two.rest[i] = two.rest[i].min(other);
-            two.same[i] = two.same[i].min(whole | closed);
+            two.same[i] = two.same[i].min((whole + 2 * price) | closed);
         }
     }
 }
@@ -256,6 +258,7 @@ mod tests {
             labour,
             edge_step: None,
             locks: vec![],
+            prices: vec![0.0, 3.5, 0.25, 11.0, 1.0],
             edges: Default::default(),
         };
         let problem = Problem::new(&design).unwrap();
