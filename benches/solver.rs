@@ -135,6 +135,7 @@ fn other_fabrics(picture: &[Rgb], palette: &[Rgb]) {
         family: index.to_string(),
         only_squares: None,
         sketch: None,
+        supply: None,
     };
     let fabrics: Vec<Fabric> = palette.iter().copied().enumerate().map(fabric).collect();
     let order = Order::new(&request, picture, &[], &fabrics);

@@ -1,7 +1,7 @@
 //! What cloth costs in the solver: whole numbers, each rounded down, so that no scene is priced too high.
 
-use super::Design;
 use super::design::{filler_cloth, half_cloth};
+use crate::unit::Vocabulary;
 
 /// Prices of each colour; none where cloth is free.
 #[derive(Default)]
@@ -14,8 +14,7 @@ pub struct Prices {
 
 impl Prices {
     /// Prices for fillers up to so many cells tall.
-    pub fn new(design: &Design, tallest: usize) -> Self {
-        let vocabulary = design.vocabulary;
+    pub fn new(vocabulary: &Vocabulary, prices: &[f64], tallest: usize) -> Self {
         let mut blocks: Vec<u32> = vocabulary.blocks.iter().map(|b| vocabulary.cells(b.finished)).collect();
         blocks.sort_unstable();
         blocks.dedup();
@@ -28,8 +27,8 @@ impl Prices {
             (0..=tallest).map(of).collect()
         };
         Self {
-            halves: design.prices.iter().map(|&price| half(price)).collect(),
-            fillers: design.prices.iter().map(|&price| filler(price)).collect(),
+            halves: prices.iter().map(|&price| half(price)).collect(),
+            fillers: prices.iter().map(|&price| filler(price)).collect(),
         }
     }
 

@@ -8,7 +8,7 @@ use super::stack::{self, Part, RowCosts, Stack};
 use super::prices::Prices;
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
 use crate::plan::{Band, Column, Piece, Placed, Row, State, places};
-use crate::unit::{Cut, Shape, Triangle};
+use crate::unit::{Cut, Shape, Triangle, Vocabulary};
 
 /// A design made ready for the solver.
 pub struct Problem<'a> {
@@ -31,6 +31,8 @@ pub struct Problem<'a> {
     pub(super) edge_sums: Vec<Vec<i64>>,
     pub(super) labour: Labour,
     pub(super) prices: Prices,
+    vocabulary: &'a Vocabulary,
+    tallest: usize,
     pub(super) locks: Vec<Lock>,
     pub(super) least: usize,
     pub(super) index_bits: u32,
@@ -65,7 +67,9 @@ impl<'a> Problem<'a> {
             edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
             edges,
             labour,
-            prices: Prices::new(design, tallest),
+            prices: Prices::new(vocabulary, &design.prices, tallest),
+            vocabulary,
+            tallest,
             locks: design.locks.clone(),
             least,
             index_bits: (usize::BITS - (choices.len() - 1).leading_zeros()).max(1),
@@ -97,6 +101,47 @@ impl<'a> Problem<'a> {
         let (cost, parts) = stack::top(self, &costs).ok_or(ComposeError::NoFit)?;
         let bands: Vec<Band> = parts.iter().map(|part| self.band(part)).collect();
         Ok(Composed { error: self.error(&bands), bands, cost, floor: self.floor, counts })
+    }
+
+    /// Doubled cost of every cell in its best colour: no scene costs less.
+    pub fn floor(&self) -> i64 {
+        self.floor
+    }
+
+    /// Sets the price of a cell of cloth of each colour, in doubled cost.
+    pub fn set_prices(&mut self, prices: &[f64]) {
+        self.prices = Prices::new(self.vocabulary, prices, self.tallest);
+    }
+
+    /// What a scene's cloth was priced at.
+    pub fn paid(&self, bands: &[Band]) -> i64 {
+        let paid = |placed: &Placed| match placed.unit.piece {
+            Piece::Filler(colour) => {
+                let (start, along) = self.prices.filler(colour, placed.height as usize);
+                i64::from(start) + i64::from(along) * i64::from(placed.unit.width)
+            }
+            Piece::Triangle(Triangle { cut: Cut::Slice, .. }) => 0,
+            Piece::Triangle(t) => i64::from(self.prices.half(t.tip, t.block)) + i64::from(self.prices.half(t.rest, t.block)),
+        };
+        places(bands).iter().filter(|placed| placed.unit.state == State::Free).map(paid).sum()
+    }
+
+    /// Doubled error of a free unit's two patches in each colour; a filler is all rest.
+    pub fn patch_costs(&self, placed: &Placed) -> Vec<[u32; 2]> {
+        let (x, y) = (placed.x as usize, placed.y as usize);
+        let (width, height) = (placed.unit.width as usize, placed.height as usize);
+        let costs = (0..self.choices.len()).map(|colour| {
+            let all = self.tables[colour].rectangle(x, y, width, height);
+            let tip = match placed.unit.piece {
+                Piece::Filler(_) => 0,
+                Piece::Triangle(t) => {
+                    let shape = Shape { height: placed.height, width: placed.unit.width, block: t.block, cut: t.cut };
+                    self.tip_cost(shape, t.corner, colour, x, y)
+                }
+            };
+            [tip, all.wrapping_sub(tip)]
+        });
+        costs.collect()
     }
 
     /// Locks one more place.

@@ -72,19 +72,21 @@ impl Problem<'_> {
 
     /// Doubled error of one unit in its place.
     pub fn cloth_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
-        let (leg, dx, dy) = tip_offset(shape, corner);
-        let half = |colour: usize| {
-            let tables = &self.tables[colour];
-            let (x, y) = (x + dx, y + dy);
-            match corner {
-                Corner::UpperLeft => tables.upper_left(x, y, leg),
-                Corner::UpperRight => tables.upper_right(x, y, leg),
-                Corner::LowerRight => tables.rectangle(x, y, leg, leg).wrapping_sub(tables.upper_left(x, y, leg)),
-                Corner::LowerLeft => tables.rectangle(x, y, leg, leg).wrapping_sub(tables.upper_right(x, y, leg)),
-            }
-        };
         let whole = self.tables[rest].rectangle(x, y, shape.width as usize, shape.height as usize);
-        half(tip) + whole.wrapping_sub(half(rest))
+        self.tip_cost(shape, corner, tip, x, y) + whole.wrapping_sub(self.tip_cost(shape, corner, rest, x, y))
+    }
+
+    /// Doubled error of the tip alone, in one colour.
+    pub(super) fn tip_cost(&self, shape: Shape, corner: Corner, colour: usize, x: usize, y: usize) -> u32 {
+        let (leg, dx, dy) = tip_offset(shape, corner);
+        let tables = &self.tables[colour];
+        let (x, y) = (x + dx, y + dy);
+        match corner {
+            Corner::UpperLeft => tables.upper_left(x, y, leg),
+            Corner::UpperRight => tables.upper_right(x, y, leg),
+            Corner::LowerRight => tables.rectangle(x, y, leg, leg).wrapping_sub(tables.upper_left(x, y, leg)),
+            Corner::LowerLeft => tables.rectangle(x, y, leg, leg).wrapping_sub(tables.upper_right(x, y, leg)),
+        }
     }
 
     /// Room for the costs of one row of places.
