@@ -35,6 +35,17 @@ struct Case {
     labour: Labour,
     edge_step: Option<usize>,
     locks: Vec<Lock>,
+    prices: Vec<f64>,
+}
+
+/// Square inches of one fabric in a unit of 4, 2 or 1 in from squares of 5 in, by hand: two, four or eight at a time
+/// halve, quarter or divide by eight; a quartered square gives 1 in and 1/2 in units at the same rate or worse.
+fn half_square(block: u32) -> f64 {
+    match block {
+        4 => 25.0 / 2.0,
+        2 => 25.0 / 4.0,
+        _ => 25.0 / 8.0,
+    }
 }
 
 /// Squares of 5 in on a 1 in grid: units of 4, 2 and 1 cells, mains of 3, 2 and 1, a slice of 1.
@@ -74,7 +85,9 @@ fn case(seed: u64) -> Case {
         if seeded.chance(3) { (0..columns * rows).map(|_| 1 + seeded.below(16) as u8).collect() } else { vec![] };
     let edge_step = if seeded.chance(5) { Some(1 + seeded.below(2) as usize) } else { None };
     let locks = locks(&mut seeded, columns, rows);
-    Case { columns, rows, picture, focus, choices, vocabulary: vocabulary(), labour, edge_step, locks }
+    let prices =
+        if seeded.chance(5) { (0..colours).map(|_| f64::from(seeded.below(400)) / 8.0).collect() } else { vec![] };
+    Case { columns, rows, picture, focus, choices, vocabulary: vocabulary(), labour, edge_step, locks, prices }
 }
 
 fn locks(seeded: &mut Seeded, columns: usize, rows: usize) -> Vec<Lock> {
@@ -105,7 +118,7 @@ impl Case {
             labour: self.labour,
             edge_step: self.edge_step,
             locks: self.locks.clone(),
-            prices: Vec::new(),
+            prices: self.prices.clone(),
             edges: Default::default(),
         }
     }
@@ -151,7 +164,12 @@ impl Case {
             Cut::Trimmed => self.labour.triangle + self.labour.trimmed,
             Cut::Slice => self.labour.slice,
         };
-        self.patch(tip, x, y, w, h, halves)
+        // A half takes its part of a square; a slice is left over. Each price is rounded down.
+        let cloth = if shape.cut == Cut::Slice { 0.0 } else { half_square(shape.block) };
+        let price = |colour: usize| self.prices.get(colour).map_or(0, |price| (price * cloth).floor() as i64);
+        price(tip)
+            + price(rest)
+            + self.patch(tip, x, y, w, h, halves)
             + self.patch(rest, x, y, w, h, |dx, dy| 2 - halves(dx, dy))
             + i64::from(labour)
             + i64::from(lean)
@@ -160,7 +178,12 @@ impl Case {
     fn filler(&self, colour: usize, x: usize, y: usize, w: usize, h: usize) -> Option<i64> {
         let fits = self.choices[colour].cloth.iter().any(|&(along, across)| w <= along && h <= across);
         let labour = i64::from(self.labour.filler) + i64::from(self.labour.filler_cell) * (w * h) as i64;
-        fits.then(|| labour + self.patch(colour, x, y, w, h, |_, _| 2))
+        // With seams of 1/4 in, a filler takes half an inch more each way.
+        let tall = h as f64 + 0.5;
+        let price = self.prices.get(colour).map_or(0, |price| {
+            (price * 0.5 * tall).floor() as i64 + (price * (1.5 * tall - 0.5 * tall)).floor() as i64 * w as i64
+        });
+        fits.then(|| labour + price + self.patch(colour, x, y, w, h, |_, _| 2))
     }
 
     /// The cheapest single piece that fills a rectangle.
@@ -334,7 +357,7 @@ fn the_solver_finds_the_optimum_of_3000_tiny_tops() {
 fn a_picture_drawn_from_a_known_scene_is_found_again() {
     for seed in 0..40 {
         let mut case = case(seed);
-        (case.labour, case.locks, case.focus) = (Labour::NONE, Vec::new(), Vec::new());
+        (case.labour, case.locks, case.focus, case.prices) = (Labour::NONE, Vec::new(), Vec::new(), Vec::new());
         (case.columns, case.rows, case.edge_step) = (24, 16, None);
         let palette = ["#1d2a44", "#e8c39e", "#7a8fae", "#40372c"];
         let choice =
@@ -370,6 +393,7 @@ fn a_picture_drawn_from_a_known_scene_is_found_again() {
 fn plain_colours_are_found_with_no_error() {
     let mut case = case(1);
     (case.labour, case.locks, case.focus, case.edge_step) = (Labour::NONE, Vec::new(), Vec::new(), None);
+    case.prices.clear();
     (case.columns, case.rows) = (12, 8);
     let palette = ["#1d2a44", "#e8c39e", "#7a8fae"];
     let choice =
@@ -400,6 +424,7 @@ fn finer_detail_never_gives_more_error() {
     for seed in 0..200 {
         let mut case = case(seed);
         case.locks.clear();
+        case.prices.clear();
         let base = case.labour;
         let mut before: Option<i64> = None;
         for labour in [8, 4, 2, 1, 0].map(|times| scaled(base, times)) {
@@ -433,7 +458,7 @@ fn the_work_is_linear_in_area_and_colours() {
     let counts = |columns: usize, rows: usize, colours: usize| {
         let mut case = case(3);
         (case.columns, case.rows, case.edge_step) = (columns, rows, None);
-        (case.locks, case.focus) = (Vec::new(), Vec::new());
+        (case.locks, case.focus, case.prices) = (Vec::new(), Vec::new(), Vec::new());
         case.picture = (0..columns * rows).map(|i| Rgb([(i % 251) as u8; 3])).collect();
         let choice =
             |i: usize| Choice { colour: Rgb([(i * 9) as u8; 3]), sketch: None, two_prints: false, cloth: vec![(9, 9)] };

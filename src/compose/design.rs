@@ -2,7 +2,7 @@
 
 use crate::fabric::Rgb;
 use crate::plan::{Band, Unit};
-use crate::unit::Vocabulary;
+use crate::unit::{Pairing, Vocabulary, pairings};
 
 use super::Labour;
 
@@ -45,15 +45,17 @@ pub struct Lock {
     pub cost: i32,
 }
 
-/// Cloth that half a unit of so many cells takes, in cells: its part of a square, by the method that takes least.
+/// Cloth that half a unit of so many cells takes, in cells: its part of a square, by the methods that take least.
 pub fn half_cloth(vocabulary: &Vocabulary, block: u32) -> f64 {
-    let blocks = vocabulary.blocks.iter().filter(|b| vocabulary.cells(b.finished) == block);
+    // Every method gives two, four or eight, so eight units show the least rate.
+    pair_cloth(vocabulary, block, 8) / 8.0
+}
+
+/// Cloth of one fabric that so many units of a size take in whole squares and quarters, in cells.
+pub fn pair_cloth(vocabulary: &Vocabulary, block: u32, units: u32) -> f64 {
     let grid = vocabulary.grid.ticks() as f64;
-    let part = |b: &crate::unit::Block| {
-        let side = b.square.cut.ticks() as f64 / grid;
-        side * side / f64::from(b.at_a_time.yields())
-    };
-    blocks.map(part).min_by(f64::total_cmp).unwrap_or(0.0)
+    let cells = |pairing: &Pairing| (pairing.square.cut.ticks() as f64 / grid).powi(2) * f64::from(pairing.pairs);
+    pairings(vocabulary, vocabulary.grid * block, units).iter().map(cells).sum()
 }
 
 /// Cloth that a filler of so many cells takes, in cells: its seams with it.

@@ -170,7 +170,14 @@ impl Reach {
     /// Adds one colour at `LANES` places from x on: one plain loop over local arrays, which the compiler turns
     /// into vector instructions.
     #[inline(always)]
-    fn add(&self, two: &mut TwoBest, tables: &Tables, x: usize, (bits, index): (u32, u32), (closed, price): (u32, u32)) {
+    fn add(
+        &self,
+        two: &mut TwoBest,
+        tables: &Tables,
+        x: usize,
+        (bits, index): (u32, u32),
+        (closed, price): (u32, u32),
+    ) {
         let slanted = if self.rising { tables.rises() } else { tables.falls() };
         let rect = tables.rects();
         let first = load(slanted, self.diagonal[0] + x);
@@ -191,7 +198,7 @@ impl Reach {
             let other = (whole.wrapping_sub(half).wrapping_add(price) << bits) | index;
             two.rest_next[i] = two.rest_next[i].min(two.rest[i].max(other));
             two.rest[i] = two.rest[i].min(other);
-            two.same[i] = two.same[i].min((whole + 2 * price) | closed);
+            two.same[i] = two.same[i].min(whole.wrapping_add(2 * price) | closed);
         }
     }
 }
@@ -221,7 +228,7 @@ impl TwoBest {
             let (tip, rest) = (self.tip[i] >> bits, self.rest[i] >> bits);
             let second = (tip + (self.rest_next[i] >> bits)).min((self.tip_next[i] >> bits) + rest);
             let differ = if (self.tip[i] ^ self.rest[i]) & mask != 0 { tip + rest } else { second };
-            out[i] = out[i].min(differ.min(self.same[i]) + leans[i]);
+            out[i] = out[i].min(differ.min(self.same[i]).wrapping_add(leans[i]));
         }
     }
 }

@@ -1,10 +1,10 @@
 //! A scene within the stash: cloth first, then whole squares, then prints and real sheets.
 
+use super::Have;
 use super::patches::{put_back, spots};
 use super::prices::{Cloth, gap, within_cloth};
-use super::prints::{Sewable, sewable};
+use super::prints::sewable;
 use super::whole::{Short, within_squares};
-use super::Have;
 use crate::compose::{ComposeError, Order, Ready, SceneError};
 use crate::plan::{Band, Plan};
 
@@ -62,11 +62,13 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
         let mut bands = bands.clone();
         put_back(&mut bands, &spots);
         match sewable(&ready, order, &mut bands) {
-            Sewable::Yes => return Ok(fitted(&ready, order, bands, &cloth, added)),
-            Sewable::Short(short) => {
+            Ok(()) => return Ok(fitted(&ready, order, bands, &cloth, added)),
+            Err(short) => {
                 last = StockError::Short(told(&ready, order, &short));
                 for Short { family, cells } in short {
-                    tighter.0[family] = tighter.0[family].map(|have| (have - cells.max(4.0)).max(0.0));
+                    for have in [&mut tighter.0[family], &mut tighter.1[family]] {
+                        *have = have.map(|have| (have - cells.max(4.0)).max(0.0));
+                    }
                 }
             }
         }

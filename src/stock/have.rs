@@ -6,16 +6,25 @@ use crate::measure::Length;
 use crate::plan::{Band, Piece, Placed, State, places};
 use crate::unit::Cut;
 
-/// Cloth of each family in cells, squares and lengths together; none where it is free.
+/// Cloth of each family in cells, squares and lengths together, none where it is free; and so much of it as
+/// can be paired with another print of the family.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Have(pub Vec<Option<f64>>);
+pub struct Have(pub Vec<Option<f64>>, pub Vec<Option<f64>>);
 
 impl Have {
     /// The cloth of each family's prints; a print without counts makes its family free.
     pub fn new(ready: &Ready, fabrics: &[Fabric]) -> Self {
         let cell = area(ready.vocabulary.grid, ready.vocabulary.grid);
-        let of_print = |&print: &usize| fabrics.get(print).and_then(|fabric| fabric.supply.as_ref()).map(|supply| cloth(supply) / cell);
-        Self(ready.families.iter().map(|prints| prints.iter().map(of_print).sum()).collect())
+        let of_print = |&print: &usize| {
+            fabrics.get(print).and_then(|fabric| fabric.supply.as_ref()).map(|supply| cloth(supply) / cell)
+        };
+        let all = |prints: &Vec<usize>| prints.iter().map(of_print).sum::<Option<f64>>();
+        // A print that has more than all others together cannot be paired away.
+        let alike = |prints: &Vec<usize>| {
+            let most = prints.iter().filter_map(of_print).fold(0.0, f64::max);
+            all(prints).map(|all| (all - most).min(all / 2.0))
+        };
+        Self(ready.families.iter().map(all).collect(), ready.families.iter().map(alike).collect())
     }
 
     /// Whether the scene stays within it.

@@ -1,5 +1,6 @@
 //! Prints on patches, by what there is of each: squares for pairs first, then fillers on real sheets.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::Short;
@@ -7,222 +8,292 @@ use crate::compose::{Order, Ready};
 use crate::fabric::Supply;
 use crate::make::layout::{Piece as Cut, Sheet, lay_out};
 use crate::measure::Length;
-use crate::plan::{Band, Piece, State, Unit};
-use crate::unit::{Cut as UnitCut, Square};
+use crate::plan::{Band, Piece, State, Unit, places};
+use crate::unit::pairings;
 
-/// Whether prints and sheets suffice.
-pub enum Sewable {
-    /// They do; the bands name prints.
-    Yes,
-    /// Families that are short of sheets.
-    Short(Vec<Short>),
-}
+/// Quarters of a square.
+const QUARTERS: u32 = 4;
+/// Part of a length that its squares may take, before it is laid out.
+const LENGTH_SHARE: f64 = 0.9;
 
-/// Squares of one print and size that may still be paired.
-type Squares = BTreeMap<(usize, Length), u32>;
 /// Units of one pair of families and one size.
 type Class = (usize, usize, u32);
+/// Fillers of one family and size in cells.
+type Size = (usize, u32, u32);
+
+/// One pair of squares to be given its prints.
+struct Pair {
+    class: Class,
+    yields: u32,
+    bought: Length,
+    /// Quarters of the bought square that it takes of each print.
+    quarters: u32,
+}
+
+/// What a print has for pairs of squares of one size bought.
+#[derive(Clone, Copy, Default)]
+struct Stack {
+    /// Quarters of squares that are there.
+    quarters: u32,
+    /// Squares more that its lengths may give.
+    cut: u32,
+    /// Squares that were taken of those.
+    taken: u32,
+    /// Quarters left of a square that was opened.
+    open: u32,
+}
+
+impl Stack {
+    fn left(&self) -> u32 {
+        self.quarters + self.open + self.cut * QUARTERS
+    }
+
+    fn whole(&self) -> bool {
+        self.quarters >= QUARTERS || self.cut > 0
+    }
+
+    /// Takes a whole square or a quarter; `false` where there is none.
+    fn take(&mut self, quarters: u32) -> bool {
+        if quarters <= self.open {
+            self.open -= quarters;
+        } else if self.quarters >= QUARTERS {
+            self.quarters -= QUARTERS;
+            self.open += QUARTERS - quarters;
+        } else if self.cut > 0 {
+            self.cut -= 1;
+            self.taken += 1;
+            self.open += QUARTERS - quarters;
+        } else {
+            return false;
+        }
+        true
+    }
+}
 
 /// Gives each patch a print, within what there is; bands that name families come back naming prints.
-pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Sewable {
-    let mut prints = Prints::new(ready, order, bands);
-    let short: Vec<Short> = (0..ready.families.len()).filter_map(|family| prints.lay_out_family(family)).collect();
+pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), Vec<Short>> {
+    let mut prints = Prints { ready, order, stacks: BTreeMap::new(), laid: BTreeMap::new(), cut: BTreeMap::new() };
+    prints.stack_up();
+    let (pairs, fillers) = wanted(ready, bands);
+    let mut short = prints.pair_up(pairs);
+    short.extend((0..ready.families.len()).filter_map(|family| prints.lay_out_family(family, &fillers)));
     if !short.is_empty() {
-        return Sewable::Short(short);
+        return Err(short);
     }
-    let units = bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows);
-    for row in units {
+    for row in bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows) {
         let height = row.height;
-        for unit in row.units.iter_mut().filter(|unit| unit.state == State::Free) {
-            prints.lay(unit, height);
+        row.units.iter_mut().filter(|unit| unit.state == State::Free).for_each(|unit| prints.lay(unit, height));
+    }
+    Ok(())
+}
+
+/// The pairs and the fillers that a scene wants.
+fn wanted(ready: &Ready, bands: &[Band]) -> (Vec<Pair>, BTreeMap<Size, u32>) {
+    let mut classes: BTreeMap<Class, u32> = BTreeMap::new();
+    let mut fillers: BTreeMap<Size, u32> = BTreeMap::new();
+    for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
+        match placed.unit.piece {
+            Piece::Filler(family) => *fillers.entry((family, placed.unit.width, placed.height)).or_default() += 1,
+            // A slice may find its strip among the trimmed units, or not: it is counted.
+            Piece::Triangle(t) => *classes.entry((t.pair().0, t.pair().1, t.block)).or_default() += 1,
         }
     }
-    Sewable::Yes
+    let mut pairs: Vec<Pair> = Vec::new();
+    for (class, units) in classes {
+        for pairing in pairings(&ready.vocabulary, ready.vocabulary.grid * class.2, units) {
+            let quarters = if pairing.square.quartered { 1 } else { QUARTERS };
+            let pair = || Pair { class, yields: pairing.at_a_time.yields(), bought: pairing.square.bought(), quarters };
+            pairs.extend((0..pairing.pairs).map(|_| pair()));
+        }
+    }
+    // Whole squares before quarters, so that squares stay whole; then pairs of one family, which are the harder.
+    pairs.sort_by_key(|pair| (Reverse(pair.quarters), pair.class.0 != pair.class.1));
+    (pairs, fillers)
 }
 
 struct Prints<'a> {
     ready: &'a Ready,
     order: &'a Order<'a>,
-    /// Squares of each family and size that pairs take.
-    paired: BTreeMap<(usize, Length), u32>,
-    /// Fillers of each family: sizes in cells and how many.
-    fillers: BTreeMap<(usize, u32, u32), u32>,
-    squares: Squares,
+    stacks: BTreeMap<(usize, Length), Stack>,
+    /// Prints of each class's pairs, with the units that each has left.
+    laid: BTreeMap<Class, Vec<(u32, usize, usize)>>,
     /// Prints that fillers of a family and size are cut from.
-    cut: BTreeMap<(usize, u32, u32), Vec<usize>>,
-    /// What is left of the pair at hand, by class: units, and its two prints.
-    pairs: BTreeMap<Class, (u32, usize, usize)>,
+    cut: BTreeMap<Size, Vec<usize>>,
 }
 
 impl<'a> Prints<'a> {
-    fn new(ready: &'a Ready, order: &'a Order<'a>, bands: &[Band]) -> Self {
-        let mut classes: BTreeMap<Class, u32> = BTreeMap::new();
-        let mut fillers = BTreeMap::new();
-        for placed in crate::plan::places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
-            match placed.unit.piece {
-                Piece::Filler(family) => {
-                    *fillers.entry((family, placed.unit.width, placed.height)).or_default() += 1;
-                }
-                Piece::Triangle(t) if t.cut != UnitCut::Slice => {
-                    let (first, second) = t.pair();
-                    *classes.entry((first, second, t.block)).or_default() += 1;
-                }
-                Piece::Triangle(_) => {}
-            }
-        }
-        let mut paired = BTreeMap::new();
-        for (&(first, second, block), &units) in &classes {
-            let (square, yields) = source(ready, block);
-            let pairs = units.div_ceil(yields);
-            *paired.entry((first, square.bought())).or_default() += pairs;
-            *paired.entry((second, square.bought())).or_default() += pairs;
-        }
-        let squares = BTreeMap::new();
-        Self { ready, order, paired, fillers, squares, cut: BTreeMap::new(), pairs: BTreeMap::new() }
-    }
-
     fn supply(&self, print: usize) -> Option<&'a Supply> {
         self.order.fabrics[print].supply.as_ref()
     }
 
-    /// Shares the family's squares and sheets out; what is short of them.
-    fn lay_out_family(&mut self, family: usize) -> Option<Short> {
-        let prints = &self.ready.families[family];
-        let free = prints.iter().find(|&&print| self.supply(print).is_none());
-        if let Some(&print) = free {
-            let sizes: Vec<Length> = self.paired.keys().filter(|(f, _)| *f == family).map(|(_, size)| *size).collect();
-            sizes.into_iter().for_each(|size| {
-                self.squares.extend(prints.iter().map(|&print| ((print, size), u32::MAX / 2)));
-            });
-            let keys: Vec<_> = self.fillers.keys().filter(|key| key.0 == family).copied().collect();
-            self.cut.extend(keys.into_iter().map(|key| (key, vec![print])));
-            return None;
+    /// What each print has of each size that may be paired.
+    fn stack_up(&mut self) {
+        let mut sizes: Vec<Length> = self.ready.vocabulary.blocks.iter().map(|b| b.square.bought()).collect();
+        sizes.sort_unstable();
+        sizes.dedup();
+        for (&print, size) in
+            self.ready.families.iter().flatten().flat_map(|p| sizes.iter().map(move |&size| (p, size)))
+        {
+            let stack = match self.supply(print) {
+                None => Stack { quarters: u32::MAX / 4, ..Stack::default() },
+                Some(supply) => {
+                    let there = supply.squares.iter().filter(|s| s.size == size).map(|s| s.count * QUARTERS).sum();
+                    let cut = lengths(supply).iter().map(|sheet| squares_of(sheet, size)).sum();
+                    Stack { quarters: there, cut, ..Stack::default() }
+                }
+            };
+            self.stacks.insert((print, size), stack);
         }
-        let mut sheets: Vec<(usize, Sheet)> = Vec::new();
-        let mut pieces: Vec<Cut> = Vec::new();
-        let mut held: Squares = BTreeMap::new();
-        for &print in prints {
-            let Some(supply) = self.supply(print) else { continue };
-            supply.squares.iter().for_each(|s| *held.entry((print, s.size)).or_default() += s.count);
-            sheets.extend(lengths(supply).into_iter().map(|sheet| (print, sheet)));
-        }
-        for ((_, size), needed) in self.paired.iter().filter(|((f, _), _)| *f == family) {
-            let missing = reserve(&mut held, &mut self.squares, *size, *needed);
-            if missing > 0 {
-                pieces.push(Cut { id: "square".into(), width: *size, height: *size, count: missing, turn: true });
-            }
-        }
-        // Squares that no pair takes are cut up for fillers, after the lengths.
-        sheets.extend(held.iter().filter(|(_, count)| **count > 0).map(|(&(print, size), &count)| {
-            (print, Sheet { id: String::new(), width: size, height: Some(size), count })
-        }));
-        let both = self.order.request.seam.both();
-        let grid = self.order.request.grid;
-        let mut keys = Vec::new();
-        for (&(_, width, height), &count) in self.fillers.iter().filter(|(key, _)| key.0 == family) {
-            let cut = |cells: u32| grid * cells + both;
-            let extra = self.order.request.row_ends.extra(self.order.request.ruler);
-            pieces.push(Cut { id: String::new(), width: cut(width) + extra, height: cut(height), count, turn: true });
-            keys.push((family, width, height));
-        }
-        self.place(family, &pieces, &sheets, &keys)
     }
 
-    fn place(&mut self, family: usize, pieces: &[Cut], sheets: &[(usize, Sheet)], keys: &[(usize, u32, u32)]) -> Option<Short> {
-        let first_filler = pieces.len() - keys.len();
-        let cloth: Vec<Sheet> = sheets.iter().map(|(_, sheet)| sheet.clone()).collect();
-        let cell = self.order.request.grid.ticks() as f64;
-        let size = |piece: &Cut, count: u32| {
-            piece.width.ticks() as f64 * piece.height.ticks() as f64 * f64::from(count) / (cell * cell)
+    /// Gives every pair its prints: those with most left.
+    fn pair_up(&mut self, pairs: Vec<Pair>) -> Vec<Short> {
+        let mut short: BTreeMap<usize, f64> = BTreeMap::new();
+        let cells = |pair: &Pair, ready: &Ready| {
+            let side = pair.bought.ticks() as f64 / ready.vocabulary.grid.ticks() as f64;
+            side * side * f64::from(pair.quarters) / f64::from(QUARTERS)
         };
-        let Ok(layout) = lay_out(pieces, &cloth) else {
-            return Some(Short { family, cells: pieces.iter().map(|piece| size(piece, piece.count)).sum() });
-        };
-        let short: f64 = layout.unplaced.iter().map(|left| size(&pieces[left.piece], left.count)).sum();
-        if short > 0.0 {
-            return Some(Short { family, cells: short });
-        }
-        for sheet in &layout.sheets {
-            let print = sheets[sheet.sheet].0;
-            for cut in sheet.strips.iter().flat_map(|strip| &strip.cuts) {
-                match cut.piece.checked_sub(first_filler) {
-                    Some(filler) => self.cut.entry(keys[filler]).or_default().push(print),
-                    None => *self.squares.entry((print, pieces[cut.piece].width)).or_default() += 1,
+        for pair in &pairs {
+            let one = self.take(pair.class.0, pair, None);
+            let other = self.take(pair.class.1, pair, one.filter(|_| pair.class.0 == pair.class.1));
+            for (found, family) in [(one, pair.class.0), (other, pair.class.1)] {
+                if found.is_none() {
+                    *short.entry(family).or_default() += cells(pair, self.ready);
                 }
             }
+            if let (Some(one), Some(other)) = (one, other) {
+                self.laid.entry(pair.class).or_default().push((pair.yields, one, other));
+            }
         }
-        None
+        short.into_iter().map(|(family, cells)| Short { family, cells }).collect()
     }
 
-    /// Gives one unit its prints.
+    fn take(&mut self, family: usize, pair: &Pair, but: Option<usize>) -> Option<usize> {
+        let stack = |print: &usize| self.stacks.get(&(*print, pair.bought)).copied().unwrap_or_default();
+        let fits = |print: &&usize| {
+            let stack = stack(print);
+            but != Some(**print) && (stack.whole() || stack.open >= pair.quarters)
+        };
+        // An opened square before a whole one, then the print with most left.
+        let rank = |print: &&usize| {
+            let stack = stack(print);
+            (stack.open >= pair.quarters, stack.left(), Reverse(**print))
+        };
+        let print = *self.ready.families[family].iter().filter(fits).max_by_key(rank)?;
+        self.stacks.get_mut(&(print, pair.bought))?.take(pair.quarters).then_some(print)
+    }
+
+    /// Lays a family's fillers out, print after print; what found no room.
+    fn lay_out_family(&mut self, family: usize, fillers: &BTreeMap<Size, u32>) -> Option<Short> {
+        let mut left: Vec<(Size, u32)> =
+            fillers.iter().filter(|(size, _)| size.0 == family).map(|(&size, &count)| (size, count)).collect();
+        let mut short = 0.0;
+        for &print in &self.ready.families[family] {
+            let Some(supply) = self.supply(print) else {
+                for (size, count) in &mut left {
+                    self.cut
+                        .entry(*size)
+                        .or_default()
+                        .extend(std::iter::repeat_n(print, std::mem::take(count) as usize));
+                }
+                continue;
+            };
+            short += self.lay_out_print(print, supply, &mut left);
+        }
+        let cell = self.order.request.grid.ticks() as f64;
+        let cells = |(size, count): &(Size, u32)| area(&self.filler(*size, *count)) / (cell * cell);
+        let cells = short + left.iter().filter(|(_, count)| *count > 0).map(cells).sum::<f64>();
+        (cells > 0.0).then_some(Short { family, cells })
+    }
+
+    /// Squares that are cut from the print's lengths, then as many fillers as its sheets hold; cells of squares short.
+    fn lay_out_print(&mut self, print: usize, supply: &Supply, left: &mut [(Size, u32)]) -> f64 {
+        let mut sheets = lengths(supply);
+        let mut squares: Vec<Cut> = Vec::new();
+        for s in &supply.squares {
+            let stack = self.stacks.get(&(print, s.size));
+            let whole = stack.map_or(s.count, |stack| stack.quarters / QUARTERS);
+            if whole > 0 {
+                sheets.push(Sheet { id: String::new(), width: s.size, height: Some(s.size), count: whole });
+            }
+        }
+        for ((_, size), stack) in self.stacks.iter().filter(|((p, _), stack)| *p == print && stack.taken > 0) {
+            squares.push(Cut { id: String::new(), width: *size, height: *size, count: stack.taken, turn: true });
+        }
+        let wanted: Vec<Size> = left.iter().filter(|(_, count)| *count > 0).map(|(size, _)| *size).collect();
+        let fillers = left.iter().filter(|(_, count)| *count > 0).map(|(size, count)| self.filler(*size, *count));
+        let pieces: Vec<Cut> = squares.iter().cloned().chain(fillers).collect();
+        let unplaced = |pieces: &[Cut]| -> Option<Vec<u32>> {
+            let layout = lay_out(pieces, &sheets).ok()?;
+            let mut unplaced = vec![0; pieces.len()];
+            layout.unplaced.iter().for_each(|piece| unplaced[piece.piece] += piece.count);
+            Some(unplaced)
+        };
+        let mixed = unplaced(&pieces).filter(|unplaced| unplaced[..squares.len()].iter().all(|count| *count == 0));
+        let Some(mixed) = mixed else {
+            // Squares come first: where they leave too little, the print gives no filler.
+            let alone = unplaced(&squares).unwrap_or_else(|| squares.iter().map(|piece| piece.count).collect());
+            let cell = self.order.request.grid.ticks() as f64;
+            let cells = squares.iter().zip(alone).map(|(piece, count)| area(&Cut { count, ..piece.clone() }));
+            return cells.sum::<f64>() / (cell * cell);
+        };
+        for (size, unplaced) in wanted.iter().zip(&mixed[squares.len()..]) {
+            let Some((_, count)) = left.iter_mut().find(|(other, _)| other == size) else { continue };
+            let placed = *count - unplaced;
+            *count = *unplaced;
+            self.cut.entry(*size).or_default().extend(std::iter::repeat_n(print, placed as usize));
+        }
+        0.0
+    }
+
+    /// A filler as it is cut; a spare row end may fall to any.
+    fn filler(&self, (_, width, height): Size, count: u32) -> Cut {
+        let request = self.order.request;
+        let cut = |cells: u32| request.grid * cells + request.seam.both();
+        let width = cut(width) + request.row_ends.extra(request.ruler);
+        Cut { id: String::new(), width, height: cut(height), count, turn: true }
+    }
+
+    /// Gives one unit its prints: pairs are used up one after the other, which spreads their units along the rows.
     fn lay(&mut self, unit: &mut Unit, height: u32) {
         match &mut unit.piece {
             Piece::Filler(family) => {
-                let prints = self.cut.entry((*family, unit.width, height)).or_default();
-                let print = if prints.len() > 1 { prints.pop() } else { prints.last().copied() };
+                let print = self.cut.get_mut(&(*family, unit.width, height)).and_then(Vec::pop);
                 *family = print.unwrap_or(self.ready.families[*family][0]);
             }
             Piece::Triangle(t) => {
                 let (first, second) = t.pair();
-                let slice = t.cut == UnitCut::Slice;
-                let (one, other) = self.pair((first, second, t.block), slice);
+                let pairs = self.laid.entry((first, second, t.block)).or_default();
+                let pair = pairs.iter_mut().find(|(left, ..)| *left > 0);
+                let families = &self.ready.families;
+                let (one, other) = pair.map_or((families[first][0], families[second][0]), |(left, one, other)| {
+                    *left -= 1;
+                    (*one, *other)
+                });
                 (t.tip, t.rest) = if t.tip == first { (one, other) } else { (other, one) };
             }
         }
     }
-
-    /// The prints of the pair at hand, or of a new one; a slice takes those of a pair and none of its units.
-    fn pair(&mut self, class: Class, slice: bool) -> (usize, usize) {
-        let held = self.pairs.get(&class).copied();
-        if let Some((left, one, other)) = held.filter(|(left, ..)| *left > 0 || slice) {
-            self.pairs.insert(class, (left.saturating_sub(u32::from(!slice)), one, other));
-            return (one, other);
-        }
-        let (square, yields) = source(self.ready, class.2);
-        let one = self.take(class.0, square.bought(), None, slice);
-        let other = self.take(class.1, square.bought(), (class.0 == class.1).then_some(one), slice);
-        self.pairs.insert(class, (if slice { 0 } else { yields - 1 }, one, other));
-        (one, other)
-    }
-
-    /// The print of the family with most squares left, another than `but` where it can be.
-    fn take(&mut self, family: usize, size: Length, but: Option<usize>, slice: bool) -> usize {
-        let prints = &self.ready.families[family];
-        let left = |print: &usize| self.squares.get(&(*print, size)).copied().unwrap_or(0);
-        let others = prints.iter().filter(|print| but != Some(**print));
-        let most = others.max_by_key(|print| (left(print), std::cmp::Reverse(**print)));
-        let print = most.copied().unwrap_or(prints[0]);
-        if !slice && let Some(count) = self.squares.get_mut(&(print, size)) {
-            *count = count.saturating_sub(1);
-        }
-        print
-    }
 }
 
-/// The square that gives the size, and the units that a pair of it gives.
-fn source(ready: &Ready, block: u32) -> (Square, u32) {
-    let vocabulary = &ready.vocabulary;
-    let found = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == block);
-    found.map_or((Square { cut: Length::INCH, quartered: false }, 1), |b| (b.square, b.at_a_time.yields()))
+fn area(piece: &Cut) -> f64 {
+    piece.width.ticks() as f64 * piece.height.ticks() as f64 * f64::from(piece.count)
+}
+
+/// Squares that a length gives at most, a part of it left for what else is cut.
+fn squares_of(sheet: &Sheet, size: Length) -> u32 {
+    let down = sheet.height.unwrap_or(size);
+    let across = sheet.width.floor_div(size) as f64;
+    let strips = (down.ticks() as f64 * LENGTH_SHARE / size.ticks() as f64).floor();
+    (across * strips).clamp(0.0, 10_000.0) as u32
 }
 
 /// Lengths, fat quarters and oddments as sheets.
 fn lengths(supply: &Supply) -> Vec<Sheet> {
     let sheet = |width, height, count| Sheet { id: String::new(), width, height: Some(height), count };
     let lengths = supply.yardage.iter().map(|y| sheet(y.width, y.length, 1));
-    let quarters = (supply.fat_quarters > 0)
-        .then(|| sheet(Length::INCH * 22i64, Length::INCH * 18i64, supply.fat_quarters));
+    let quarters =
+        (supply.fat_quarters > 0).then(|| sheet(Length::INCH * 22i64, Length::INCH * 18i64, supply.fat_quarters));
     let oddments = supply.oddments.iter().map(|o| sheet(o.width, o.height, o.count));
     lengths.chain(quarters).chain(oddments).collect()
-}
-
-/// Sets squares aside for pairs, evenly among prints; how many are missing.
-fn reserve(held: &mut Squares, squares: &mut Squares, size: Length, needed: u32) -> u32 {
-    for done in 0..needed {
-        let most = held.iter_mut().filter(|((_, s), count)| *s == size && **count > 0).max_by_key(|(_, count)| **count);
-        let Some((key, count)) = most else { return needed - done };
-        *count -= 1;
-        *squares.entry(*key).or_default() += 1;
-    }
-    0
 }

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::patches::{Move, Spot, apply};
 use super::Have;
-use crate::compose::Ready;
+use super::patches::{Move, Spot, apply};
+use crate::compose::{Ready, pair_cloth};
 use crate::plan::Piece;
 use crate::unit::Cut;
 
@@ -24,7 +24,11 @@ type Class = (usize, usize, u32);
 struct Ledger<'a> {
     ready: &'a Ready,
     classes: BTreeMap<Class, u32>,
+    /// By block: cloth of one fabric that so many units take.
+    cloth: BTreeMap<u32, Vec<f64>>,
     need: Vec<f64>,
+    /// Cells of one side of the pairs that join two prints of a family.
+    alike: Vec<f64>,
 }
 
 fn class(piece: Piece) -> Option<Class> {
@@ -36,7 +40,12 @@ fn class(piece: Piece) -> Option<Class> {
 
 impl<'a> Ledger<'a> {
     fn new(ready: &'a Ready, spots: &[Spot]) -> Self {
-        let mut ledger = Self { ready, classes: BTreeMap::new(), need: vec![0.0; ready.families.len()] };
+        let none = vec![0.0; ready.families.len()];
+        let vocabulary = &ready.vocabulary;
+        let blocks = vocabulary.blocks.iter().map(|block| vocabulary.cells(block.finished));
+        let cloth = blocks.map(|b| (b, (0..=spots.len() as u32).map(|n| pair_cloth(vocabulary, b, n)).collect()));
+        let mut ledger =
+            Self { ready, classes: BTreeMap::new(), cloth: cloth.collect(), need: none.clone(), alike: none };
         spots.iter().for_each(|spot| ledger.count(spot.placed.unit.piece, spot.cloth, true));
         ledger
     }
@@ -53,9 +62,13 @@ impl<'a> Ledger<'a> {
         let held = self.classes.entry(class).or_default();
         let before = *held;
         *held = if more { before + 1 } else { before.saturating_sub(1) };
-        let cells = squares(self.ready, class.2, *held) - squares(self.ready, class.2, before);
+        let (now, before) = (*held as usize, before as usize);
+        let cells = self.cloth.get(&class.2).map_or(0.0, |cloth| cloth[now] - cloth[before]);
         self.need[class.0] += cells;
         self.need[class.1] += cells;
+        if class.0 == class.1 {
+            self.alike[class.0] += cells;
+        }
     }
 
     fn change(&mut self, spot: &Spot, piece: Piece) {
@@ -65,20 +78,10 @@ impl<'a> Ledger<'a> {
 
     /// Cells over what there is, all families together.
     fn over(&self, have: &Have) -> f64 {
-        self.need.iter().zip(&have.0).map(|(need, have)| have.map_or(0.0, |have| (need - have).max(0.0))).sum()
+        let more = |(need, have): (&f64, &Option<f64>)| have.map_or(0.0, |have| (need - have).max(0.0));
+        let cloth: f64 = self.need.iter().zip(&have.0).map(more).sum();
+        cloth + self.alike.iter().zip(&have.1).map(more).sum::<f64>()
     }
-}
-
-/// Cells of one fabric's squares that so many units of a size take, by the cheapest methods.
-fn squares(ready: &Ready, block: u32, units: u32) -> f64 {
-    let vocabulary = &ready.vocabulary;
-    let grid = vocabulary.grid.ticks() as f64;
-    let blocks = vocabulary.blocks.iter().filter(|b| vocabulary.cells(b.finished) == block);
-    let cells = blocks.map(|b| {
-        let side = b.square.cut.ticks() as f64 / grid;
-        side * side * f64::from(units.div_ceil(b.at_a_time.yields()))
-    });
-    cells.min_by(f64::total_cmp).unwrap_or(0.0)
 }
 
 /// Changes families unit by unit and remainder by remainder until whole squares suffice; the added error.
@@ -108,8 +111,10 @@ type Step = (i64, Vec<(usize, Piece)>);
 
 /// The step that costs least for the cloth that it brings within bounds.
 fn best_step(ledger: &mut Ledger, spots: &[Spot], have: &Have, over: f64) -> Option<Step> {
+    let more = |(need, have): (&f64, &Option<f64>)| have.is_some_and(|have| *need > have + 1e-6);
+    let alike = ledger.alike.iter().zip(&have.1).map(more);
     let short: Vec<bool> =
-        ledger.need.iter().zip(&have.0).map(|(need, have)| have.is_some_and(|have| *need > have + 1e-6)).collect();
+        ledger.need.iter().zip(&have.0).map(more).zip(alike).map(|(one, other)| one || other).collect();
     let mut best: Option<(f64, Step)> = None;
     for group in groups(ledger, spots, &short) {
         let mut step: Step = (0, Vec::new());

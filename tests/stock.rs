@@ -1,0 +1,184 @@
+//! Scenes within a stash: what is written never takes more than there is, and the bound holds.
+//!
+//! The amounts are counted here from `rows.csv` and `cutting.csv` alone.
+
+use std::collections::BTreeMap;
+
+use proptest::prelude::*;
+use rowscape::compose::{Order, Ready, scene};
+use rowscape::fabric::{Fabric, Rgb, Squares, Supply, Yardage};
+use rowscape::make::make;
+use rowscape::measure::{Length, Ruler, Seam};
+use rowscape::plan::{Depth, Plan, Request, RowEnds};
+use rowscape::proof::{Files, prove};
+use rowscape::render::{self, Options};
+use rowscape::stock::{Have, StockError, fit, within_cloth};
+
+fn request(columns: i64, rows: i64, depth: Depth) -> Request {
+    Request {
+        picture: "harbour".into(),
+        crop: "centre".into(),
+        width: Length::INCH * columns,
+        height: Length::INCH * rows,
+        grid: Length::INCH,
+        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
+        ruler: Ruler::Inch,
+        squares: vec!["10in".parse().unwrap()],
+        strips: vec![Length::INCH * 2i64],
+        least: Length::INCH,
+        cloth_width: Length::INCH * 42i64,
+        row_ends: RowEnds::Exact,
+        depth,
+        edge_step: Length::INCH * 4i64,
+        colours: None,
+        detail: 150,
+        triangles: 100,
+        seed: 1,
+    }
+}
+
+/// Two prints each of four families, with so many squares each and a length of the first.
+fn fabrics(squares: &[u32], yards: i64) -> Vec<Fabric> {
+    let colours = ["#20304a", "#28405c", "#7fa8d0", "#9fc0e0", "#3f6b3a", "#52803f", "#e8d8b0", "#f4e8c8"];
+    let fabric = |(index, hex): (usize, &&str)| Fabric {
+        letter: ["A", "B", "C", "D", "E", "F", "G", "H"][index].into(),
+        name: hex.to_string(),
+        colour: hex.parse().unwrap(),
+        family: format!("family {}", index / 2),
+        only_squares: (index > 0).then_some(Length::INCH * 10i64),
+        sketch: None,
+        supply: Some(Supply {
+            squares: vec![Squares { size: Length::INCH * 10i64, count: squares[index % squares.len()] }],
+            yardage: (index == 0)
+                .then_some(Yardage { width: Length::INCH * 42i64, length: Length::INCH * 36i64 * yards })
+                .into_iter()
+                .collect(),
+            ..Supply::default()
+        }),
+    };
+    colours.iter().enumerate().map(fabric).collect()
+}
+
+fn picture(columns: usize, rows: usize, seed: u32) -> Vec<Rgb> {
+    let palette: Vec<Rgb> = fabrics(&[1], 1).iter().map(|fabric| fabric.colour).collect();
+    let cell = |(x, y): (usize, usize)| {
+        let hill = rows / 2 + (x + seed as usize) % 7;
+        let sun = x.abs_diff(columns / 2) + y.abs_diff(rows / 3) < 5;
+        palette[if sun {
+            7
+        } else if y < hill {
+            2 + (x / 3) % 2
+        } else {
+            (y / 4 + seed as usize) % 2 * 4 + x / 9 % 2
+        }]
+    };
+    (0..rows).flat_map(|y| (0..columns).map(move |x| (x, y))).map(cell).collect()
+}
+
+/// Squares as bought, quarters pooled, and cells of fillers, by letter, as the cutting list says.
+fn taken(plan: &Plan) -> BTreeMap<String, (f64, f64)> {
+    let (work, options) = (make(plan), Options::default());
+    let cutting = render::cutting_csv(plan, &work, &options).unwrap();
+    let mut reader = csv::Reader::from_reader(cutting.as_bytes());
+    let mut taken: BTreeMap<String, (f64, f64)> = BTreeMap::new();
+    for line in reader.deserialize::<BTreeMap<String, String>>() {
+        let line = line.unwrap();
+        let number = |name: &str| line[name].parse::<f64>().unwrap_or(0.0);
+        match line["record"].as_str() {
+            "pair" => {
+                let whole = number("count") * (number("square_in") / number("bought_in")).powi(2);
+                for letter in [&line["fabric"], &line["second"]] {
+                    taken.entry(letter.clone()).or_default().0 += whole;
+                }
+            }
+            "filler" => {
+                taken.entry(line["fabric"].clone()).or_default().1 +=
+                    number("count") * number("width_in") * number("height_in");
+            }
+            _ => {}
+        }
+    }
+    taken
+}
+
+/// By letter: whole squares, and the area that is there in all.
+fn there(fabric: &Fabric) -> (f64, f64) {
+    let supply = fabric.supply.as_ref().unwrap();
+    let squares: u32 = supply.squares.iter().map(|s| s.count).sum();
+    let lengths: f64 = supply.yardage.iter().map(|y| y.width.as_inches() * y.length.as_inches()).sum();
+    (f64::from(squares), f64::from(squares) * 100.0 + lengths)
+}
+
+fn assert_within(plan: &Plan) {
+    let taken = taken(plan);
+    for fabric in &plan.fabrics {
+        let (squares, area) = taken.get(&fabric.letter).copied().unwrap_or_default();
+        let (has, all) = there(fabric);
+        let whole = squares.ceil();
+        assert!(whole * 100.0 + area <= all + 1e-6, "{} takes {whole} squares and {area} in of {all}", fabric.letter);
+        if fabric.supply.as_ref().unwrap().yardage.is_empty() {
+            assert!(whole <= has, "{} takes {whole} squares of {has}", fabric.letter);
+        }
+    }
+    let work = make(plan);
+    let options = Options::default();
+    let rows = render::rows_csv(plan, &work, &options).unwrap();
+    let cutting = render::cutting_csv(plan, &work, &options).unwrap();
+    prove(&Files { plan: &rowscape::plan::write(plan), rows: &rows, cutting: &cutting }).unwrap();
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+
+    #[test]
+    fn no_plan_takes_more_than_there_is(squares in proptest::collection::vec(0..9_u32, 4), yards in 0..3_i64,
+        seed in 0..9_u32, bands: bool) {
+        let request = request(20, 24, if bands { Depth::Bands } else { Depth::Rows });
+        let (picture, fabrics) = (picture(20, 24, seed), fabrics(&squares, yards));
+        match fit(&Order::new(&request, &picture, &[], &fabrics), 12) {
+            Ok(fitted) => {
+                assert_within(&fitted.plan);
+                prop_assert!(fitted.gap >= 0.0 && fitted.cloth_gap >= 0.0 && fitted.cloth_gap <= 1.0);
+            }
+            Err(StockError::Short(what)) => prop_assert!(!what.is_empty()),
+            Err(other) => prop_assert!(false, "{other}"),
+        }
+    }
+}
+
+#[test]
+fn where_cloth_is_plenty_the_answer_is_the_free_one_and_the_gap_nothing() {
+    let request = request(20, 24, Depth::Bands);
+    let (picture, fabrics) = (picture(20, 24, 3), fabrics(&[60], 9));
+    let order = Order::new(&request, &picture, &[], &fabrics);
+    let fitted = fit(&order, 12).unwrap();
+    let (free, _) = scene(&order).unwrap();
+    assert_eq!((fitted.cloth_gap, fitted.gap, fitted.rounds), (0.0, 0.0, 1));
+    let sizes = |plan: &Plan| plan.placed().iter().map(|p| (p.x, p.y, p.unit.width, p.height)).collect::<Vec<_>>();
+    assert_eq!(sizes(&fitted.plan), sizes(&free));
+    assert_within(&fitted.plan);
+}
+
+/// The bound against separate slow code: L(p) from the scene's own patches and from plain sums of cloth.
+#[test]
+fn the_bound_is_never_above_the_answer_and_more_cloth_never_raises_it() {
+    let request = request(20, 24, Depth::Rows);
+    let picture = picture(20, 24, 5);
+    let mut last = i64::MAX;
+    for squares in 2..9 {
+        let fabrics = fabrics(&[squares, squares, squares + 1, squares], 0);
+        let order = Order::new(&request, &picture, &[], &fabrics);
+        let ready = Ready::new(&order).unwrap();
+        let mut problem = ready.problem(&order).unwrap();
+        let cloth = within_cloth(&ready, &mut problem, &Have::new(&ready, &fabrics), 60).unwrap();
+        if cloth.bands.is_some() {
+            assert!(cloth.bound <= cloth.cost, "{squares}");
+        }
+        assert!(
+            cloth.bound as f64 <= last as f64 * 1.02,
+            "{squares} squares: the bound rose from {last} to {}",
+            cloth.bound
+        );
+        last = cloth.bound;
+    }
+}
