@@ -44,12 +44,17 @@ fn lines(stash: &Stash, totals: &StashTotals) -> Vec<(&'static str, String)> {
     families.dedup();
     let prints = count(stash.prints.len() as u64, "fabric", "fabrics");
     let mut lines = vec![("fabrics", format!("{prints} in {}", count(families.len() as u64, "family", "families")))];
-    if totals.free > 0 {
-        lines.push(("free use", format!("{} of them, without counts", totals.free)));
+    let all_free = totals.free == stash.prints.len();
+    match totals.free {
+        0 => {}
+        _ if all_free => lines.push(("free use", "all of them: no counts are given".into())),
+        free => lines.push(("free use", format!("{free} of them, without counts"))),
     }
-    let squares: Vec<String> = totals.squares.iter().map(|s| format!("{} of {}", s.count, s.size)).collect();
-    lines.push(("squares", or_none(listed(&squares))));
-    lines.push(("cloth", or_none(cloth(totals))));
+    if !all_free {
+        let squares: Vec<String> = totals.squares.iter().map(|s| format!("{} of {}", s.count, s.size)).collect();
+        lines.push(("squares", or_none(listed(&squares))));
+        lines.push(("cloth", or_none(cloth(totals))));
+    }
     let mut on_hand: Vec<String> = Vec::new();
     let units: u64 = totals.units.iter().map(|(_, count)| count).sum();
     for (n, one, many) in [

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, presets};
+use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableComponent, presets};
 
 use super::words::{across, cloth, family, squares};
 use crate::fabric::{Lean, Print, Stash, StashTotals, value_step};
@@ -12,6 +12,7 @@ use crate::unit::AtATime;
 fn table(width: u16, header: &[&str]) -> Table {
     let mut table = Table::new();
     table.load_preset(presets::UTF8_HORIZONTAL_ONLY);
+    table.remove_style(TableComponent::HorizontalLines).remove_style(TableComponent::MiddleIntersections);
     table.set_content_arrangement(ContentArrangement::Dynamic).set_width(width).set_header(header);
     table
 }
@@ -30,18 +31,18 @@ pub(super) fn fabrics(stash: &Stash, width: u16) -> String {
             family(stash, print).to_owned(),
             print.fabric.colour.to_string(),
             value_step(print.fabric.colour).words().to_owned(),
-            or(squares(print), print, "none"),
-            or(cloth(print), print, "none"),
+            or(squares(print), print, "free to use"),
+            or(cloth(print), print, ""),
         ]);
     }
     table.to_string()
 }
 
-/// The lines, or what is to be said where there are none.
-fn or(lines: Vec<String>, print: &Print, none: &str) -> String {
+/// The lines, or what is to be said where nothing is counted.
+fn or(lines: Vec<String>, print: &Print, uncounted: &str) -> String {
     match (print.supply.is_some(), lines.is_empty()) {
-        (false, _) => "free to use".into(),
-        (_, true) => none.into(),
+        (false, _) => uncounted.into(),
+        (_, true) => "none".into(),
         _ => lines.join("\n"),
     }
 }
@@ -67,7 +68,7 @@ pub(super) fn on_hand(stash: &Stash, width: u16) -> Option<String> {
     let letter = |index: usize| stash.prints.get(index).map_or("", |print| print.fabric.letter.as_str());
     let units = stash.units.iter().map(|unit| {
         let [one, other] = unit.fabrics.map(letter);
-        (unit.finished, unit.finished, format!("{one} and {other}"), unit.count)
+        (unit.finished, unit.finished, format!("{one}+{other}"), unit.count)
     });
     let slices = stash.slices.iter().map(|slice| {
         let leans = match slice.leans {
@@ -98,7 +99,8 @@ fn rows(kind: &str, pieces: impl Iterator<Item = (Length, Length, String, u32)>)
         size.1.push(format!("{fabrics}: {count}"));
     }
     let row = |((width, height), (count, fabrics)): ((Length, Length), (u64, Vec<String>))| {
-        vec![Cell::new(kind), Cell::new(across(width, height)), right(count), Cell::new(fabrics.join("; "))]
+        let size = if width == height { width.to_string() } else { across(width, height) };
+        vec![Cell::new(kind), Cell::new(size), right(count), Cell::new(fabrics.join("; "))]
     };
     sizes.into_iter().rev().map(row).collect()
 }

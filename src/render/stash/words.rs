@@ -44,7 +44,7 @@ pub(super) fn all(print: &Print) -> String {
     let words = [squares(print), cloth(print)].concat();
     match (&print.supply, words.is_empty()) {
         (None, _) => "free to use".into(),
-        (_, true) => "no more of it".into(),
+        (_, true) => "no cloth left".into(),
         _ => words.join(", "),
     }
 }
