@@ -61,9 +61,9 @@ fn families_are_printed_or_written() {
     let desk = Desk::new();
     let sky = desk.write("sky.toml", SKY);
     let (sky, out) = (sky.to_str().unwrap(), desk.path("new.toml"));
-    let wanted = format!("{SKY}family = \"light grey blue\"\n");
+    let wanted = format!("{SKY}family = \"light dusty blue\"\n");
     assert_eq!(made(&["families", sky]), wanted);
-    assert!(made(&["families", sky, "--out", out.to_str().unwrap()]).contains("light grey blue: A sky"));
+    assert!(made(&["families", sky, "--out", out.to_str().unwrap()]).contains("light dusty blue: A sky"));
     assert_eq!(desk.read("new.toml"), wanted);
     let again = made(&["families", out.to_str().unwrap(), "--out", sky, "--replace"]);
     assert!(again.contains("nothing was added"), "{again}");

@@ -55,16 +55,16 @@ fn without_families(text: &str) -> Stash {
 #[test]
 fn comments_and_layout_stay() {
     let proposal = propose(SKIES);
-    let line = "colour = \"#8fb0c9\"   # from across the room\nfamily = \"light grey blue\"\n\n";
+    let line = "colour = \"#8fb0c9\"   # from across the room\nfamily = \"light dusty blue\"\n\n";
     assert!(proposal.text.contains(line), "{}", proposal.text);
     assert!(
-        proposal.text.contains("  colour = '#a5c2d6'\n  family = \"light grey blue\"\n  letter"),
+        proposal.text.contains("  colour = '#a5c2d6'\n  family = \"light dusty blue\"\n  letter"),
         "{}",
         proposal.text
     );
     assert_eq!(proposal.added.iter().map(|(index, _)| *index).collect::<Vec<_>>(), [0, 1]);
     let lines =
-        |text: &str| text.lines().filter(|line| !line.contains("light grey blue")).collect::<Vec<_>>().join("\n");
+        |text: &str| text.lines().filter(|line| !line.contains("light dusty blue")).collect::<Vec<_>>().join("\n");
     assert_eq!(lines(&proposal.text), SKIES.trim_end());
     assert_eq!(without_families(&proposal.text), without_families(SKIES));
     assert_eq!(propose(&proposal.text), Proposal { text: proposal.text.clone(), added: Vec::new() });
@@ -76,9 +76,9 @@ fn line_breaks_of_either_kind_stay() {
     let proposal = propose(&windows);
     assert_eq!(proposal.text, propose(SKIES).text.replace('\n', "\r\n"));
     let bare = fabric("A", "sky", "#8fb0c9", "").trim_end().to_owned();
-    assert_eq!(propose(&bare).text, format!("{bare}\nfamily = \"light grey blue\""));
+    assert_eq!(propose(&bare).text, format!("{bare}\nfamily = \"light dusty blue\""));
     let bare = bare.replace('\n', "\r\n");
-    assert_eq!(propose(&bare).text, format!("{bare}\r\nfamily = \"light grey blue\""));
+    assert_eq!(propose(&bare).text, format!("{bare}\r\nfamily = \"light dusty blue\""));
 }
 
 #[test]

@@ -81,8 +81,8 @@ fn lightness() {
 
 #[test]
 fn sizes_that_give_nothing_or_that_nothing_gives() {
-    let small = changed("size = \"10in\"", "size = \"2in\"");
-    assert_eq!(small, [StashNote::NoUnit(Length::INCH * 2i64)]);
+    let small = changed("size = \"10in\"", "size = \"1 3/4in\"");
+    assert_eq!(small, [StashNote::NoUnit(Length::inches(7, 4))]);
     let unit = |size: &str| with(&format!("[[unit]]\nfinished = \"{size}\"\nfabrics = [\"A\", \"C\"]\ncount = 2\n"));
     assert_eq!(unit("7in"), [StashNote::OddUnits(Length::INCH * 7i64)]);
     // 10 in gives 9, 6 and 4 in; a quarter of it, 5 in, gives 4, 2 1/2 and 1 1/2 in.
