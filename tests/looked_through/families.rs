@@ -94,7 +94,7 @@ fn a_family_that_was_given_takes_in_what_is_near_and_stays_apart_from_others() {
     let text = [
         fabric("A", "dawn", "#8fb0c9", "family = \"upper sky\""),
         fabric("B", "noon", "#91b2cb", "family = \"lower sky\""),
-        fabric("C", "haze", "#90b1ca", ""),
+        fabric("C", "haze", "#8fb0ca", ""),
         fabric("D", "tar", "#101010", ""),
         fabric("E", "soot", "#181818", ""),
         fabric("F", "pitch", "#ffff00", "family = \"black\""),
@@ -141,8 +141,24 @@ fn the_samples_families_are_found_again() {
     assert!(agreed.iter().sum::<f64>() / 4.0 > 0.85, "{agreed:?}");
 }
 
+/// Two fabrics with anything between their lines that may stand there.
+const ROOM: &str = "[[fabric]]\nletter = \"A\"\nname = \"sky\"\ncolour = \"#8fb0c9\"\n[[fabric]]\nletter = \"B\"\ncolour = \"#243a58\"\nname = \"sea\"\n";
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(60))]
+    #![proptest_config(ProptestConfig::with_cases(120))]
+
+    #[test]
+    fn any_stash_that_reads_stays_the_same_but_for_families(
+        at in 0..ROOM.len(), cut in 0..6_usize, put in "[\\[\\]{}=\"'#,.\r\n\t a-e0-9\u{feff}é]{0,6}",
+    ) {
+        let text = format!("{}{put}{}", &ROOM[..at], &ROOM[(at + cut).min(ROOM.len())..]);
+        for text in [text.clone(), text.replace('\n', "\r\n")] {
+            match Stash::propose_families(&text) {
+                Ok(proposal) => prop_assert_eq!(without_families(&proposal.text), without_families(&text)),
+                Err(error) => prop_assert_eq!(Err(error), Stash::read(&text)),
+            }
+        }
+    }
 
     #[test]
     fn families_hold_together_and_cannot_be_joined(colours in prop::collection::vec(0..0x100_0000_u32, 1..25)) {

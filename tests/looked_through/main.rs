@@ -13,6 +13,7 @@ pub fn fabric(letter: &str, name: &str, colour: &str, lines: &str) -> String {
     format!("[[fabric]]\nletter = \"{letter}\"\nname = \"{name}\"\ncolour = \"{colour}\"\n{lines}\n")
 }
 
+/// The stash, which must read.
 pub fn read(text: &str) -> Stash {
     Stash::read(text).unwrap_or_else(|error| panic!("{error}: {text}"))
 }

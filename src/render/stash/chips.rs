@@ -1,6 +1,6 @@
 //! One fabric, and one triangle unit, as they are drawn among the swatches.
 
-use super::words::all;
+use super::words::lines;
 use crate::fabric::{Print, Rgb, UnitOnHand, value_step};
 use crate::render::lettering::Hand;
 use crate::render::palette::grey;
@@ -46,11 +46,8 @@ pub(super) fn swatch(print: &Print, x: f64, y: f64) -> String {
     let under = y + SWATCH.1;
     out += &NAME.line(x, under + 21.0, &NAME.cut(&fabric.name, SWATCH.0));
     out += &FINE.line(x, under + 40.0, value_step(fabric.colour).words());
-    let lines = FINE.wrap(&all(print), SWATCH.0);
-    let more = lines.len() > 2;
-    for (at, line) in (0_u8..).zip(lines.iter().take(2)) {
-        let line = if more && at == 1 { FINE.cut(&format!("{line} and more"), SWATCH.0) } else { line.clone() };
-        out += &FINE.line(x, under + 59.0 + 17.0 * f64::from(at), &line);
+    for (at, line) in (0_u8..).zip(lines(print)) {
+        out += &FINE.line(x, under + 59.0 + 17.0 * f64::from(at), &FINE.cut(&line, SWATCH.0));
     }
     out
 }

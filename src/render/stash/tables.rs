@@ -23,7 +23,7 @@ fn right(text: impl ToString) -> Cell {
 
 /// The fabrics with what there is of each.
 pub(super) fn fabrics(stash: &Stash, width: u16) -> String {
-    let mut table = table(width, &["", "name", "family", "colour", "lightness", "squares", "cloth and pieces"]);
+    let mut table = table(width, &["", "name", "family", "colour", "lightness", "squares", "cloth"]);
     for print in &stash.prints {
         table.add_row([
             print.fabric.letter.clone(),

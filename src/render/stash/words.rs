@@ -39,13 +39,14 @@ pub(super) fn across(width: Length, height: Length) -> String {
     }
 }
 
-/// All that there is of it on one line.
-pub(super) fn all(print: &Print) -> String {
-    let words = [squares(print), cloth(print)].concat();
-    match (&print.supply, words.is_empty()) {
-        (None, _) => "free to use".into(),
-        (_, true) => "no cloth left".into(),
-        _ => words.join(", "),
+/// What there is of it: its squares on one line, all other cloth on the next.
+pub(super) fn lines(print: &Print) -> Vec<String> {
+    let lines: Vec<String> = [squares(print), cloth(print)].iter().map(|words| words.join(", ")).collect();
+    let some: Vec<String> = lines.into_iter().filter(|line| !line.is_empty()).collect();
+    match (&print.supply, some.is_empty()) {
+        (None, _) => vec!["free to use".into()],
+        (_, true) => vec!["no cloth left".into()],
+        _ => some,
     }
 }
 
