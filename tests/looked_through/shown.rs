@@ -53,6 +53,15 @@ fn the_account_says_what_there_is() {
 }
 
 #[test]
+fn the_readme_shows_what_is_said() {
+    let readme = std::fs::read_to_string(format!("{}/README.md", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let (_, text) = samples().remove(3);
+    let said: Vec<String> = stash_account(&read(&text), 80).lines().map(|line| line.trim_end().to_owned()).collect();
+    let start = said.iter().position(|line| line.starts_with("What the squares")).unwrap();
+    assert!(readme.contains(&said[start..].join("\n")), "{said:#?}");
+}
+
+#[test]
 fn swatches_are_drawn_in_their_colours() {
     for (stash, name) in samples().into_iter().map(|(name, text)| (read(&text), name)).chain([(crowded(), "crowded")]) {
         let png = stash_png(&stash, name).unwrap();

@@ -41,7 +41,9 @@ pub struct SquaresGive {
     pub count: u64,
     /// Most pairs of two prints; a print free to use has a square for every other one.
     pub pairs: u64,
-    /// The units of one pair by method: finished size and how many.
+    /// The usual seam on the ruler that shows the size.
+    pub seam: Length,
+    /// What each method finishes at with that seam, where it gives a unit.
     pub gives: Vec<(AtATime, Length)>,
 }
 
@@ -93,7 +95,7 @@ impl Stash {
             let most = by_print.iter().flatten().filter(|squares| squares.0 == size).map(|squares| squares.1).max();
             // Two of a pair differ, so the commonest print needs as many others.
             let pairs = if free { count } else { (count / 2).min(count - most.unwrap_or(0)) };
-            SquaresGive { size, count, pairs, gives: gives(size) }
+            SquaresGive { size, count, pairs, seam: usual(size)[0], gives: gives(size) }
         };
         sizes.into_iter().map(|(size, count)| of(size, count)).collect()
     }

@@ -15,8 +15,8 @@ pub fn stash_account(stash: &Stash, width: u16) -> String {
     let totals = stash.totals();
     let mut text = fabrics(stash, width) + "\n";
     if !totals.squares.is_empty() {
-        text += "\nWhat the squares could give at most, all sewn in one way, with the usual seam\n";
-        text += &(squares_give(&totals, width) + "\n");
+        let title = wrapped(&squares_title(&totals), usize::from(width)).join("\n");
+        text += &format!("\n{title}\n{}\n", squares_give(&totals, width));
     }
     if let Some(table) = on_hand(stash, width) {
         text += &format!("\n{table}\n");
@@ -35,6 +35,13 @@ pub fn stash_account(stash: &Stash, width: u16) -> String {
         line("note", note.to_string());
     }
     text
+}
+
+fn squares_title(totals: &StashTotals) -> String {
+    let mut seams: Vec<String> = totals.squares.iter().map(|squares| squares.seam.to_string()).collect();
+    seams.sort_unstable();
+    seams.dedup();
+    format!("What the squares could give at most, all sewn in one way, with a seam of {}", seams.join(" or "))
 }
 
 /// The totals, each with its label.

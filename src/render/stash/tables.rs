@@ -14,6 +14,9 @@ fn table(width: u16, header: &[&str]) -> Table {
     table.load_preset(presets::UTF8_HORIZONTAL_ONLY);
     table.remove_style(TableComponent::HorizontalLines).remove_style(TableComponent::MiddleIntersections);
     table.set_content_arrangement(ContentArrangement::Dynamic).set_width(width).set_header(header);
+    table.column_iter_mut().for_each(|column| {
+        column.set_padding((0, 1));
+    });
     table
 }
 
