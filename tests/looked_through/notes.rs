@@ -60,6 +60,13 @@ fn families_by_colour() {
     let far = changed("#5d5288", "#1d1248");
     let [StashNote::FarInFamily(list)] = far.as_slice() else { panic!("{far:?}") };
     assert!(list[0].starts_with("C far headland and D thistle bank in `lilac` ("), "{list:?}");
+    let third = with(&fabric("E", "dune", "#f6ecd8", "family = \"lilac\""));
+    let farthest =
+        third.iter().find_map(|note| if let StashNote::FarInFamily(list) = note { Some(list) } else { None });
+    assert!(
+        farthest.is_some_and(|list| list.len() == 1 && list[0].starts_with("D thistle bank and E dune")),
+        "{third:?}"
+    );
     let near = changed("#5d5288\"\nfamily = \"lilac\"", "#746f98\"\nfamily = \"haze\"");
     assert!(
         matches!(&near[..], [StashNote::NearApart(list), StashNote::AloneInFamily(alone), StashNote::NoneSo("dark")]

@@ -15,7 +15,7 @@ pub enum StashNote {
     NamesAlike(Vec<String>),
     /// Pairs of families with such names.
     FamiliesAlike(Vec<String>),
-    /// Pairs of prints of one family that do not read as one.
+    /// Of each family whose prints do not read as one, the farthest two.
     FarInFamily(Vec<String>),
     /// Pairs of almost one colour in different families.
     NearApart(Vec<String>),
@@ -76,13 +76,21 @@ impl Stash {
         near.map(|(one, other)| format!("`{one}` and `{other}`")).collect()
     }
 
+    /// The farthest two of each family that does not hold together.
     fn far_in_family(&self) -> Vec<String> {
-        let far =
-            |(one, other): &(&Print, &Print)| one.fabric.family == other.fabric.family && apart(one, other) > Self::FAR;
-        let words = |(one, other): (&Print, &Print)| {
+        let mut farthest: Vec<(&Print, &Print)> = Vec::new();
+        for (one, other) in self.pairs().filter(|(one, other)| one.fabric.family == other.fabric.family) {
+            match farthest.iter_mut().find(|pair| pair.0.fabric.family == one.fabric.family) {
+                Some(pair) if apart(pair.0, pair.1) < apart(one, other) => *pair = (one, other),
+                Some(_) => {}
+                None => farthest.push((one, other)),
+            }
+        }
+        let far = farthest.into_iter().filter(|(one, other)| apart(one, other) > Self::FAR);
+        far.map(|(one, other)| {
             format!("{} in `{}` ({:.0} apart)", both(one, other), one.fabric.family, apart(one, other))
-        };
-        self.pairs().filter(far).map(words).collect()
+        })
+        .collect()
     }
 
     fn near_apart(&self) -> Vec<String> {
