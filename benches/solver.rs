@@ -86,6 +86,7 @@ fn main() {
             labour: Labour::new(&vocabulary, 100, 100),
             edge_step,
             locks: Vec::new(),
+            prices: Vec::new(),
             edges: Default::default(),
         };
         let composed = Problem::new(&design()).and_then(|problem| problem.solve()).expect("a scene");
@@ -134,6 +135,7 @@ fn other_fabrics(picture: &[Rgb], palette: &[Rgb]) {
         family: index.to_string(),
         only_squares: None,
         sketch: None,
+        supply: None,
     };
     let fabrics: Vec<Fabric> = palette.iter().copied().enumerate().map(fabric).collect();
     let order = Order::new(&request, picture, &[], &fabrics);

@@ -15,4 +15,5 @@ pub mod plan;
 pub mod proof;
 pub mod render;
 pub mod revise;
+pub mod stock;
 pub mod unit;

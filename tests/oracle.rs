@@ -105,6 +105,7 @@ impl Case {
             labour: self.labour,
             edge_step: self.edge_step,
             locks: self.locks.clone(),
+            prices: Vec::new(),
             edges: Default::default(),
         }
     }

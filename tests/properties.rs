@@ -90,6 +90,7 @@ fn fabrics() -> impl Strategy<Value = Vec<Fabric>> {
             colour,
             only_squares,
             sketch: None,
+            supply: None,
         };
         letters(prints.len()).into_iter().zip(prints).map(fabric).collect()
     })
@@ -223,6 +224,7 @@ fn a_top_lower_than_any_unit_is_refused() {
         family: "night".into(),
         only_squares: None,
         sketch: None,
+        supply: None,
     };
     for squares in [Vec::new(), vec![ten]] {
         for least in [1_i64, 2, 8, 9] {

@@ -38,6 +38,7 @@ fn fabric(letter: &str, family: u32, colour: Rgb) -> Fabric {
         family: family.to_string(),
         only_squares: None,
         sketch: None,
+        supply: None,
     }
 }
 

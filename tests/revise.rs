@@ -41,6 +41,7 @@ fn plan() -> Plan {
         family: hex.to_string(),
         only_squares: None,
         sketch: None,
+        supply: None,
     };
     let fabrics: Vec<Fabric> = colours.iter().enumerate().map(fabric).collect();
     let cell = |(x, y): (i32, i32)| {

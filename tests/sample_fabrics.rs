@@ -17,7 +17,7 @@ fn the_sample_stashes_are_read() {
     let harbour = stash("stash-harbour.toml");
     assert_eq!(harbour.prints.len(), 20);
     let squares =
-        |print: &rowscape::fabric::Print| print.supply.iter().flat_map(|s| &s.squares).map(|s| s.count).sum::<u32>();
+        |print: &rowscape::fabric::Print| print.fabric.supply.iter().flat_map(|s| &s.squares).map(|s| s.count).sum::<u32>();
     assert_eq!(harbour.prints.iter().map(squares).sum::<u32>(), 80, "two packs of forty");
     let families: std::collections::BTreeSet<_> = harbour.prints.iter().map(|print| &print.fabric.family).collect();
     assert_eq!(families.len(), 12);
@@ -25,7 +25,7 @@ fn the_sample_stashes_are_read() {
     assert_eq!(harbour.prints.iter().filter(|print| print.fabric.only_squares.is_none()).count(), 1);
     let cottage = stash("stash-cottage.toml");
     assert_eq!(cottage.prints.len(), 14);
-    assert!(cottage.prints.iter().all(|print| print.supply.is_none()));
+    assert!(cottage.prints.iter().all(|print| print.fabric.supply.is_none()));
 }
 
 #[test]

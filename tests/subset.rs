@@ -43,6 +43,7 @@ fn stash(prints: &[(usize, Rgb)]) -> Vec<Fabric> {
         colour,
         only_squares: None,
         sketch: None,
+        supply: None,
     };
     letters.into_iter().zip(prints).map(fabric).collect()
 }

@@ -94,6 +94,7 @@ fn fabrics(colours: &[Rgb]) -> Vec<Fabric> {
         colour,
         only_squares: None,
         sketch: None,
+        supply: None,
     };
     letters(colours.len()).into_iter().zip(names(colours)).zip(colours).map(fabric).collect()
 }

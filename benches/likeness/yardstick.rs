@@ -81,6 +81,7 @@ fn tops(sitter: &Sitter, square: &str, alike: bool) -> [Top; 4] {
         labour: labour(sitter, &vocabulary, alike),
         edge_step,
         locks: Vec::new(),
+        prices: Vec::new(),
         edges: Default::default(),
     };
     let [rows, coarse, fine] = [None, Some(6), Some(1)].map(|step| composed(&design(step)));

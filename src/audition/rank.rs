@@ -84,6 +84,7 @@ mod tests {
             family: index.to_string(),
             only_squares: None,
             sketch: None,
+            supply: None,
         };
         let unit = |fabric| Unit { width: 10, piece: Piece::Filler(fabric), state: State::Free };
         let rows = vec![Row { height: 12, units: vec![unit(0), unit(1)] }];

@@ -4,6 +4,7 @@ use std::fmt::Write;
 use std::path::Path;
 
 use rowscape::likeness::{Pieces, likeness, pieces};
+use rowscape::make::Work;
 use rowscape::plan::{Piece, Placed};
 
 use super::made::{FILES, Made};
@@ -24,10 +25,10 @@ pub fn account(made: &Made, out: &Path) -> String {
     line("pieces", units(&counts));
     line("layout", layout(made));
     line("triangle units", format!("{} % of the area", counts.triangle_share()));
-    let pairs: u32 = work.batches.iter().map(|batch| batch.pairs).sum();
-    let spare: u32 = work.batches.iter().map(|batch| batch.spare()).sum();
-    let squares = pairs * 2;
-    line("squares", format!("{squares} in {pairs} pairs, {spare} units left over"));
+    line("squares", squares(work));
+    if made.proven.offcuts > 0 {
+        line("strips", format!("{} used again as slices", made.proven.offcuts));
+    }
     let near = likeness(plan);
     line(
         "likeness",
@@ -63,6 +64,20 @@ fn units(counts: &Pieces) -> String {
         counted(counts.slices, "slice"),
         counted(counts.fillers, "filler")
     )
+}
+
+/// Squares to buy, pairs, and what they leave.
+fn squares(work: &Work) -> String {
+    let needed = work.squares();
+    let bought: u32 = needed.iter().map(|squares| squares.bought()).sum();
+    let quarters: u32 = needed.iter().map(|squares| squares.spare_quarters()).sum();
+    let pairs: u32 = work.batches.iter().map(|batch| batch.pairs).sum();
+    let spare: u32 = work.batches.iter().map(|batch| batch.spare()).sum();
+    let quarters = match quarters as usize {
+        0 => String::new(),
+        n => format!(" and {}", counted(n, "quarter square")),
+    };
+    format!("{bought} in {pairs} pairs, {spare} units{quarters} left over")
 }
 
 fn layout(made: &Made) -> String {

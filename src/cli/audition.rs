@@ -156,7 +156,7 @@ fn account(audition: &Audition, stashes: &[(String, Stash)], names: &[&str], out
     if fixed > 0 {
         line("note", &format!("{fixed} units of the plan are kept or sewn: this is a trial, and keeps none of them"));
     }
-    if stashes.iter().any(|(_, stash)| stash.prints.iter().any(|print| print.supply.is_some())) {
+    if stashes.iter().any(|(_, stash)| stash.prints.iter().any(|print| print.fabric.supply.is_some())) {
         line("note", "counts in a stash are not held to yet: every fabric in it is free to use");
     }
     line("written", &format!("{} in {}", names.join(", "), out.display()));

@@ -8,6 +8,7 @@ use rowscape::fabric::{Fabric, Rgb, letters, names, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Picture};
 use rowscape::plan::Request;
+use rowscape::stock::{Fitted, ROUNDS, StockError, fit};
 
 use super::folder::Folder;
 use super::made::{FILES, write_down};
@@ -49,7 +50,7 @@ pub struct ComposeArguments {
     /// its fabrics to take, the best for the picture [default: all]
     #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_COLOURS)))]
     colours: Option<u32>,
-    /// Your own fabrics, a TOML file; every fabric in it is free to use, whatever its counts
+    /// Your own fabrics, a TOML file; the scene never takes more than its counts, and freely what has none
     #[arg(long, value_name = "FILE")]
     stash: Option<PathBuf>,
     /// `centre` fills the top and cuts what is over, `whole` keeps the whole picture and draws its edges out,
@@ -80,6 +81,9 @@ pub struct ComposeArguments {
     /// Seed of the proposed palette
     #[arg(long, default_value_t = 1)]
     seed: u64,
+    /// Rounds in which scarce cloth is priced, for a stash with counts: more rounds, a better scene
+    #[arg(long, default_value_t = ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    rounds: u32,
     /// Leave the seam lines out of the pictures
     #[arg(long)]
     no_seams: bool,
@@ -98,11 +102,6 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
         Some(stash) => stash.fabrics(),
         None => proposed(&cells, columns, rows, &focus, arguments),
     };
-    if stash.is_some_and(|stash| stash.prints.iter().any(|print| print.supply.is_some())) {
-        notes.push(
-            "the stash's counts are not held to yet: compare what the build list needs with what you have".into(),
-        );
-    }
     if let (Some(_), Some(most)) = (&arguments.stash, arguments.colours) {
         let whole = Order::new(&request, &cells, &focus, &fabrics);
         let taken = subset(&whole, most as usize).map_err(Failure::new)?.prints;
@@ -111,11 +110,35 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     }
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace)?;
     let order = Order::new(&request, &cells, &focus, &fabrics);
-    let (plan, _) = scene(&order).map_err(Failure::new)?;
+    let plan = if fabrics.iter().any(|fabric| fabric.supply.is_some()) {
+        let fitted = fit(&order, arguments.rounds).map_err(short)?;
+        notes.push(gaps(&fitted));
+        fitted.plan
+    } else {
+        scene(&order).map_err(Failure::new)?.0
+    };
     let (made, contents) = write_down(plan, notes, !arguments.no_seams)?;
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
     folder.write(&contents)?;
     Ok(account::account(&made, &arguments.out))
+}
+
+fn short(error: StockError) -> Failure {
+    let hint = match &error {
+        StockError::Short(_) => "compose a smaller top, add to the stash, or take counts out of it to see what it would need",
+        StockError::Scene(_) => "change the size, the squares or the stash",
+    };
+    Failure::new(&error).hint(hint)
+}
+
+/// How good the scene is for the stash.
+fn gaps(fitted: &Fitted) -> String {
+    format!(
+        "within the stash: at most {:.1} % from the best that its cloth could give, {:.1} % with whole squares and sheets (gap, {} rounds)",
+        fitted.cloth_gap * 100.0,
+        fitted.gap * 100.0,
+        fitted.rounds
+    )
 }
 
 /// The request with a missing side from the picture's shape, and notes on what was rounded.
@@ -186,6 +209,7 @@ fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &Co
         colour,
         only_squares: None,
         sketch: None,
+        supply: None,
     };
     letters(colours.len()).into_iter().zip(names).zip(colours).map(fabric).collect()
 }

@@ -45,6 +45,23 @@ pub struct Lock {
     pub cost: i32,
 }
 
+/// Cloth that half a unit of so many cells takes, in cells: its part of a square, by the method that takes least.
+pub fn half_cloth(vocabulary: &Vocabulary, block: u32) -> f64 {
+    let blocks = vocabulary.blocks.iter().filter(|b| vocabulary.cells(b.finished) == block);
+    let grid = vocabulary.grid.ticks() as f64;
+    let part = |b: &crate::unit::Block| {
+        let side = b.square.cut.ticks() as f64 / grid;
+        side * side / f64::from(b.at_a_time.yields())
+    };
+    blocks.map(part).min_by(f64::total_cmp).unwrap_or(0.0)
+}
+
+/// Cloth that a filler of so many cells takes, in cells: its seams with it.
+pub fn filler_cloth(vocabulary: &Vocabulary, width: usize, height: usize) -> f64 {
+    let seams = vocabulary.seam.both().ticks() as f64 / vocabulary.grid.ticks() as f64;
+    (width as f64 + seams) * (height as f64 + seams)
+}
+
 /// How much was computed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Counts {
@@ -85,6 +102,8 @@ pub struct Design<'a> {
     pub edge_step: Option<usize>,
     /// Places that are not to be changed.
     pub locks: Vec<Lock>,
+    /// Price of a cell of cloth of each colour, in doubled cost; empty where cloth is free.
+    pub prices: Vec<f64>,
     /// Edges off the step that columns and bands may have too, in cells.
     pub edges: [Vec<usize>; 2],
 }

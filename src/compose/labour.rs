@@ -57,15 +57,15 @@ impl Labour {
         let along = |nine, step| clip(at(nine, step) / (18 * cell));
         let plain = |count: u32| count.saturating_mul(triangles) / 100;
         Self {
-            triangle: each(3000, 390),
-            trimmed: each(5000, 640),
-            slice: each(13_000, 1600),
-            filler: each(2500, 220),
+            triangle: each(2000, 260),
+            trimmed: each(4000, 510),
+            slice: each(12_000, 1480),
+            filler: each(1700, 150),
             filler_cell: plain(clip(18_500 / detail)),
-            row_seam: along(60, 8),
-            lean: each(300, 39),
-            column: each(20_000, 2200),
-            column_seam: along(60, 8),
+            row_seam: along(45, 6),
+            lean: each(200, 26),
+            column: each(16_000, 1760),
+            column_seam: along(50, 7),
         }
     }
 

@@ -5,9 +5,10 @@ use rayon::prelude::*;
 use super::cost::{CostMap, Tables};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
+use super::prices::Prices;
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
 use crate::plan::{Band, Column, Piece, Placed, Row, State, places};
-use crate::unit::{Cut, Shape, Triangle};
+use crate::unit::{Cut, Shape, Triangle, Vocabulary};
 
 /// A design made ready for the solver.
 pub struct Problem<'a> {
@@ -29,6 +30,9 @@ pub struct Problem<'a> {
     /// For each inner edge the cost of a column edge along it, summed from the top.
     pub(super) edge_sums: Vec<Vec<i64>>,
     pub(super) labour: Labour,
+    pub(super) prices: Prices,
+    vocabulary: &'a Vocabulary,
+    tallest: usize,
     pub(super) locks: Vec<Lock>,
     pub(super) least: usize,
     pub(super) index_bits: u32,
@@ -63,6 +67,9 @@ impl<'a> Problem<'a> {
             edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
             edges,
             labour,
+            prices: Prices::new(vocabulary, &design.prices, tallest),
+            vocabulary,
+            tallest,
             locks: design.locks.clone(),
             least,
             index_bits: (usize::BITS - (choices.len() - 1).leading_zeros()).max(1),
@@ -75,8 +82,10 @@ impl<'a> Problem<'a> {
     /// Whether no sum of the solver outgrows its 32 bits: a unit with its colour's index, and a row.
     fn fits_32_bits(&self, cell: u64, tallest: u64) -> bool {
         let labour = u64::from(self.labour.trimmed.max(self.labour.slice)) + u64::from(self.labour.triangle);
-        let unit = (cell * tallest * tallest) << self.index_bits;
-        let per_cell = cell * tallest + u64::from(self.labour.filler_cell) * tallest;
+        let (half, start, along) = self.prices.highest();
+        let labour = labour + 2 * half + start;
+        let unit = (cell * tallest * tallest + 2 * half) << self.index_bits;
+        let per_cell = cell * tallest + u64::from(self.labour.filler_cell) * tallest + along;
         let pieces = (self.columns / self.least.max(1) + 1) as u64;
         let row = per_cell * self.columns as u64 + labour.max(u64::from(self.labour.filler)) * pieces;
         unit < u64::from(u32::MAX) && row < BLOCKED as u64
@@ -92,6 +101,47 @@ impl<'a> Problem<'a> {
         let (cost, parts) = stack::top(self, &costs).ok_or(ComposeError::NoFit)?;
         let bands: Vec<Band> = parts.iter().map(|part| self.band(part)).collect();
         Ok(Composed { error: self.error(&bands), bands, cost, floor: self.floor, counts })
+    }
+
+    /// Doubled cost of every cell in its best colour: no scene costs less.
+    pub fn floor(&self) -> i64 {
+        self.floor
+    }
+
+    /// Sets the price of a cell of cloth of each colour, in doubled cost.
+    pub fn set_prices(&mut self, prices: &[f64]) {
+        self.prices = Prices::new(self.vocabulary, prices, self.tallest);
+    }
+
+    /// What a scene's cloth was priced at.
+    pub fn paid(&self, bands: &[Band]) -> i64 {
+        let paid = |placed: &Placed| match placed.unit.piece {
+            Piece::Filler(colour) => {
+                let (start, along) = self.prices.filler(colour, placed.height as usize);
+                i64::from(start) + i64::from(along) * i64::from(placed.unit.width)
+            }
+            Piece::Triangle(Triangle { cut: Cut::Slice, .. }) => 0,
+            Piece::Triangle(t) => i64::from(self.prices.half(t.tip, t.block)) + i64::from(self.prices.half(t.rest, t.block)),
+        };
+        places(bands).iter().filter(|placed| placed.unit.state == State::Free).map(paid).sum()
+    }
+
+    /// Doubled error of a free unit's two patches in each colour; a filler is all rest.
+    pub fn patch_costs(&self, placed: &Placed) -> Vec<[u32; 2]> {
+        let (x, y) = (placed.x as usize, placed.y as usize);
+        let (width, height) = (placed.unit.width as usize, placed.height as usize);
+        let costs = (0..self.choices.len()).map(|colour| {
+            let all = self.tables[colour].rectangle(x, y, width, height);
+            let tip = match placed.unit.piece {
+                Piece::Filler(_) => 0,
+                Piece::Triangle(t) => {
+                    let shape = Shape { height: placed.height, width: placed.unit.width, block: t.block, cut: t.cut };
+                    self.tip_cost(shape, t.corner, colour, x, y)
+                }
+            };
+            [tip, all.wrapping_sub(tip)]
+        });
+        costs.collect()
     }
 
     /// Locks one more place.
@@ -154,6 +204,12 @@ impl<'a> Problem<'a> {
     pub fn edge_cost(&self, edge: usize, upper: usize, lower: usize) -> i64 {
         let sums = &self.edge_sums[edge];
         i64::from(self.labour.column) + sums[self.levels[lower]] - sums[self.levels[upper]]
+    }
+
+    /// What half a unit of the shape costs in cloth of a colour; a slice is left over and costs none.
+    #[inline(always)]
+    pub(super) fn half_price(&self, colour: usize, shape: Shape) -> u32 {
+        if shape.cut == Cut::Slice { 0 } else { self.prices.half(colour, shape.block) }
     }
 
     /// Sums of patches that one shape takes along one row.

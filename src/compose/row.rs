@@ -139,8 +139,9 @@ impl RowSolver {
     fn prepare_fillers(&mut self, problem: &Problem, y: usize, height: usize) {
         for (colour, filler) in self.fillers.iter_mut().enumerate() {
             let longest = problem.choices[colour].longest(height);
-            filler.start = (longest >= problem.least).then_some(problem.labour.filler as i32);
-            let cell = problem.labour.filler_cell * height as u32;
+            let (price, along) = problem.prices.filler(colour, height);
+            filler.start = (longest >= problem.least).then_some((problem.labour.filler + price) as i32);
+            let cell = problem.labour.filler_cell * height as u32 + along;
             let (above, below) = (problem.tables[colour].rect(y), problem.tables[colour].rect(y + height));
             let sums = above.iter().zip(below).zip(0_u32..).map(|((a, b), x)| (b.wrapping_sub(*a) + x * cell) as i32);
             filler.sums.clear();

@@ -75,38 +75,67 @@ pub enum SceneError {
     Wish(&'static str),
 }
 
-/// Composes the best scene and freezes it.
+/// Composes the best scene and freezes it; cloth is free.
 pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
-    let request = order.request;
-    let vocabulary = request.check()?;
-    let families = families(order.fabrics, order.without);
-    let choices: Vec<Choice> = families.iter().map(|prints| choice(order, &vocabulary, prints)).collect();
-    let step = vocabulary.cells(request.edge_step).max(1) as usize;
-    let mut problem = Problem::new(&Design {
-        picture: order.picture,
-        focus: order.focus,
-        columns: request.cells().0 as usize,
-        choices: &choices,
-        vocabulary: &vocabulary,
-        labour: Labour::new(&vocabulary, request.detail, request.triangles),
-        edge_step: (request.depth == Depth::Bands).then_some(step),
-        locks: order.standing.locks.clone(),
-        edges: order.standing.edges.clone(),
-    })?;
-    for wish in &order.standing.wishes {
-        let lock = granted(&problem, wish, &families)?;
-        problem.lock(lock);
-    }
-    let mut composed = problem.solve()?;
-    lay_prints(&mut composed.bands, &families, &vocabulary);
-    let plan = Plan {
-        request: request.clone(),
-        fabrics: order.fabrics.to_vec(),
-        picture: order.picture.to_vec(),
-        focus: order.focus.to_vec(),
-        bands: composed.bands.clone(),
-    };
+    let ready = Ready::new(order)?;
+    let mut composed = ready.problem(order)?.solve()?;
+    lay_prints(&mut composed.bands, &ready.families, &ready.vocabulary);
+    let plan = ready.plan(order, composed.bands.clone());
     Ok((plan, composed))
+}
+
+/// An order made ready: its families, and what the solver knows of them.
+pub struct Ready {
+    /// The units that the squares give.
+    pub vocabulary: Vocabulary,
+    /// Prints by family, families in the order of their first print.
+    pub families: Vec<Vec<usize>>,
+    /// What the solver knows of each family.
+    pub choices: Vec<Choice>,
+}
+
+impl Ready {
+    /// Checks the request and gathers the families.
+    pub fn new(order: &Order) -> Result<Self, SceneError> {
+        let vocabulary = order.request.check()?;
+        let families = families(order.fabrics, order.without);
+        let choices = families.iter().map(|prints| choice(order, &vocabulary, prints)).collect();
+        Ok(Self { vocabulary, families, choices })
+    }
+
+    /// The solver over the order, with what stands in its place and cloth free.
+    pub fn problem<'a>(&'a self, order: &Order<'a>) -> Result<Problem<'a>, SceneError> {
+        let request = order.request;
+        let step = self.vocabulary.cells(request.edge_step).max(1) as usize;
+        let mut problem = Problem::new(&Design {
+            picture: order.picture,
+            focus: order.focus,
+            columns: request.cells().0 as usize,
+            choices: &self.choices,
+            vocabulary: &self.vocabulary,
+            labour: Labour::new(&self.vocabulary, request.detail, request.triangles),
+            edge_step: (request.depth == Depth::Bands).then_some(step),
+            locks: order.standing.locks.clone(),
+            prices: Vec::new(),
+            edges: order.standing.edges.clone(),
+        })?;
+        for wish in &order.standing.wishes {
+            let lock = granted(&problem, wish, &self.families)?;
+            problem.lock(lock);
+        }
+        Ok(problem)
+    }
+
+    /// The plan of bands whose pieces name prints.
+    pub fn plan(&self, order: &Order, bands: Vec<Band>) -> Plan {
+        Plan {
+            request: order.request.clone(),
+            fabrics: order.fabrics.to_vec(),
+            picture: order.picture.to_vec(),
+            focus: order.focus.to_vec(),
+            bands,
+        }
+    }
 }
 
 /// The best piece for a wish, to be kept.

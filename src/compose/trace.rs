@@ -108,6 +108,10 @@ impl Problem<'_> {
     /// Doubled cost of one filler in its place, labour included.
     pub fn filler_cost(&self, colour: usize, x: usize, y: usize, width: usize, height: usize) -> i64 {
         let cloth = self.tables[colour].rectangle(x, y, width, height);
-        i64::from(cloth) + i64::from(self.labour.rectangle(width * height))
+        let (start, along) = self.prices.filler(colour, height);
+        i64::from(cloth)
+            + i64::from(self.labour.rectangle(width * height))
+            + i64::from(start)
+            + i64::from(along) * width as i64
     }
 }

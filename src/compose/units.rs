@@ -66,24 +66,27 @@ impl Problem<'_> {
     /// Doubled cost of one unit in its place, labour included.
     fn unit_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
         let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
-        self.cloth_cost(shape, corner, tip, rest, x, y) + self.labour.unit(shape.cut) + lean
+        let cloth = self.half_price(tip, shape) + self.half_price(rest, shape);
+        self.cloth_cost(shape, corner, tip, rest, x, y) + self.labour.unit(shape.cut) + lean + cloth
     }
 
     /// Doubled error of one unit in its place.
     pub fn cloth_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
-        let (leg, dx, dy) = tip_offset(shape, corner);
-        let half = |colour: usize| {
-            let tables = &self.tables[colour];
-            let (x, y) = (x + dx, y + dy);
-            match corner {
-                Corner::UpperLeft => tables.upper_left(x, y, leg),
-                Corner::UpperRight => tables.upper_right(x, y, leg),
-                Corner::LowerRight => tables.rectangle(x, y, leg, leg).wrapping_sub(tables.upper_left(x, y, leg)),
-                Corner::LowerLeft => tables.rectangle(x, y, leg, leg).wrapping_sub(tables.upper_right(x, y, leg)),
-            }
-        };
         let whole = self.tables[rest].rectangle(x, y, shape.width as usize, shape.height as usize);
-        half(tip) + whole.wrapping_sub(half(rest))
+        self.tip_cost(shape, corner, tip, x, y) + whole.wrapping_sub(self.tip_cost(shape, corner, rest, x, y))
+    }
+
+    /// Doubled error of the tip alone, in one colour.
+    pub(super) fn tip_cost(&self, shape: Shape, corner: Corner, colour: usize, x: usize, y: usize) -> u32 {
+        let (leg, dx, dy) = tip_offset(shape, corner);
+        let tables = &self.tables[colour];
+        let (x, y) = (x + dx, y + dy);
+        match corner {
+            Corner::UpperLeft => tables.upper_left(x, y, leg),
+            Corner::UpperRight => tables.upper_right(x, y, leg),
+            Corner::LowerRight => tables.rectangle(x, y, leg, leg).wrapping_sub(tables.upper_left(x, y, leg)),
+            Corner::LowerLeft => tables.rectangle(x, y, leg, leg).wrapping_sub(tables.upper_right(x, y, leg)),
+        }
     }
 
     /// Room for the costs of one row of places.
@@ -104,7 +107,7 @@ impl Problem<'_> {
             for (block, out) in out.as_chunks_mut().0.iter_mut().enumerate().take(places.div_ceil(LANES)) {
                 let x = block * LANES;
                 let lean = |i: usize| if against(shape, corner, x + i, y) { self.labour.lean } else { 0 };
-                self.two_best(&reach, x).lower(self.index_bits, lean, out);
+                self.two_best(shape, &reach, x).lower(self.index_bits, lean, out);
             }
         }
         let labour = self.labour.unit(shape.cut);
@@ -114,11 +117,12 @@ impl Problem<'_> {
 
     /// The two cheapest colours of tip and rest at `LANES` places from x on.
     #[inline(always)]
-    fn two_best(&self, reach: &Reach, x: usize) -> TwoBest {
+    fn two_best(&self, shape: Shape, reach: &Reach, x: usize) -> TwoBest {
         let mut two = TwoBest::NONE;
         for (index, (tables, choice)) in (0..).zip(self.tables.iter().zip(self.choices)) {
             let closed = if choice.two_prints { 0 } else { NEVER };
-            reach.add(&mut two, tables, x, (self.index_bits, index), closed);
+            let price = self.half_price(index as usize, shape);
+            reach.add(&mut two, tables, x, (self.index_bits, index), (closed, price));
         }
         two
     }
@@ -166,7 +170,7 @@ impl Reach {
     /// Adds one colour at `LANES` places from x on: one plain loop over local arrays, which the compiler turns
     /// into vector instructions.
     #[inline(always)]
-    fn add(&self, two: &mut TwoBest, tables: &Tables, x: usize, (bits, index): (u32, u32), closed: u32) {
+    fn add(&self, two: &mut TwoBest, tables: &Tables, x: usize, (bits, index): (u32, u32), (closed, price): (u32, u32)) {
         let slanted = if self.rising { tables.rises() } else { tables.falls() };
         let rect = tables.rects();
         let first = load(slanted, self.diagonal[0] + x);
@@ -181,13 +185,13 @@ impl Reach {
             // Minus the sum on the right: the complement and one.
             let half = (tip ^ flip).wrapping_sub(flip);
             let whole = lr[i].wrapping_sub(ll[i]).wrapping_sub(ur[i].wrapping_sub(ul[i]));
-            let one = (half << bits) | index;
+            let one = ((half.wrapping_add(price)) << bits) | index;
             two.tip_next[i] = two.tip_next[i].min(two.tip[i].max(one));
             two.tip[i] = two.tip[i].min(one);
-            let other = (whole.wrapping_sub(half) << bits) | index;
+            let other = (whole.wrapping_sub(half).wrapping_add(price) << bits) | index;
             two.rest_next[i] = two.rest_next[i].min(two.rest[i].max(other));
             two.rest[i] = two.rest[i].min(other);
-            two.same[i] = two.same[i].min(whole | closed);
+            two.same[i] = two.same[i].min((whole + 2 * price) | closed);
         }
     }
 }
@@ -256,6 +260,7 @@ mod tests {
             labour,
             edge_step: None,
             locks: vec![],
+            prices: vec![0.0, 3.5, 0.25, 11.0, 1.0],
             edges: Default::default(),
         };
         let problem = Problem::new(&design).unwrap();

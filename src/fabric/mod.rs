@@ -36,4 +36,7 @@ pub struct Fabric {
     /// What is painted in this colour is made of this fabric and no other.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sketch: Option<Rgb>,
+    /// What there is of it; none means free use.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub supply: Option<Supply>,
 }

@@ -1,53 +1,80 @@
-//! Which squares to pair with which, by which method.
+//! Which squares to pair with which, by which method, and which unit comes from which pairs.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::Batch;
 use crate::plan::{Piece, Placed};
-use crate::unit::{Triangle, Vocabulary};
+use crate::unit::{Triangle, Vocabulary, pairings};
 
-/// Units of one pair of fabrics and one size.
-type Demand = BTreeMap<(usize, usize, u32), u32>;
+/// One pair of fabrics and one size.
+type Key = (usize, usize, u32);
 
-/// The fewest pairs for every unit of the scene: each size from the first square that gives it.
-pub fn pair_up(placed: &[Placed], vocabulary: &Vocabulary) -> Vec<Batch> {
-    let mut demand = Demand::new();
-    for unit in placed {
+/// The pairs for every whole unit to be sewn; `own` are those that no other unit's strip stands for.
+pub fn pair_up(own: &[Placed], vocabulary: &Vocabulary) -> Vec<Batch> {
+    let mut demand: BTreeMap<Key, u32> = BTreeMap::new();
+    for unit in own {
         if let Piece::Triangle(t) = unit.unit.piece {
             *demand.entry(key(&t)).or_default() += 1;
         }
     }
     let mut batches: Vec<Batch> =
-        demand.into_iter().filter_map(|(key, needed)| batch(key, needed, vocabulary)).collect();
-    batches.sort_by_key(|b| (b.first, b.second, b.at_a_time, std::cmp::Reverse(b.finished)));
+        demand.into_iter().flat_map(|(key, needed)| batches(key, needed, vocabulary)).collect();
+    batches.sort_by_key(|b| (b.first, b.second, Reverse((b.finished, b.square.cut, b.at_a_time))));
     for (number, batch) in (1..).zip(&mut batches) {
         batch.id = format!("P{number}");
     }
     batches
 }
 
-/// The batch that a unit comes from.
-pub fn batch_of(batches: &[Batch], triangle: &Triangle, vocabulary: &Vocabulary) -> Option<usize> {
-    let (first, second, block) = key(triangle);
-    batches.iter().position(|b| (b.first, b.second, vocabulary.cells(b.finished)) == (first, second, block))
+/// What is left in each batch as units are taken from them in order.
+pub struct Shelves<'a> {
+    batches: &'a [Batch],
+    vocabulary: &'a Vocabulary,
+    left: Vec<u32>,
 }
 
-fn key(triangle: &Triangle) -> (usize, usize, u32) {
+impl<'a> Shelves<'a> {
+    /// Every batch as sewn.
+    pub fn new(batches: &'a [Batch], vocabulary: &'a Vocabulary) -> Self {
+        Self { batches, vocabulary, left: batches.iter().map(|batch| batch.needed).collect() }
+    }
+
+    /// Takes a unit from the first batch that still has one.
+    pub fn take(&mut self, triangle: &Triangle) -> Option<usize> {
+        let gives = |b: &Batch| (b.first, b.second, self.vocabulary.cells(b.finished)) == key(triangle);
+        let mut stocked = self.batches.iter().zip(&self.left);
+        let index = stocked.position(|(batch, left)| *left > 0 && gives(batch))?;
+        self.left[index] -= 1;
+        Some(index)
+    }
+}
+
+fn key(triangle: &Triangle) -> Key {
     let (first, second) = triangle.pair();
     (first, second, triangle.block)
 }
 
-fn batch((first, second, block): (usize, usize, u32), needed: u32, vocabulary: &Vocabulary) -> Option<Batch> {
-    let unit = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == block)?;
-    Some(Batch {
-        id: String::new(),
-        first,
-        second,
-        square: unit.square,
-        at_a_time: unit.at_a_time,
-        trimmed: unit.trimmed,
-        finished: unit.finished,
-        pairs: needed.div_ceil(unit.at_a_time.yields()),
-        needed,
-    })
+/// The pairs of one size; the first are used up before the next.
+fn batches((first, second, block): Key, needed: u32, vocabulary: &Vocabulary) -> Vec<Batch> {
+    let unit = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == block);
+    let Some(unit) = unit else { return Vec::new() };
+    let mut left = needed;
+    let batch = |pairing: crate::unit::Pairing| {
+        let needed = left.min(pairing.pairs.saturating_mul(pairing.at_a_time.yields()));
+        left -= needed;
+        Batch {
+            id: String::new(),
+            first,
+            second,
+            size: unit.at_a_time.size(),
+            square: pairing.square,
+            at_a_time: pairing.at_a_time,
+            trimmed: unit.trimmed,
+            finished: unit.finished,
+            pairs: pairing.pairs,
+            needed,
+        }
+    };
+    pairings(vocabulary, unit.finished, needed).into_iter().map(batch).collect()
 }

@@ -3,19 +3,28 @@
 mod batches;
 mod fillers;
 pub mod layout;
+mod leftovers;
+mod need;
+mod offcuts;
 mod sew;
+#[cfg(test)]
+mod tests;
 mod work;
 
+pub use leftovers::{Leftovers, SpareSquares, SpareStrips, SpareUnits};
+pub use need::SquaresNeeded;
 pub use work::{Batch, FillerCut, Press, RowWork, Size, Source, Strip, UnitWork, Work};
 
-use crate::plan::Plan;
+use crate::plan::{Placed, Plan};
 
 /// The work that sews `plan`.
 pub fn make(plan: &Plan) -> Work {
     let vocabulary = plan.vocabulary();
     let placed = plan.placed();
-    let batches = batches::pair_up(&placed, &vocabulary);
+    let offcuts = offcuts::used_again(&placed, &vocabulary);
+    let own: Vec<Placed> = placed.iter().filter(|unit| !offcuts.from.contains_key(&unit.address)).copied().collect();
+    let batches = batches::pair_up(&own, &vocabulary);
     let fillers = fillers::cut_list(plan, &placed);
-    let rows = sew::rows(plan, &vocabulary, &batches, &fillers);
+    let rows = sew::Bench::new(plan, &vocabulary, &offcuts, &batches, &fillers).rows();
     Work { drift: sew::drift(plan), batches, fillers, rows }
 }

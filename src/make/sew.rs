@@ -1,10 +1,11 @@
 //! The rows in order: every unit with its turn, its source and its cut.
 
-use super::batches::batch_of;
+use super::batches::Shelves;
 use super::fillers::{cut_size, sewn_width};
+use super::offcuts::Offcuts;
 use super::{Batch, FillerCut, Press, RowWork, Size, Source, Strip, UnitWork};
 use crate::measure::{Drift, Length};
-use crate::plan::{Piece, Placed, Plan};
+use crate::plan::{Address, Piece, Placed, Plan, Row};
 use crate::unit::{Cut, Triangle, Vocabulary};
 
 /// What the measured seam makes of the top: by the units of its rows and the rows of its columns.
@@ -23,58 +24,82 @@ pub fn drift(plan: &Plan) -> Drift {
     request.seam.drift(request.width, request.height, fewest, most, plan.bands.iter().map(rows).sum())
 }
 
-/// Every row as it is sewn.
-pub fn rows(plan: &Plan, vocabulary: &Vocabulary, batches: &[Batch], fillers: &[FillerCut]) -> Vec<RowWork> {
-    let mut placed = plan.placed().into_iter();
-    let both = plan.request.seam.both();
-    let rows = plan.rows().into_iter().map(|(address, row)| {
-        let units: Vec<UnitWork> = placed
-            .by_ref()
-            .take(row.units.len())
-            .map(|placed| unit(plan, vocabulary, batches, fillers, placed))
-            .collect();
-        let width = units.iter().map(|unit| unit.finished.width).sum();
-        let finished = Size { width, height: plan.request.grid * row.height };
-        let unfinished = finished.unfinished(both);
-        let spares = units.iter().map(|unit| unit.cut.map_or(Length::ZERO, |cut| cut.width - unit.unfinished.width));
-        let sewn_width = sewn_width(unfinished, spares);
-        let press = if address.row % 2 == 1 { Press::Left } else { Press::Right };
-        RowWork { address, units, finished, unfinished, sewn_width, press }
-    });
-    rows.collect()
+/// What the units are made from, as they are taken in order.
+pub struct Bench<'a> {
+    plan: &'a Plan,
+    vocabulary: &'a Vocabulary,
+    offcuts: &'a Offcuts,
+    shelves: Shelves<'a>,
+    fillers: &'a [FillerCut],
 }
 
-fn unit(plan: &Plan, vocabulary: &Vocabulary, batches: &[Batch], fillers: &[FillerCut], placed: Placed) -> UnitWork {
-    let grid = plan.request.grid;
-    let finished = Size { width: grid * placed.unit.width, height: grid * placed.height };
-    let unfinished = finished.unfinished(plan.request.seam.both());
-    let kind = placed.unit.piece.kind(vocabulary);
-    let common = |first, second, source| UnitWork {
-        placed,
-        kind,
-        first,
-        second,
-        turn: None,
-        finished,
-        unfinished,
-        cut: None,
-        source,
-        strip: None,
-        offcut_to: None,
-    };
-    match placed.unit.piece {
-        Piece::Filler(fabric) => {
-            let cut = cut_size(plan, &placed);
-            let index = fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
-            UnitWork { cut: Some(cut), ..common(fabric, None, Source::Filler(index.unwrap_or(0))) }
-        }
-        Piece::Triangle(t) => {
-            let (first, second) = t.pair();
-            let source = Source::Batch(batch_of(batches, &t, vocabulary).unwrap_or(0));
-            let strip = strip(vocabulary, &t, &placed);
-            UnitWork { turn: Some(t.turn()), strip, ..common(first, Some(second), source) }
+impl<'a> Bench<'a> {
+    /// Lays out all that was paired and cut.
+    pub fn new(
+        plan: &'a Plan,
+        vocabulary: &'a Vocabulary,
+        offcuts: &'a Offcuts,
+        batches: &'a [Batch],
+        fillers: &'a [FillerCut],
+    ) -> Self {
+        Self { plan, vocabulary, offcuts, shelves: Shelves::new(batches, vocabulary), fillers }
+    }
+
+    /// Every row as it is sewn.
+    pub fn rows(mut self) -> Vec<RowWork> {
+        let plan = self.plan;
+        let mut placed = plan.placed().into_iter();
+        let rows = plan.rows().into_iter().map(|(address, row)| {
+            let units = placed.by_ref().take(row.units.len()).map(|placed| self.unit(placed)).collect();
+            row_work(plan, address, row, units)
+        });
+        rows.collect()
+    }
+
+    fn unit(&mut self, placed: Placed) -> UnitWork {
+        let request = &self.plan.request;
+        let finished = Size { width: request.grid * placed.unit.width, height: request.grid * placed.height };
+        let common = |first, second, source| UnitWork {
+            placed,
+            kind: placed.unit.piece.kind(self.vocabulary),
+            first,
+            second,
+            turn: None,
+            finished,
+            unfinished: finished.unfinished(request.seam.both()),
+            cut: None,
+            source,
+            strip: None,
+            offcut_to: None,
+        };
+        match placed.unit.piece {
+            Piece::Filler(fabric) => {
+                let cut = cut_size(self.plan, &placed);
+                let index = self.fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
+                UnitWork { cut: Some(cut), ..common(fabric, None, Source::Filler(index.unwrap_or(0))) }
+            }
+            Piece::Triangle(t) => {
+                let (first, second) = t.pair();
+                let source = match self.offcuts.from.get(&placed.address) {
+                    Some(from) => Source::Offcut(*from),
+                    None => Source::Batch(self.shelves.take(&t).unwrap_or(0)),
+                };
+                let offcut_to = self.offcuts.to.get(&placed.address).copied();
+                let strip = strip(self.vocabulary, &t, &placed);
+                UnitWork { turn: Some(t.turn()), strip, offcut_to, ..common(first, Some(second), source) }
+            }
         }
     }
+}
+
+fn row_work(plan: &Plan, address: Address, row: &Row, units: Vec<UnitWork>) -> RowWork {
+    let width = units.iter().map(|unit| unit.finished.width).sum();
+    let finished = Size { width, height: plan.request.grid * row.height };
+    let unfinished = finished.unfinished(plan.request.seam.both());
+    let spares = units.iter().map(|unit| unit.cut.map_or(Length::ZERO, |cut| cut.width - unit.unfinished.width));
+    let sewn_width = sewn_width(unfinished, spares);
+    let press = if address.row % 2 == 1 { Press::Left } else { Press::Right };
+    RowWork { address, units, finished, unfinished, sewn_width, press }
 }
 
 fn strip(vocabulary: &Vocabulary, triangle: &Triangle, placed: &Placed) -> Option<Strip> {

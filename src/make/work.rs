@@ -26,6 +26,8 @@ pub struct Batch {
     pub first: usize,
     /// Second fabric, by index, after the first.
     pub second: usize,
+    /// What units of this size are called: `big`, `small` or `mini`.
+    pub size: &'static str,
     /// The squares that are paired.
     pub square: Square,
     /// The method.

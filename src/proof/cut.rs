@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::cloth::Cloth;
-use super::cutting::{Fillers, Gives, Method, Pairs, Supply};
+use super::cutting::{Fillers, Gives, Pairs, Supply};
 use super::fault::{Fault, short};
 use super::paper::{Size, point};
 use super::rows::{Record, Side, Step, UnitStep};
@@ -96,13 +96,19 @@ impl<'a> Bench<'a> {
         Ok(())
     }
 
-    /// Squares that go into pairs, two a pair.
+    /// Squares as bought that go into pairs: one that is cut in four serves four pairs that have its fabric.
     pub fn squares(&self) -> u64 {
-        let pairs = self.supplies.iter().map(|supply| match &supply.gives {
-            Gives::Units(pairs) => u64::from(pairs.pairs),
-            Gives::Fillers(_) => 0,
-        });
-        pairs.sum::<u64>() * 2
+        let (mut whole, mut quarters) = (0_u64, BTreeMap::<(&str, Length), u64>::new());
+        for supply in &self.supplies {
+            let Gives::Units(pairs) = &supply.gives else { continue };
+            for fabric in &pairs.fabrics {
+                match pairs.square == pairs.bought {
+                    true => whole += u64::from(pairs.pairs),
+                    false => *quarters.entry((fabric, pairs.bought)).or_default() += u64::from(pairs.pairs),
+                }
+            }
+        }
+        whole + quarters.values().map(|quarters| quarters.div_ceil(4)).sum::<u64>()
     }
 
     /// Whether the unit is the strip off another.
@@ -155,7 +161,7 @@ impl<'a> Bench<'a> {
             return Err(step.line.fault(format!("{what}, and the pair is of {one} and {other}")));
         }
         let turn = unit.turn.ok_or_else(|| step.line.fault("the turn is missing"))?;
-        let part = part(step, unit, pairs.method)?;
+        let part = part(step, unit)?;
         let whole = Cloth::split(&unit.first, second, pairs.trimmed).turned_by(turn);
         match (part, unit.strip) {
             (Part::Whole, None) => Ok(Parted { part, used: whole, off: None }),
@@ -266,17 +272,14 @@ fn kind(step: &Step, unit: &UnitStep, due: &str) -> Result<(), Fault> {
     Err(step.line.fault(format!("its kind is `{}`, and {} gives a {due}", short(&unit.kind), unit.from)))
 }
 
-fn part(step: &Step, unit: &UnitStep, method: Method) -> Result<Part, Fault> {
-    let size = match method {
-        Method::Two => "big",
-        Method::Four => "small",
-        Method::Eight => "mini",
-    };
-    match unit.kind.strip_prefix(size) {
-        Some("") => Ok(Part::Whole),
-        Some(" trimmed") => Ok(Part::Trimmed),
-        Some(" slice") => Ok(Part::Slice),
-        _ => kind(step, unit, size).map(|()| Part::Whole),
+/// The part that the kind names; its size is a name, which the plan has to agree with.
+fn part(step: &Step, unit: &UnitStep) -> Result<Part, Fault> {
+    let (size, part) = unit.kind.split_once(' ').unwrap_or((&unit.kind, ""));
+    match (size, part) {
+        ("big" | "small" | "mini", "") => Ok(Part::Whole),
+        ("big" | "small" | "mini", "trimmed") => Ok(Part::Trimmed),
+        ("big" | "small" | "mini", "slice") => Ok(Part::Slice),
+        _ => kind(step, unit, "triangle unit").map(|()| Part::Whole),
     }
 }
 

@@ -19,7 +19,7 @@ pub struct Proven {
     pub fillers: usize,
     /// Slices that are the strip off another unit.
     pub offcuts: usize,
-    /// Squares that went into pairs.
+    /// Squares as bought that went into pairs.
     pub squares: u64,
 }
 

@@ -171,6 +171,12 @@ impl Scene {
         self.seam + self.seam
     }
 
+    /// Whether squares are asked for that are paired at `square` and bought as `bought`, or are cut in four for it.
+    pub fn has_square(&self, square: Length, bought: Length) -> bool {
+        let quarter = square + square == bought && self.squares.contains(&(bought, bought));
+        quarter || self.squares.contains(&(square, bought))
+    }
+
     /// The length as the maker measures it.
     pub fn show(&self, length: Length) -> String {
         self.ruler.show(length)

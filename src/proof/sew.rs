@@ -21,7 +21,7 @@ fn check_pairs(scene: &Scene, line: &Line, pairs: &Pairs) -> Result<(), Fault> {
     if first == second {
         return Err(line.fault(format!("both squares of the pair are of fabric {first}")));
     }
-    if !scene.squares.contains(&(pairs.square, pairs.bought)) {
+    if !scene.has_square(pairs.square, pairs.bought) {
         let (square, bought) = (scene.show(pairs.square), scene.show(pairs.bought));
         let what = format!("squares of {square}, bought as {bought}, are none of those that the plan was made for");
         return Err(line.fault(what));

@@ -37,6 +37,7 @@ fn fabrics() -> Vec<Fabric> {
         family: name.into(),
         only_squares: None,
         sketch: None,
+        supply: None,
     };
     list.map(fabric).to_vec()
 }

@@ -4,7 +4,7 @@ use super::palette::Palette;
 use super::text::by;
 use crate::make::{Batch, RowWork, Source, UnitWork, Work};
 use crate::measure::{Length, Ruler};
-use crate::plan::Piece;
+use crate::plan::{Address, Piece};
 use crate::unit::{Corner, Cut};
 
 /// The kind without its cut: `big`, `filler`.
@@ -64,14 +64,22 @@ pub(super) fn corner(unit: &UnitWork) -> Corner {
     unit.turn.unwrap_or(Corner::UpperLeft)
 }
 
+/// Both places of a strip that is used again: where it comes off, and where it goes.
+pub(super) fn strip_words(from: Address, to: Address) -> String {
+    format!("strip from {from} goes to {to}")
+}
+
 /// What to cut once the unit lies as it is sewn; nothing for whole units.
 pub(super) fn cut_words(unit: &UnitWork, ruler: Ruler) -> Option<String> {
-    let strip = unit.strip?;
+    let (strip, address) = (unit.strip?, unit.placed.address);
     let cut = format!("cut {} off the {}", ruler.show(strip.cut), strip.side.words());
     Some(match (unit.source, cut_of(unit), unit.offcut_to) {
-        (Source::Offcut(from), ..) => format!("slice: the strip that came off {from}"),
+        (Source::Offcut(from), ..) if from > address => {
+            format!("slice: the {}; make {from} first", strip_words(from, address))
+        }
+        (Source::Offcut(from), ..) => format!("slice: the {}", strip_words(from, address)),
         (_, Cut::Slice, _) => format!("slice: turn it so, then {cut} and use that strip"),
-        (_, _, Some(to)) => format!("trimmed: turn it so, then {cut}; keep the strip for {to}"),
+        (_, _, Some(to)) => format!("trimmed: turn it so, then {cut}; the {}", strip_words(address, to)),
         _ => format!("trimmed: turn it so, then {cut}"),
     })
 }

@@ -91,6 +91,12 @@ impl Square {
     pub fn bought(self) -> Length {
         if self.quartered { self.cut * 2i64 } else { self.cut }
     }
+
+    /// A quarter of a square bought whole, where its side halves exactly.
+    pub fn quarter(self) -> Option<Self> {
+        let quarter = Self { cut: self.cut / 2, quartered: true };
+        (!self.quartered && quarter.bought() == self.cut).then_some(quarter)
+    }
 }
 
 /// Why a text is no square.

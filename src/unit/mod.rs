@@ -1,11 +1,13 @@
 //! The sewing arithmetic: what cut squares give, and the shapes that units take in a row.
 
 mod method;
+mod pairing;
 mod place;
 mod shape;
 mod vocabulary;
 
 pub use method::{AtATime, Square, SquareError};
+pub use pairing::{Pairing, pairable, pairings};
 pub use place::{Corner, Patch, Side};
 pub use shape::{Cut, Triangle};
 pub use vocabulary::{Block, Shape, Strip, Vocabulary, VocabularyError};

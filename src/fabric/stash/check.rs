@@ -35,7 +35,7 @@ fn check(file: StashFile) -> Checked<Stash> {
     let mut prints: Vec<Print> = file.fabric.iter().map(print).collect::<Checked<_>>()?;
     apart(&file.fabric)?;
     file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;
-    prints.iter_mut().for_each(|print| print.fabric.only_squares = print.supply.as_ref().and_then(only_squares));
+    prints.iter_mut().for_each(|print| print.fabric.only_squares = print.fabric.supply.as_ref().and_then(only_squares));
     Ok(Stash {
         units: file.unit.iter().map(|entry| unit(entry, &prints)).collect::<Checked<_>>()?,
         slices: file.slice.iter().map(|entry| slice(entry, &prints)).collect::<Checked<_>>()?,
@@ -60,9 +60,9 @@ fn print(entry: &FabricEntry) -> Checked<Print> {
             family,
             only_squares: None,
             sketch: entry.sketch.as_ref().map(|sketch| *sketch.get_ref()),
+            supply: supply(entry)?,
         },
         directional: entry.directional,
-        supply: supply(entry)?,
     })
 }
 
@@ -205,7 +205,7 @@ fn share_out(pack: &PackEntry, prints: &mut [Print]) -> Checked<()> {
     let shares = named.len() as u32;
     for (place, i) in (0..).zip(named) {
         let share = count / shares + u32::from(place < count % shares);
-        prints[i].supply.get_or_insert_default().squares.push(Squares { size, count: share });
+        prints[i].fabric.supply.get_or_insert_default().squares.push(Squares { size, count: share });
     }
     Ok(())
 }

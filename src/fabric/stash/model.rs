@@ -77,12 +77,11 @@ pub struct Print {
     pub fabric: Fabric,
     /// The print has an up and a down.
     pub directional: bool,
-    /// What there is of it; none means free use.
-    pub supply: Option<Supply>,
 }
 
 /// What there is of one fabric, as cut or bought.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
 pub struct Supply {
     /// Squares, those of packs last.
     pub squares: Vec<Squares>,
@@ -95,7 +94,8 @@ pub struct Supply {
 }
 
 /// Squares of one size.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
 pub struct Squares {
     /// Side as cut.
     pub size: Length,
@@ -104,7 +104,8 @@ pub struct Squares {
 }
 
 /// A length of cloth.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
 pub struct Yardage {
     /// Usable width.
     pub width: Length,
@@ -113,7 +114,8 @@ pub struct Yardage {
 }
 
 /// Pieces of one size.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
 pub struct Oddment {
     /// Width across the print.
     pub width: Length,

@@ -4,6 +4,8 @@ use super::methods;
 use super::sheet::{Sheet, line, section as numbered, table, tick};
 use crate::make::{Batch, FillerCut};
 use crate::measure::Length;
+use crate::render::text::escape;
+use crate::render::words::{source, strip_words};
 
 /// Pairs, how to make them, and fillers.
 pub(super) fn section(sheet: &Sheet) -> String {
@@ -11,6 +13,7 @@ pub(super) fn section(sheet: &Sheet) -> String {
     if !sheet.work.batches.is_empty() {
         body += &pairs(sheet);
         body += &methods::how_to(sheet);
+        body += &offcuts(sheet);
     }
     if !sheet.work.fillers.is_empty() {
         body += &fillers(sheet);
@@ -39,7 +42,7 @@ fn pair(sheet: &Sheet, batch: &Batch) -> [String; 11] {
         format!("<b>{}</b>", batch.id),
         format!("{}<br/>{}", sheet.fabric(batch.first), sheet.fabric(batch.second)),
         format!("{}{quarter}", sheet.len(batch.square.cut)),
-        format!("{} <span class=\"fine\">({})</span>", batch.at_a_time.words(), batch.at_a_time.size()),
+        format!("{} <span class=\"fine\">({})</span>", batch.at_a_time.words(), batch.size),
         format!("<b>{}</b>", batch.pairs),
         batch.made().to_string(),
         batch.needed.to_string(),
@@ -48,6 +51,29 @@ fn pair(sheet: &Sheet, batch: &Batch) -> [String; 11] {
         sheet.len(batch.finished),
         tick(""),
     ]
+}
+
+/// Strips that become slices: made before the rows are sewn, since a slice's row may come first.
+fn offcuts(sheet: &Sheet) -> String {
+    let heads = ["Strip", "Pair", "Cut off", "Done"];
+    let units = sheet.work.rows.iter().flat_map(|row| &row.units);
+    let used = units.filter_map(|unit| Some((unit, unit.strip?, unit.offcut_to?)));
+    let lines: String = used
+        .map(|(unit, strip, to)| {
+            let cut = format!("<b>{}</b> off the {}", sheet.len(strip.cut), strip.side.words());
+            let words = strip_words(unit.placed.address, to);
+            line(&heads, &[words, format!("<b>{}</b>", escape(&source(sheet.work, unit))), cut, tick("")])
+        })
+        .collect();
+    if lines.is_empty() {
+        return String::new();
+    }
+    format!(
+        "<h3>Strips used again</h3>\n<p>These strips off trimmed units are slices elsewhere in the scene. Make these \
+         trimmed units before you sew the first row, turned as their rows' tables show, and pin its address to each \
+         strip.</p>\n{}",
+        table("offcuts", &heads, &lines)
+    )
 }
 
 fn fillers(sheet: &Sheet) -> String {

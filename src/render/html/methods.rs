@@ -38,7 +38,7 @@ fn card(sheet: &Sheet, method: AtATime) -> String {
         ),
     };
     let name = method.words();
-    let title = format!("{}{} <span class=\"fine\">({})</span>", name[..1].to_uppercase(), &name[1..], method.size());
+    let title = format!("{}{}", name[..1].to_uppercase(), &name[1..]);
     let gives = format!("<ul class=\"gives\">{}</ul>", sizes(sheet, method).concat());
     entry(&title, &drawing(method), &format!("<p>{words}</p>\n{gives}"))
 }
@@ -72,10 +72,11 @@ fn gives(sheet: &Sheet, batch: &Batch) -> String {
         String::new()
     };
     format!(
-        "<li>{quarter}From squares of {} they {about} to <b>{}</b>. They finish at {}.</li>",
+        "<li>{quarter}From squares of {} they {about} to <b>{}</b>. They finish at {} ({}).</li>",
         sheet.len(batch.square.cut),
         sheet.len(batch.trimmed),
-        sheet.len(batch.finished)
+        sheet.len(batch.finished),
+        batch.size
     )
 }
 

@@ -3,6 +3,7 @@
 mod cutting;
 mod drawings;
 mod joining;
+mod leftovers;
 mod methods;
 mod needs;
 mod page;

@@ -1,13 +1,11 @@
 //! The opening with the scene, and what the maker needs.
 
-use std::collections::BTreeMap;
-
 use super::sheet::{Sheet, line, note, section as numbered, table};
-use crate::make::FillerCut;
+use crate::make::{FillerCut, SquaresNeeded};
 use crate::measure::{Length, Ruler, ShopCuts, pieces_from_cloth, yards};
 use crate::render::palette::VALUES;
 use crate::render::svg;
-use crate::render::text::{count, escape, listed};
+use crate::render::text::{count, escape};
 
 /// Title, picture and legend.
 pub(super) fn opening(sheet: &Sheet, title: &str) -> String {
@@ -87,25 +85,19 @@ fn needs(sheet: &Sheet, fabric: usize) -> [String; 3] {
     [sheet.fabric(fabric), squares(sheet, fabric), cloth]
 }
 
-/// Squares as bought; those that are quartered first are counted whole.
+/// Squares as bought; the quarters of a fabric come from as few as can be.
 fn squares(sheet: &Sheet, fabric: usize) -> String {
-    let mut sides: BTreeMap<(Length, bool), u32> = BTreeMap::new();
-    for batch in &sheet.work.batches {
-        for side in [batch.first, batch.second] {
-            if side == fabric {
-                *sides.entry((batch.square.cut, batch.square.quartered)).or_default() += batch.pairs;
-            }
-        }
-    }
-    let words = |(&(cut, quartered), &n): (&(Length, bool), &u32)| match quartered {
-        false => format!("{n} of {}", sheet.len(cut)),
-        true => {
-            let whole = n.div_ceil(4);
-            format!("{whole} of {} (gives {} of {})", sheet.len(cut * 2i64), 4 * whole, sheet.len(cut))
-        }
+    let sides = sheet.work.squares().into_iter().filter(|needed| needed.fabric == fabric);
+    let words = |needed: SquaresNeeded| {
+        let quarters = match (needed.whole, needed.quartered()) {
+            (_, 0) => String::new(),
+            (0, _) => format!(", quartered for {} of {}", needed.quarters, sheet.len(needed.side / 2)),
+            (_, n) => format!(", {n} of them quartered for {} of {}", needed.quarters, sheet.len(needed.side / 2)),
+        };
+        format!("{} of {}{quarters}", needed.bought(), sheet.len(needed.side))
     };
-    let sides: Vec<String> = sides.iter().rev().map(words).collect();
-    if sides.is_empty() { "none".into() } else { listed(&sides) }
+    let sides: Vec<String> = sides.map(words).collect();
+    if sides.is_empty() { "none".into() } else { sides.join("; ") }
 }
 
 /// Length of cloth for a fabric's fillers; `None` where one is too long to cut across the cloth.

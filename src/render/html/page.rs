@@ -1,7 +1,7 @@
 //! The page as a whole.
 
 use super::sheet::Sheet;
-use super::{cutting, joining, needs, rows, sizes};
+use super::{cutting, joining, leftovers, needs, rows, sizes};
 use crate::make::Work;
 use crate::plan::Plan;
 use crate::render::Options;
@@ -19,6 +19,7 @@ pub fn build_list(plan: &Plan, work: &Work, options: &Options) -> String {
         cutting::section(&sheet),
         rows::section(&sheet),
         joining::section(&sheet),
+        leftovers::section(&sheet),
     ];
     format!("{}{}\n</main>\n</body>\n</html>\n", head(&title), sections.concat())
 }

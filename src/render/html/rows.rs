@@ -5,7 +5,7 @@ use super::sheet::{Sheet, line, section as numbered, table, tick};
 use crate::make::{RowWork, Source, UnitWork};
 use crate::measure::Length;
 use crate::render::text::{count, escape};
-use crate::render::words::{corner, cut_of, size_word, source, spare, spare_place};
+use crate::render::words::{corner, cut_of, size_word, source, spare, spare_place, strip_words};
 use crate::unit::{Corner, Cut};
 
 /// More lines than this may be split over two sheets of paper.
@@ -132,14 +132,15 @@ fn turn(sheet: &Sheet, unit: &UnitWork, second: usize) -> String {
 
 /// The strip to cut off, once the unit lies as it is sewn.
 fn cut(sheet: &Sheet, unit: &UnitWork) -> String {
-    let Some(strip) = unit.strip else { return String::new() };
+    let (Some(strip), address) = (unit.strip, unit.placed.address) else { return String::new() };
     if let Source::Offcut(from) = unit.source {
-        return format!("<br/>Use the strip that came off {from}.");
+        let first = if from > address { format!(" Make {from} first.") } else { String::new() };
+        return format!("<br/>The {}.{first}", strip_words(from, address));
     }
     let cut = format!("<br/>Turn it so, then cut <b>{} off the {}</b>", sheet.len(strip.cut), strip.side.words());
     match (cut_of(unit), unit.offcut_to) {
         (Cut::Slice, _) => format!("{cut} and use that strip."),
-        (_, Some(to)) => format!("{cut}; keep the strip for {to}."),
+        (_, Some(to)) => format!("{cut}; the {}.", strip_words(address, to)),
         _ => format!("{cut}."),
     }
 }

@@ -1,0 +1,105 @@
+//! Strips off trimmed units that are the slices which the scene has elsewhere.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::fabric::Lean;
+use crate::measure::Length;
+use crate::plan::{Address, Piece, Placed, State};
+use crate::unit::{Cut, Triangle, Vocabulary};
+
+/// A strip of a triangle unit: what must agree for one to be the other, however it is turned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Ribbon {
+    /// Fabric of the small triangle in the corner.
+    pub tip: usize,
+    /// Fabric of the rest.
+    pub rest: usize,
+    /// Finished side of the whole unit, in cells.
+    pub block: u32,
+    /// Raw width.
+    pub cut: Length,
+    /// Stood up with its tip on top: the corner that the tip is in.
+    pub leans: Lean,
+}
+
+/// Strips used again: trimmed units and slices, each by the address of the other.
+#[derive(Default)]
+pub struct Offcuts {
+    /// The slice that the strip off a trimmed unit becomes.
+    pub to: BTreeMap<Address, Address>,
+    /// The trimmed unit that a slice is the strip of.
+    pub from: BTreeMap<Address, Address>,
+}
+
+/// The strip that a slice is.
+pub fn used(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
+    let t = triangle(placed, Cut::Slice)?;
+    let cut = vocabulary.grid * short(placed) + vocabulary.seam.both();
+    Some(Ribbon { tip: t.tip, rest: t.rest, block: t.block, cut, leans: leans(&t, placed, false) })
+}
+
+/// The strip that comes off a trimmed unit: its tip is across the unit, in the other fabric.
+pub fn cut_off(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
+    let t = triangle(placed, Cut::Trimmed)?;
+    let cut = vocabulary.grid * t.block.saturating_sub(short(placed));
+    Some(Ribbon { tip: t.rest, rest: t.tip, block: t.block, cut, leans: leans(&t, placed, true) })
+}
+
+/// What remains of a whole unit once a slice is cut off it.
+pub fn remains(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
+    let (t, slice) = (triangle(placed, Cut::Slice)?, used(placed, vocabulary)?);
+    let whole = vocabulary.grid * t.block + vocabulary.seam.both();
+    Some(Ribbon { tip: t.rest, rest: t.tip, cut: whole - slice.cut, leans: leans(&t, placed, true), ..slice })
+}
+
+/// As many strips used again as can be, the nearest first, in the order of the slices.
+///
+/// Any strip of a kind may be any slice of that kind, so none that could be used is ever left by taking one. What
+/// was sewn before gives and takes no strip of what is still to be sewn.
+pub fn used_again(placed: &[Placed], vocabulary: &Vocabulary) -> Offcuts {
+    let class = |unit: &Placed, ribbon: Ribbon| (ribbon, unit.unit.state == State::Sewn);
+    let mut strips: BTreeMap<_, BTreeSet<usize>> = BTreeMap::new();
+    for (index, unit) in placed.iter().enumerate() {
+        if let Some(ribbon) = cut_off(unit, vocabulary) {
+            strips.entry(class(unit, ribbon)).or_default().insert(index);
+        }
+    }
+    let mut offcuts = Offcuts::default();
+    for (index, unit) in placed.iter().enumerate() {
+        let strips = used(unit, vocabulary).and_then(|ribbon| strips.get_mut(&class(unit, ribbon)));
+        if let Some(strips) = strips
+            && let Some(nearest) = nearest(strips, index)
+        {
+            strips.remove(&nearest);
+            offcuts.to.insert(placed[nearest].address, unit.address);
+            offcuts.from.insert(unit.address, placed[nearest].address);
+        }
+    }
+    offcuts
+}
+
+/// The place nearest to `index`, the earlier of two equally near.
+fn nearest(places: &BTreeSet<usize>, index: usize) -> Option<usize> {
+    let (before, after) = (places.range(..index).next_back(), places.range(index..).next());
+    before.into_iter().chain(after).copied().min_by_key(|place| place.abs_diff(index))
+}
+
+fn triangle(placed: &Placed, cut: Cut) -> Option<Triangle> {
+    match placed.unit.piece {
+        Piece::Triangle(triangle) if triangle.cut == cut => Some(triangle),
+        _ => None,
+    }
+}
+
+fn short(placed: &Placed) -> u32 {
+    placed.unit.width.min(placed.height)
+}
+
+/// Which way a part leans, with its tip in the unit's corner or across from it.
+fn leans(triangle: &Triangle, placed: &Placed, across: bool) -> Lean {
+    let corner = if across { triangle.corner.opposite() } else { triangle.corner };
+    let upright = placed.unit.width < placed.height;
+    // A part that lies is stood up by a quarter turn, after which its tip's corner has changed sides.
+    let left = (corner.is_left() == corner.is_upper()) == upright;
+    if left { Lean::Left } else { Lean::Right }
+}

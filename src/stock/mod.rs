@@ -1,0 +1,13 @@
+//! The best scene within what there is: prices for scarce cloth, then whole squares, then prints.
+
+mod fit;
+mod have;
+mod patches;
+mod prices;
+mod prints;
+mod whole;
+
+pub use fit::{Fitted, StockError, fit};
+pub use have::Have;
+pub use prices::{Cloth, ROUNDS, gap, within_cloth};
+pub use whole::Short;
