@@ -16,8 +16,9 @@ fn stash(name: &str) -> Stash {
 fn the_sample_stashes_are_read() {
     let harbour = stash("stash-harbour.toml");
     assert_eq!(harbour.prints.len(), 20);
-    let squares =
-        |print: &rowscape::fabric::Print| print.fabric.supply.iter().flat_map(|s| &s.squares).map(|s| s.count).sum::<u32>();
+    let squares = |print: &rowscape::fabric::Print| {
+        print.fabric.supply.iter().flat_map(|s| &s.squares).map(|s| s.count).sum::<u32>()
+    };
     assert_eq!(harbour.prints.iter().map(squares).sum::<u32>(), 80, "two packs of forty");
     let families: std::collections::BTreeSet<_> = harbour.prints.iter().map(|print| &print.fabric.family).collect();
     assert_eq!(families.len(), 12);

@@ -125,7 +125,9 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
 
 fn short(error: StockError) -> Failure {
     let hint = match &error {
-        StockError::Short(_) => "compose a smaller top, add to the stash, or take counts out of it to see what it would need",
+        StockError::Short(_) => {
+            "compose a smaller top, add to the stash, or take counts out of it to see what it would need"
+        }
         StockError::Scene(_) => "change the size, the squares or the stash",
     };
     Failure::new(&error).hint(hint)

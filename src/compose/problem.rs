@@ -3,9 +3,9 @@
 use rayon::prelude::*;
 
 use super::cost::{CostMap, Tables};
+use super::prices::Prices;
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
-use super::prices::Prices;
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
 use crate::plan::{Band, Column, Piece, Placed, Row, State, places};
 use crate::unit::{Cut, Shape, Triangle, Vocabulary};
@@ -121,7 +121,9 @@ impl<'a> Problem<'a> {
                 i64::from(start) + i64::from(along) * i64::from(placed.unit.width)
             }
             Piece::Triangle(Triangle { cut: Cut::Slice, .. }) => 0,
-            Piece::Triangle(t) => i64::from(self.prices.half(t.tip, t.block)) + i64::from(self.prices.half(t.rest, t.block)),
+            Piece::Triangle(t) => {
+                i64::from(self.prices.half(t.tip, t.block)) + i64::from(self.prices.half(t.rest, t.block))
+            }
         };
         places(bands).iter().filter(|placed| placed.unit.state == State::Free).map(paid).sum()
     }

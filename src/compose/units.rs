@@ -170,7 +170,14 @@ impl Reach {
     /// Adds one colour at `LANES` places from x on: one plain loop over local arrays, which the compiler turns
     /// into vector instructions.
     #[inline(always)]
-    fn add(&self, two: &mut TwoBest, tables: &Tables, x: usize, (bits, index): (u32, u32), (closed, price): (u32, u32)) {
+    fn add(
+        &self,
+        two: &mut TwoBest,
+        tables: &Tables,
+        x: usize,
+        (bits, index): (u32, u32),
+        (closed, price): (u32, u32),
+    ) {
         let slanted = if self.rising { tables.rises() } else { tables.falls() };
         let rect = tables.rects();
         let first = load(slanted, self.diagonal[0] + x);

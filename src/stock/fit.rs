@@ -1,10 +1,10 @@
 //! A scene within the stash: cloth first, then whole squares, then prints and real sheets.
 
+use super::Have;
 use super::patches::{put_back, spots};
 use super::prices::{Cloth, gap, within_cloth};
 use super::prints::{Sewable, sewable};
 use super::whole::{Short, within_squares};
-use super::Have;
 use crate::compose::{ComposeError, Order, Ready, SceneError};
 use crate::plan::{Band, Plan};
 

@@ -14,7 +14,9 @@ impl Have {
     /// The cloth of each family's prints; a print without counts makes its family free.
     pub fn new(ready: &Ready, fabrics: &[Fabric]) -> Self {
         let cell = area(ready.vocabulary.grid, ready.vocabulary.grid);
-        let of_print = |&print: &usize| fabrics.get(print).and_then(|fabric| fabric.supply.as_ref()).map(|supply| cloth(supply) / cell);
+        let of_print = |&print: &usize| {
+            fabrics.get(print).and_then(|fabric| fabric.supply.as_ref()).map(|supply| cloth(supply) / cell)
+        };
         Self(ready.families.iter().map(|prints| prints.iter().map(of_print).sum()).collect())
     }
 

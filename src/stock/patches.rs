@@ -57,7 +57,10 @@ impl Spot {
                 may.map(|(tip, rest)| Piece::Triangle(Triangle { tip, rest, ..t })).collect()
             }
         };
-        pieces.into_iter().filter(move |&piece| piece != now).map(move |piece| Move { piece, cost: self.error(piece) - held })
+        pieces
+            .into_iter()
+            .filter(move |&piece| piece != now)
+            .map(move |piece| Move { piece, cost: self.error(piece) - held })
     }
 }
 
@@ -109,9 +112,13 @@ pub fn improve(ready: &Ready, spots: &mut [Spot], used: &mut [f64], have: &Have)
         let better = spot.moves(ready).filter(|change| {
             let mut then = used.to_vec();
             shift(spot, change.piece, &mut then);
-            change.cost < 0 && have.0.iter().zip(&then).zip(&*used).all(|((have, then), now)| {
-                have.is_none_or(|have| *then <= have || then <= now)
-            })
+            change.cost < 0
+                && have
+                    .0
+                    .iter()
+                    .zip(&then)
+                    .zip(&*used)
+                    .all(|((have, then), now)| have.is_none_or(|have| *then <= have || then <= now))
         });
         if let Some(change) = better.min_by_key(|change| change.cost) {
             apply(&mut spots[index], change.piece, used);

@@ -80,7 +80,8 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
         let composed = problem.solve()?;
         let cost = composed.cost - problem.paid(&composed.bands);
         let taken = used(ready, &composed.bands);
-        let over: Vec<f64> = have.0.iter().zip(&taken).map(|(have, used)| have.map_or(0.0, |have| used - have)).collect();
+        let over: Vec<f64> =
+            have.0.iter().zip(&taken).map(|(have, used)| have.map_or(0.0, |have| used - have)).collect();
         let owed: f64 = have.0.iter().zip(&prices).map(|(have, price)| have.unwrap_or(0.0) * price).sum();
         let bound = (composed.cost as f64 - owed - 1e-6).floor() as i64;
         side *= if bound > best.bound { 1.5 } else { 0.5 };

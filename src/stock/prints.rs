@@ -128,7 +128,13 @@ impl<'a> Prints<'a> {
         self.place(family, &pieces, &sheets, &keys)
     }
 
-    fn place(&mut self, family: usize, pieces: &[Cut], sheets: &[(usize, Sheet)], keys: &[(usize, u32, u32)]) -> Option<Short> {
+    fn place(
+        &mut self,
+        family: usize,
+        pieces: &[Cut],
+        sheets: &[(usize, Sheet)],
+        keys: &[(usize, u32, u32)],
+    ) -> Option<Short> {
         let first_filler = pieces.len() - keys.len();
         let cloth: Vec<Sheet> = sheets.iter().map(|(_, sheet)| sheet.clone()).collect();
         let cell = self.order.request.grid.ticks() as f64;
@@ -210,8 +216,8 @@ fn source(ready: &Ready, block: u32) -> (Square, u32) {
 fn lengths(supply: &Supply) -> Vec<Sheet> {
     let sheet = |width, height, count| Sheet { id: String::new(), width, height: Some(height), count };
     let lengths = supply.yardage.iter().map(|y| sheet(y.width, y.length, 1));
-    let quarters = (supply.fat_quarters > 0)
-        .then(|| sheet(Length::INCH * 22i64, Length::INCH * 18i64, supply.fat_quarters));
+    let quarters =
+        (supply.fat_quarters > 0).then(|| sheet(Length::INCH * 22i64, Length::INCH * 18i64, supply.fat_quarters));
     let oddments = supply.oddments.iter().map(|o| sheet(o.width, o.height, o.count));
     lengths.chain(quarters).chain(oddments).collect()
 }

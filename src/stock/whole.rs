@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::patches::{Move, Spot, apply};
 use super::Have;
+use super::patches::{Move, Spot, apply};
 use crate::compose::Ready;
 use crate::plan::Piece;
 use crate::unit::Cut;

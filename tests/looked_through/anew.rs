@@ -47,9 +47,10 @@ fn print(index: usize) -> impl Strategy<Value = Print> {
             name,
             colour: Rgb(colour),
             only_squares: None,
+            supply,
             sketch: painted.then_some(Rgb([index as u8, 0, colour[0]])),
         };
-        Print { fabric, directional, supply }
+        Print { fabric, directional }
     })
 }
 

@@ -108,7 +108,7 @@ impl Stash {
 
     fn nothing_of(&self) -> Vec<String> {
         let nothing = |(index, print): &(usize, &Print)| {
-            let cloth = print.supply.as_ref().is_none_or(|supply| {
+            let cloth = print.fabric.supply.as_ref().is_none_or(|supply| {
                 !supply.yardage.is_empty()
                     || supply.fat_quarters > 0
                     || supply.squares.iter().any(|squares| squares.count > 0)
@@ -127,7 +127,7 @@ impl Stash {
     }
 
     fn uncounted(&self) -> Vec<String> {
-        let free: Vec<&Print> = self.prints.iter().filter(|print| print.supply.is_none()).collect();
+        let free: Vec<&Print> = self.prints.iter().filter(|print| print.fabric.supply.is_none()).collect();
         if free.len() == self.prints.len() { Vec::new() } else { free.into_iter().map(label).collect() }
     }
 

@@ -47,7 +47,7 @@ fn fabric(print: &Print) -> String {
     if print.directional {
         line("directional", "true".into());
     }
-    print.supply.iter().flat_map(supply).for_each(|(name, value)| line(name, value));
+    print.fabric.supply.iter().flat_map(supply).for_each(|(name, value)| line(name, value));
     text
 }
 

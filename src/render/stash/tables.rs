@@ -43,7 +43,7 @@ pub(super) fn fabrics(stash: &Stash, width: u16) -> String {
 
 /// The lines, or what is to be said where nothing is counted.
 fn or(lines: Vec<String>, print: &Print, uncounted: &str) -> String {
-    match (print.supply.is_some(), lines.is_empty()) {
+    match (print.fabric.supply.is_some(), lines.is_empty()) {
         (false, _) => uncounted.into(),
         (_, true) => "none".into(),
         _ => lines.join("\n"),

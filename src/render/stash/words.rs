@@ -12,7 +12,7 @@ pub(super) fn squares(print: &Print) -> Vec<String> {
 
 /// Lengths of cloth, fat quarters and oddments.
 pub(super) fn cloth(print: &Print) -> Vec<String> {
-    print.supply.iter().flat_map(pieces).collect()
+    print.fabric.supply.iter().flat_map(pieces).collect()
 }
 
 fn pieces(supply: &Supply) -> Vec<String> {
@@ -43,7 +43,7 @@ pub(super) fn across(width: Length, height: Length) -> String {
 pub(super) fn lines(print: &Print) -> Vec<String> {
     let lines: Vec<String> = [squares(print), cloth(print)].iter().map(|words| words.join(", ")).collect();
     let some: Vec<String> = lines.into_iter().filter(|line| !line.is_empty()).collect();
-    match (&print.supply, some.is_empty()) {
+    match (&print.fabric.supply, some.is_empty()) {
         (None, _) => vec!["free to use".into()],
         (_, true) => vec!["no cloth left".into()],
         _ => some,
