@@ -1,6 +1,7 @@
 //! The samples' own stashes and palettes.
 
 use rowscape::fabric::{Rgb, Stash, names, propose};
+use rowscape::measure::Length;
 use rowscape::picture::{Crop, Limits, Picture};
 
 fn sample(name: &str) -> Vec<u8> {
@@ -26,6 +27,25 @@ fn the_sample_stashes_are_read() {
     let cottage = stash("stash-cottage.toml");
     assert_eq!(cottage.prints.len(), 14);
     assert!(cottage.prints.iter().all(|print| print.fabric.supply.is_none()));
+}
+
+#[test]
+fn the_stashes_to_sew_from_add_up() {
+    let packs = stash("stash-two-packs.toml");
+    let totals = packs.totals();
+    assert_eq!((packs.prints.len(), totals.squares.len(), totals.free), (20, 1, 0));
+    assert_eq!((totals.squares[0].count, totals.squares[0].pairs), (80, 40), "two packs of forty");
+    assert!(packs.prints.iter().all(|print| print.squares()[0].1 == 4));
+    let family = |print: &rowscape::fabric::Print| print.fabric.family.clone();
+    let families: std::collections::BTreeSet<_> = packs.prints.iter().map(family).collect();
+    assert_eq!((families.len(), totals.cloth.len(), totals.cloth[0].length), (10, 1, Length::YARD * 3i64));
+    assert_eq!(packs.notes(), []);
+    let heap = stash("stash-heap.toml");
+    let totals = heap.totals();
+    assert_eq!(totals.units, [(Length::inches(6, 1), 56), (Length::inches(4, 1), 64)]);
+    let pairs: std::collections::BTreeSet<[usize; 2]> = heap.units.iter().map(|unit| unit.fabrics).collect();
+    assert_eq!((pairs.len(), totals.slices, totals.fillers), (12, 16, 58));
+    assert!(totals.squares.is_empty() && totals.cloth.is_empty() && totals.free == 0);
 }
 
 fn cells(name: &str, columns: u32, rows: u32) -> Vec<Rgb> {

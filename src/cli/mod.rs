@@ -12,6 +12,7 @@ mod read;
 mod request;
 mod revise;
 mod sizes;
+mod stash;
 
 use clap::{Parser, Subcommand};
 
@@ -35,6 +36,8 @@ enum Command {
     Revise(Box<revise::ReviseArguments>),
     /// Show what a cut square gives: two, four and eight at a time, trimmed units and slices
     Sizes(sizes::SizesArguments),
+    /// Look a stash through: what there is, what it could give, what is doubtful; or propose its families
+    Stash(stash::StashArguments),
     /// Sew on paper what was written into a folder, and compare it with its plan
     Proof(prove::ProofArguments),
     /// Print the JSON Schema of plan files, or of stash files
@@ -52,6 +55,7 @@ pub fn run(arguments: Arguments) -> Result<String, Failure> {
         Command::Audition(arguments) => audition::run(&arguments),
         Command::Revise(arguments) => revise::run(&arguments),
         Command::Sizes(arguments) => sizes::run(&arguments),
+        Command::Stash(arguments) => stash::run(&arguments),
         Command::Proof(arguments) => prove::run(&arguments),
         Command::Schema(arguments) => Ok(pages::schema(&arguments)),
         Command::Completions(arguments) => Ok(pages::completions(&arguments)),

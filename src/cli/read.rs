@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use rowscape::fabric::{Rgb, Stash};
+use rowscape::fabric::{Rgb, Stash, StashError};
 use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::{self, Plan};
 
@@ -23,18 +23,23 @@ pub fn read_picture(path: &Path) -> Result<Picture, Failure> {
 }
 
 pub fn read_stash(path: &Path) -> Result<Stash, Failure> {
+    let text = read_stash_text(path)?;
+    Stash::read(&text).map_err(|error| stash_failure(path, text, &error))
+}
+
+/// The text of a stash file, whatever it says.
+pub fn read_stash_text(path: &Path) -> Result<String, Failure> {
     let text = std::fs::read(path).map_err(|error| Failure::at(path, format!("cannot be read: {}", plain(&error))))?;
-    let text =
-        String::from_utf8(text).map_err(|_| Failure::at(path, "is not text").hint("a stash is a TOML text file"))?;
-    Stash::read(&text).map_err(|error| {
-        let failure = Failure::at(path, error.message()).hint(error.help());
-        match error.span.clone() {
-            Some(span) if span.end <= text.len() && span.start <= span.end => {
-                failure.underline(path, text.clone(), span)
-            }
-            _ => failure,
-        }
-    })
+    String::from_utf8(text).map_err(|_| Failure::at(path, "is not text").hint("a stash is a TOML text file"))
+}
+
+/// What is wrong in a stash, with its line.
+pub fn stash_failure(path: &Path, text: String, error: &StashError) -> Failure {
+    let failure = Failure::at(path, error.message()).hint(error.help());
+    match error.span.clone() {
+        Some(span) if span.end <= text.len() && span.start <= span.end => failure.underline(path, text, span),
+        _ => failure,
+    }
 }
 
 /// The plan file, or the one in a folder.

@@ -22,6 +22,21 @@ pub fn pieces_from_cloth(count: i64, width: Length, height: Length, cloth_width:
     })
 }
 
+/// A length in yards where it is whole eighths or thirds of one: `1 3/8 yd`.
+pub fn yards(length: Length) -> Option<String> {
+    let mut of = [8, 3].into_iter().find(|of| length.is_multiple_of(Length::YARD / *of))?;
+    let parts = length.floor_div(Length::YARD / of);
+    let (whole, mut part) = (parts / of, parts % of);
+    while part > 0 && part % 2 == 0 && of % 2 == 0 {
+        (part, of) = (part / 2, of / 2);
+    }
+    Some(match (whole, part) {
+        (whole, 0) => format!("{whole} yd"),
+        (0, part) => format!("{part}/{of} yd"),
+        (whole, part) => format!("{whole} {part}/{of} yd"),
+    })
+}
+
 /// The lengths that a shop cuts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ShopCuts {

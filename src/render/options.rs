@@ -33,6 +33,9 @@ pub enum RenderError {
     /// The drawing did not become a picture.
     #[error("the scene could not be drawn as a picture: {0}; the SVG has the same scene")]
     Drawing(String),
+    /// The swatches did not become a picture.
+    #[error("the swatches could not be drawn: {0}")]
+    Swatches(String),
     /// A table could not be written.
     #[error("the table {name} could not be written: {source}")]
     Table {

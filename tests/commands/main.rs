@@ -7,4 +7,5 @@ mod mutations;
 mod output;
 mod revise;
 mod some_fabrics;
+mod stash;
 mod targets;

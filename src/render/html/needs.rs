@@ -2,7 +2,7 @@
 
 use super::sheet::{Sheet, line, note, section as numbered, table};
 use crate::make::{FillerCut, SquaresNeeded};
-use crate::measure::{Length, Ruler, ShopCuts, pieces_from_cloth};
+use crate::measure::{Length, Ruler, ShopCuts, pieces_from_cloth, yards};
 use crate::render::palette::VALUES;
 use crate::render::svg;
 use crate::render::text::{count, escape};
@@ -123,22 +123,9 @@ pub(super) fn shop_words(ruler: Ruler, needed: Length) -> String {
             let tenths = buy.ceil_div(Length::METRE / 10);
             if tenths % 10 == 0 { format!("{} m", tenths / 10) } else { format!("{}.{} m", tenths / 10, tenths % 10) }
         }
-        Ruler::Inch if buy.is_multiple_of(Length::YARD / 8) => yards(buy.ceil_div(Length::YARD / 8), 8),
-        Ruler::Inch => yards(buy.ceil_div(Length::YARD / 3), 3),
+        Ruler::Inch => yards(buy).unwrap_or_else(|| buy.to_string()),
     };
     format!("<span class=\"n\">{}</span>", escape(&words))
-}
-
-fn yards(parts: i64, mut of: i64) -> String {
-    let (whole, mut part) = (parts / of, parts % of);
-    while part > 0 && part % 2 == 0 && of % 2 == 0 {
-        (part, of) = (part / 2, of / 2);
-    }
-    match (whole, part) {
-        (whole, 0) => format!("{whole} yd"),
-        (0, part) => format!("{part}/{of} yd"),
-        (whole, part) => format!("{whole} {part}/{of} yd"),
-    }
 }
 
 #[cfg(test)]

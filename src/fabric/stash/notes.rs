@@ -1,0 +1,221 @@
+//! What is doubtful in a stash that reads well.
+
+use std::fmt;
+
+use super::alike::alike;
+use super::totals::gives;
+use super::{Print, Stash};
+use crate::fabric::{ValueStep, hyab, value_step};
+use crate::measure::Length;
+
+/// Something that the maker may want to look at again.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum StashNote {
+    /// Pairs of fabrics with names that are easily mixed up.
+    NamesAlike(Vec<String>),
+    /// Pairs of families with such names.
+    FamiliesAlike(Vec<String>),
+    /// Of each family whose prints do not read as one, the farthest two.
+    FarInFamily(Vec<String>),
+    /// Pairs of almost one colour in different families.
+    NearApart(Vec<String>),
+    /// Prints alone in their family.
+    AloneInFamily(Vec<String>),
+    /// No fabric is `light`, `middle` or `dark`.
+    NoneSo(&'static str),
+    /// A size of squares that gives no unit.
+    NoUnit(Length),
+    /// Units on hand of a size that no listed square makes.
+    OddUnits(Length),
+    /// Prints with nothing of them.
+    NothingOf(Vec<String>),
+    /// Prints without counts among others that have them.
+    Uncounted(Vec<String>),
+}
+
+impl Stash {
+    /// Two prints of a family farther apart than this do not read as one, in HyAB.
+    pub const FAR: f64 = 30.0;
+    /// Two prints nearer than this read as one, in HyAB.
+    pub const NEAR: f64 = 6.0;
+
+    /// What is doubtful in it, each kind of doubt once.
+    pub fn notes(&self) -> Vec<StashNote> {
+        let lists = [
+            (StashNote::NamesAlike as fn(Vec<String>) -> StashNote, self.names_alike()),
+            (StashNote::FamiliesAlike, self.families_alike()),
+            (StashNote::FarInFamily, self.far_in_family()),
+            (StashNote::NearApart, self.near_apart()),
+            (StashNote::AloneInFamily, self.alone_in_family()),
+            (StashNote::NothingOf, self.nothing_of()),
+            (StashNote::Uncounted, self.uncounted()),
+        ];
+        let lists = lists.into_iter().filter(|(_, list)| !list.is_empty()).map(|(note, list)| note(list));
+        lists.chain(self.missing_values()).chain(self.odd_sizes()).collect()
+    }
+
+    fn pairs(&self) -> impl Iterator<Item = (&Print, &Print)> {
+        (0..self.prints.len()).flat_map(move |j| (0..j).map(move |i| (&self.prints[i], &self.prints[j])))
+    }
+
+    fn names_alike(&self) -> Vec<String> {
+        let near = self.pairs().filter(|(one, other)| alike(&one.fabric.name, &other.fabric.name));
+        near.map(|(one, other)| both(one, other)).collect()
+    }
+
+    /// Families that hold more than one print or have a name of their own.
+    fn families_alike(&self) -> Vec<String> {
+        let mut families: Vec<&str> = Vec::new();
+        for fabric in self.prints.iter().map(|print| &print.fabric) {
+            if fabric.family != fabric.name && !families.contains(&fabric.family.as_str()) {
+                families.push(&fabric.family);
+            }
+        }
+        let pairs = (0..families.len()).flat_map(|j| (0..j).map(move |i| (i, j)));
+        let near = pairs.map(|(i, j)| (families[i], families[j])).filter(|(one, other)| alike(one, other));
+        near.map(|(one, other)| format!("`{one}` and `{other}`")).collect()
+    }
+
+    /// The farthest two of each family that does not hold together.
+    fn far_in_family(&self) -> Vec<String> {
+        let mut farthest: Vec<(&Print, &Print)> = Vec::new();
+        for (one, other) in self.pairs().filter(|(one, other)| one.fabric.family == other.fabric.family) {
+            match farthest.iter_mut().find(|pair| pair.0.fabric.family == one.fabric.family) {
+                Some(pair) if apart(pair.0, pair.1) < apart(one, other) => *pair = (one, other),
+                Some(_) => {}
+                None => farthest.push((one, other)),
+            }
+        }
+        let far = farthest.into_iter().filter(|(one, other)| apart(one, other) > Self::FAR);
+        far.map(|(one, other)| {
+            format!("{} in `{}` ({:.0} apart)", both(one, other), one.fabric.family, apart(one, other))
+        })
+        .collect()
+    }
+
+    fn near_apart(&self) -> Vec<String> {
+        let near = |(one, other): &(&Print, &Print)| {
+            one.fabric.family != other.fabric.family && apart(one, other) < Self::NEAR
+        };
+        let words = |(one, other): (&Print, &Print)| format!("{} ({:.0} apart)", both(one, other), apart(one, other));
+        self.pairs().filter(near).map(words).collect()
+    }
+
+    fn alone_in_family(&self) -> Vec<String> {
+        let alone = |print: &&Print| self.prints.iter().filter(|p| p.fabric.family == print.fabric.family).count() == 1;
+        self.prints.iter().filter(alone).map(label).collect()
+    }
+
+    fn nothing_of(&self) -> Vec<String> {
+        let nothing = |(index, print): &(usize, &Print)| {
+            let cloth = print.fabric.supply.as_ref().is_none_or(|supply| {
+                !supply.yardage.is_empty()
+                    || supply.fat_quarters > 0
+                    || supply.squares.iter().any(|squares| squares.count > 0)
+                    || supply.oddments.iter().any(|piece| piece.count > 0)
+            });
+            !cloth && !self.on_hand(*index)
+        };
+        self.prints.iter().enumerate().filter(nothing).map(|(_, print)| label(print)).collect()
+    }
+
+    /// Whether any piece on hand has this fabric in it.
+    fn on_hand(&self, index: usize) -> bool {
+        self.units.iter().any(|unit| unit.count > 0 && unit.fabrics.contains(&index))
+            || self.slices.iter().any(|slice| slice.count > 0 && [slice.tip, slice.rest].contains(&index))
+            || self.fillers.iter().any(|filler| filler.count > 0 && filler.fabric == index)
+    }
+
+    fn uncounted(&self) -> Vec<String> {
+        let free: Vec<&Print> = self.prints.iter().filter(|print| print.fabric.supply.is_none()).collect();
+        if free.len() == self.prints.len() { Vec::new() } else { free.into_iter().map(label).collect() }
+    }
+
+    fn missing_values(&self) -> impl Iterator<Item = StashNote> {
+        let steps: Vec<ValueStep> = self.prints.iter().map(|print| value_step(print.fabric.colour)).collect();
+        let missing = move |(_, wanted): &(&str, &[ValueStep])| !steps.iter().any(|step| wanted.contains(step));
+        const VALUES: [(&str, &[ValueStep]); 3] = [
+            ("light", &[ValueStep::Light, ValueStep::MediumLight]),
+            ("middle", &[ValueStep::Medium]),
+            ("dark", &[ValueStep::MediumDark, ValueStep::Dark]),
+        ];
+        VALUES.into_iter().filter(missing).map(|(value, _)| StashNote::NoneSo(value))
+    }
+
+    fn odd_sizes(&self) -> Vec<StashNote> {
+        let totals = self.totals();
+        let sizes: Vec<Length> = totals.squares.iter().filter(|s| s.count > 0).map(|s| s.size).collect();
+        let barren = sizes.iter().filter(|size| gives(**size).is_empty()).map(|size| StashNote::NoUnit(*size));
+        let made: Vec<Length> =
+            sizes.iter().flat_map(|size| [*size, *size / 2]).flat_map(gives).map(|(_, finished)| finished).collect();
+        let odd = totals.units.iter().filter(|(size, count)| *count > 0 && !sizes.is_empty() && !made.contains(size));
+        barren.chain(odd.map(|(size, _)| StashNote::OddUnits(*size))).collect()
+    }
+}
+
+fn apart(one: &Print, other: &Print) -> f64 {
+    hyab(one.fabric.colour, other.fabric.colour)
+}
+
+fn label(print: &Print) -> String {
+    format!("{} {}", print.fabric.letter, print.fabric.name)
+}
+
+fn both(one: &Print, other: &Print) -> String {
+    format!("{} and {}", label(one), label(other))
+}
+
+/// The first six, and how many more there are.
+fn some(list: &[String]) -> String {
+    let (shown, rest) = list.split_at(list.len().min(6));
+    let text = shown.join("; ");
+    if rest.is_empty() { text } else { format!("{text}; and {} more", rest.len()) }
+}
+
+impl fmt::Display for StashNote {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NamesAlike(list) => write!(f, "names easily mixed up: {}", some(list)),
+            Self::FamiliesAlike(list) => {
+                write!(f, "families with names almost alike: {}: if they are one, write the same name", some(list))
+            }
+            Self::FarInFamily(list) => {
+                write!(
+                    f,
+                    "far apart in colour for one family: {}: over {} they do not read as one",
+                    some(list),
+                    Stash::FAR
+                )
+            }
+            Self::NearApart(list) => {
+                write!(f, "almost one colour in two families: {}: under {} they read as one", some(list), Stash::NEAR)
+            }
+            Self::AloneInFamily(list) => {
+                write!(
+                    f,
+                    "alone in their family: {}: quiet units, of two prints of a family, cannot be made",
+                    some(list)
+                )
+            }
+            Self::NoneSo(value) => write!(f, "no fabric is {value}: {}", value_words(value)),
+            Self::NoUnit(size) => write!(f, "squares of {size} give no triangle unit: they serve as fillers only"),
+            Self::OddUnits(size) => {
+                write!(f, "units of {size} on hand: no square listed, whole or quartered, makes more of that size")
+            }
+            Self::NothingOf(list) => {
+                write!(f, "nothing there of: {}: a fabric of which there is enough has no counts at all", some(list))
+            }
+            Self::Uncounted(list) => {
+                write!(f, "without counts, so free to use, while others are counted: {}", some(list))
+            }
+        }
+    }
+}
+
+fn value_words(value: &str) -> &'static str {
+    match value {
+        "light" => "none has a lightness of 60 or more, so lamps, sails and clouds will not shine",
+        "middle" => "none has a lightness from 40 to 60, so slopes from light to dark will look hard",
+        _ => "none has a lightness under 40, so night, rock and shade will look pale",
+    }
+}

@@ -1,0 +1,148 @@
+//! The stash as a picture: families in rows, all from light to dark, units on hand.
+
+use resvg::tiny_skia::{Color, Pixmap, Transform};
+use resvg::usvg::Tree;
+
+use super::chips::{INK, SOFT, SWATCH, UNIT, WHOLE, step, swatch, unit};
+use crate::fabric::{Print, Stash};
+use crate::render::RenderError;
+use crate::render::lettering::Hand;
+use crate::render::text::{count, px};
+
+const WIDTH: f64 = 1360.0;
+const MARGIN: f64 = 56.0;
+const ROOM: f64 = WIDTH - 2.0 * MARGIN;
+
+const TITLE: Hand = Hand { height: 28.0, weight: 0.75, ink: INK };
+const PART: Hand = Hand { height: 18.0, weight: 0.85, ink: INK };
+const FAMILY: Hand = Hand { height: 15.0, weight: 0.85, ink: SOFT };
+
+/// Swatches of all fabrics as PNG under a title.
+pub fn stash_png(stash: &Stash, title: &str) -> Result<Vec<u8>, RenderError> {
+    let failed = |what: &dyn ToString| RenderError::Swatches(what.to_string());
+    let (svg, height) = drawing(stash, title);
+    let tree = Tree::from_str(&svg, &Default::default()).map_err(|e| failed(&e))?;
+    let (width, height) = (WIDTH as u32, height.ceil() as u32);
+    let mut pixels = Pixmap::new(width, height).ok_or_else(|| failed(&format!("{width} x {height} pixels")))?;
+    pixels.fill(Color::WHITE);
+    resvg::render(&tree, Transform::identity(), &mut pixels.as_mut());
+    pixels.encode_png().map_err(|e| failed(&e))
+}
+
+/// The drawing and its height.
+fn drawing(stash: &Stash, title: &str) -> (String, f64) {
+    let mut y = MARGIN + TITLE.height;
+    let mut out = TITLE.line(MARGIN, y, &TITLE.cut(title, ROOM));
+    y += 44.0;
+    let families = families(stash);
+    let mut families = families.as_slice();
+    while !families.is_empty() {
+        let line = line_of(families);
+        let mut x = MARGIN;
+        let mut bottom = y;
+        for family in &families[..line] {
+            let (part, height) = family_at(family, x, y);
+            out += &part;
+            x += family_width(family);
+            bottom = bottom.max(y + height);
+        }
+        y = bottom + 14.0;
+        families = &families[line..];
+    }
+    out += &light_to_dark(stash, y);
+    y += 160.0;
+    let (units, height) = units(stash, y);
+    out += &units;
+    y += height + MARGIN / 2.0;
+    let svg =
+        format!("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{WIDTH}\" height=\"{}\">\n{out}</svg>\n", px(y));
+    (svg, y)
+}
+
+/// The families in the file's order, the prints of each from light to dark.
+fn families(stash: &Stash) -> Vec<Vec<&Print>> {
+    let mut families: Vec<Vec<&Print>> = Vec::new();
+    for print in &stash.prints {
+        match families.iter_mut().find(|family| family[0].fabric.family == print.fabric.family) {
+            Some(family) => family.push(print),
+            None => families.push(vec![print]),
+        }
+    }
+    families.iter_mut().for_each(|family| family.sort_by(|one, other| lighter(one, other)));
+    families
+}
+
+fn lighter(one: &Print, other: &Print) -> std::cmp::Ordering {
+    let lightness = |print: &Print| print.fabric.colour.lightness();
+    lightness(other).total_cmp(&lightness(one)).then_with(|| one.fabric.letter.cmp(&other.fabric.letter))
+}
+
+/// Swatches side by side in one row of a family.
+fn across(family: &[&Print]) -> usize {
+    family.len().min((ROOM / WHOLE.0) as usize).max(1)
+}
+
+fn family_width(family: &[&Print]) -> f64 {
+    across(family) as f64 * WHOLE.0 + 18.0
+}
+
+/// How many of the families stand side by side in the next row.
+fn line_of(families: &[Vec<&Print>]) -> usize {
+    let mut width = -18.0;
+    let fits = families.iter().take_while(|family| {
+        width += family_width(family);
+        width <= ROOM + 22.0
+    });
+    fits.count().max(1)
+}
+
+/// A family below its name, and its height.
+fn family_at(family: &[&Print], x: f64, y: f64) -> (String, f64) {
+    let wide = (across(family) as f64 - 1.0) * WHOLE.0 + SWATCH.0;
+    let name = family.first().map_or("", |print| print.fabric.family.as_str());
+    let mut out = format!("<path d=\"M{} {}h{}\" stroke=\"{SOFT}\" stroke-width=\"1\"/>\n", px(x), px(y), px(wide));
+    out += &FAMILY.line(x, y + 24.0, &FAMILY.cut(name, wide));
+    let mut height = 0.0;
+    for (row, prints) in (0_u8..).zip(family.chunks(across(family))) {
+        let top = y + 36.0 + f64::from(row) * WHOLE.1;
+        for (at, print) in (0_u8..).zip(prints) {
+            out += &swatch(print, x + f64::from(at) * WHOLE.0, top);
+        }
+        height = top + WHOLE.1 - y;
+    }
+    (out, height)
+}
+
+/// All fabrics from light to dark, with their greys below.
+fn light_to_dark(stash: &Stash, y: f64) -> String {
+    let mut prints: Vec<&Print> = stash.prints.iter().collect();
+    prints.sort_by(|one, other| lighter(one, other));
+    let width = (ROOM / prints.len().max(1) as f64).min(90.0);
+    let mut out = PART.line(MARGIN, y + 18.0, "From light to dark, and as greys");
+    for (at, print) in (0_u8..).zip(prints) {
+        out += &step(print, MARGIN + f64::from(at) * width, y + 34.0, width);
+    }
+    out
+}
+
+/// Units on hand, and the height that they take.
+fn units(stash: &Stash, y: f64) -> (String, f64) {
+    if stash.units.is_empty() {
+        return (String::new(), 0.0);
+    }
+    let mut units: Vec<_> = stash.units.iter().collect();
+    units.sort_by_key(|unit| std::cmp::Reverse(unit.finished));
+    let all: u64 = units.iter().map(|unit| u64::from(unit.count)).sum();
+    let title = format!("On hand: {}", count(all, "triangle unit", "triangle units"));
+    let mut out = PART.line(MARGIN, y + 22.0, &title);
+    let (wide, high) = (UNIT + 20.0, UNIT + 40.0);
+    let mut height = 0.0;
+    for (row, units) in (0_u8..).zip(units.chunks((ROOM / wide) as usize)) {
+        let top = y + 44.0 + f64::from(row) * high;
+        for (at, piece) in (0_u8..).zip(units) {
+            out += &unit(&stash.prints, piece, MARGIN + f64::from(at) * wide, top);
+        }
+        height = top + high - y;
+    }
+    (out, height)
+}
