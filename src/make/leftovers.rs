@@ -117,11 +117,7 @@ impl Work {
 
     fn spare_squares(&self) -> Vec<SpareSquares> {
         let left = self.squares().into_iter().filter(|needed| needed.spare_quarters() > 0);
-        left.map(|needed| SpareSquares {
-            fabric: needed.fabric,
-            side: needed.side / 2,
-            count: needed.spare_quarters(),
-        })
-        .collect()
+        left.map(|needed| SpareSquares { fabric: needed.fabric, side: needed.side / 2, count: needed.spare_quarters() })
+            .collect()
     }
 }

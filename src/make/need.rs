@@ -45,13 +45,9 @@ impl Work {
                 *if batch.square.quartered { &mut counts.1 } else { &mut counts.0 } += batch.pairs;
             }
         }
-        let needed =
-            |((fabric, side), (whole, quarters)): ((usize, std::cmp::Reverse<Length>), (u32, u32))| SquaresNeeded {
-                fabric,
-                side: side.0,
-                whole,
-                quarters,
-            };
+        let needed = |((fabric, side), (whole, quarters)): ((usize, std::cmp::Reverse<Length>), (u32, u32))| {
+            SquaresNeeded { fabric, side: side.0, whole, quarters }
+        };
         sides.into_iter().map(needed).collect()
     }
 }
