@@ -219,3 +219,69 @@ proptest! {
         prop_assert!(Stash::read(&leftovers_toml(&plan, &work)).is_ok());
     }
 }
+
+/// The rows with one cell of one address written anew.
+fn rewritten(rows: &str, address: Address, column: &str, new: &str) -> String {
+    let mut reader = csv::Reader::from_reader(rows.as_bytes());
+    let heads = reader.headers().unwrap().clone();
+    let place = heads.iter().position(|head| head == column).unwrap();
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    writer.write_record(&heads).unwrap();
+    for record in reader.records() {
+        let mut cells: Vec<String> = record.unwrap().iter().map(str::to_owned).collect();
+        if cells[1] == address.to_string() {
+            assert_ne!(cells[place], new);
+            cells[place] = new.into();
+        }
+        writer.write_record(cells).unwrap();
+    }
+    String::from_utf8(writer.into_inner().unwrap()).unwrap()
+}
+
+#[test]
+fn strips_that_were_used_wrongly_are_found() {
+    let (trimmed, slice) = (shape(18, 12, 18, Cut::Trimmed), shape(18, 5, 18, Cut::Slice));
+    let units = [
+        (trimmed, Corner::UpperLeft, 0, 1),
+        (slice, Corner::LowerRight, 1, 0),
+        (trimmed, Corner::UpperRight, 0, 1),
+        (slice, Corner::LowerLeft, 1, 0),
+        (shape(18, 14, 18, Cut::Trimmed), Corner::UpperLeft, 0, 1),
+        (slice, Corner::UpperLeft, 1, 0),
+    ];
+    let plan = stacked(request(&["10in"], Ruler::Inch), &units);
+    let (work, sound) = proven(&plan);
+    assert_eq!((sound.offcuts, source(&work, 6)), (2, Source::Batch(0)));
+    let options = Options::default();
+    let (json, cutting) = (crate::plan::write(&plan), cutting_csv(&plan, &work, &options).unwrap());
+    let rows = rows_csv(&plan, &work, &options).unwrap();
+    let fails = |rows: &str, at: usize, what: &str| {
+        let fault = prove(&Files { plan: &json, rows, cutting: &cutting }).expect_err(what);
+        assert_eq!(fault.at, format!("1.1.{at}.1"), "{fault}");
+        assert!(fault.what.contains(what), "{fault}");
+    };
+    let change = |row: usize, column: &str, new: &str| rewritten(&rows, at(row), column, new);
+    // Twice, by two slices; and to a slice that is another's.
+    fails(&change(6, "from", "1.1.1.1"), 6, "does not say so");
+    fails(&change(3, "offcut", "1.1.2.1"), 3, "comes from 1.1.1.1");
+    // Of another width: 2 in comes off the fifth unit.
+    let wide = rewritten(&change(6, "from", "1.1.5.1"), at(5), "offcut", "1.1.6.1");
+    fails(&wide, 6, "not this slice");
+    fails(&change(2, "strip_in", "2.5"), 2, "not this slice");
+    // Of another kind: the two strips that lean unlike ways have changed places.
+    let mut leaning = rows.clone();
+    let places = [(1, "offcut", "1.1.4.1"), (4, "from", "1.1.1.1"), (3, "offcut", "1.1.2.1"), (2, "from", "1.1.3.1")];
+    for (row, column, new) in places {
+        leaning = rewritten(&leaning, at(row), column, new);
+    }
+    fails(&leaning, 2, "not this slice");
+    // Turned: the strip would show its tip in the wrong fabric or corner.
+    fails(&change(2, "turn", "90"), 2, "not this slice");
+    let turned = change(2, "turn", "180");
+    fails(&turned, 2, "not this slice");
+    fails(&rewritten(&turned, at(2), "strip_side", "right"), 2, "diagonal seam");
+    // From a pair, of which there are then too few.
+    let own = rewritten(&change(2, "from", "P1"), at(1), "offcut", "");
+    let fault = prove(&Files { plan: &json, rows: &own, cutting: &cutting }).expect_err("one unit more");
+    assert!(fault.what.contains("one more") || fault.what.contains("the rows take"), "{fault}");
+}
