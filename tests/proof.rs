@@ -108,14 +108,28 @@ fn a_top_in_centimetres_proves() {
 
 #[test]
 fn quartered_squares_prove() {
-    let quartered = || {
-        inch()
-            .with(Cutting, "P3,A,C,eight,10,10,4.5,4.5,1,8,1,7", "P3,A,C,two,5,10,4.5,4.5,1,2,1,1")
-            .with(Rows, "mini", "big")
-            .with(Plan, "\"mini\"", "\"big\"")
-    };
-    assert!(quartered().prove().is_ok());
+    // A mini, two at a time from 10 in squares cut in four: what eight at a time gives of whole ones.
+    let quartered = || inch().with(Cutting, "P3,A,C,eight,10,10,4.5,4.5,1,8,1,7", "P3,A,C,two,5,10,4.5,4.5,1,2,1,1");
+    assert_eq!(quartered().prove().map(|proven| proven.squares), Ok(6));
     quartered().with(Cutting, "two,5,10,", "two,5,5,").fails("P3", "none of those");
+    quartered().with(Cutting, "two,5,10,", "two,5,20,").fails("P3", "none of those");
+    quartered().with(Cutting, "two,5,10,4.5,4.5,1,2,1,1", "four,5,10,4.5,4.5,1,4,1,3").fails("P3", "give no units");
+    quartered().with(Cutting, "4.5,4.5,1,2,1,1", "4.5,4.5,1,8,1,7").fails("P3", "two at a time gives 2");
+    let listed = ", { \"cut\": \"5 in\", \"quartered\": true }";
+    assert!(quartered().with(Plan, listed, "").prove().is_ok());
+    // Quarters are not quartered again.
+    quartered().with(Cutting, "two,5,10,4.5,4.5,", "two,2.5,5,1.5,1.5,").fails("P3", "none of those");
+}
+
+/// Four quarters of one fabric are one square as bought.
+#[test]
+fn quarters_are_counted_by_fabric() {
+    let pairs = |count: u32| {
+        let spare = count * 2 - 1;
+        let line = format!("P3,A,C,two,5,10,4.5,4.5,{count},2,1,{spare}");
+        inch().with(Cutting, "P3,A,C,eight,10,10,4.5,4.5,1,8,1,7", &line).prove().map(|proven| proven.squares)
+    };
+    assert_eq!([1, 4, 5, 8, 9].map(pairs), [6, 6, 8, 8, 10].map(Ok));
 }
 
 /// The inch case with its fillers, which all end their rows, cut an inch over.
@@ -178,7 +192,7 @@ fn wrong_turns_and_cuts_are_found() {
     inch().with(Rows, "P2,2.5,bottom", "P2,,").fails("2.2.2.1", "strip is missing");
     inch().with(Rows, "big,A,B,0,9,9,9.5,9.5,,,P1,,", "big,A,B,0,9,9,9.5,9.5,,,P1,3,left").fails("1.1.1.1", "whole");
     inch().with(Rows, "small slice", "small trimmed").fails("2.2.2.1", "6 1/2 x 4 in");
-    inch().with(Rows, "mini", "small").fails("2.2.1.1", "`small`");
+    inch().with(Rows, "mini", "small").fails("2.2.1.1", "a mini is planned");
     inch().with(Rows, "filler,B", "filler,C").fails("2.2.1.2", "of fabric C");
 }
 

@@ -8,7 +8,8 @@ use rowscape::render::{self, Options};
 use super::Failure;
 
 /// The files of a scene, in the order in which they are written.
-pub const FILES: [&str; 6] = ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv"];
+pub const FILES: [&str; 7] =
+    ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv", "leftovers.toml"];
 
 /// All that one command makes, before it is written.
 pub struct Made {
@@ -30,6 +31,7 @@ pub fn write_down(plan: Plan, notes: Vec<String>, seams: bool) -> Result<(Made, 
         render::build_list(&plan, &work, &options).into_bytes(),
         rows.into_bytes(),
         cutting.into_bytes(),
+        render::leftovers_toml(&plan, &work).into_bytes(),
     ];
     Ok((Made { plan, work, proven, notes }, contents))
 }

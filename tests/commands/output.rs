@@ -2,7 +2,8 @@
 
 use crate::desk::{Desk, project, rowscape, text};
 
-const FILES: [&str; 6] = ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv"];
+const FILES: [&str; 7] =
+    ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv", "leftovers.toml"];
 const LIGHTHOUSE: &str = "sample-sketches/lighthouse-dusk.png";
 
 /// Choices that scenes are made with: each is written, proven, and holds together.

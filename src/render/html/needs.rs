@@ -5,7 +5,7 @@ use crate::make::{FillerCut, SquaresNeeded};
 use crate::measure::{Length, Ruler, ShopCuts, pieces_from_cloth, yards};
 use crate::render::palette::VALUES;
 use crate::render::svg;
-use crate::render::text::{count, escape};
+use crate::render::text::{count, escape, listed};
 
 /// Title, picture and legend.
 pub(super) fn opening(sheet: &Sheet, title: &str) -> String {
@@ -91,13 +91,13 @@ fn squares(sheet: &Sheet, fabric: usize) -> String {
     let words = |needed: SquaresNeeded| {
         let quarters = match (needed.whole, needed.quartered()) {
             (_, 0) => String::new(),
-            (0, _) => format!(", quartered for {} of {}", needed.quarters, sheet.len(needed.side / 2)),
-            (_, n) => format!(", {n} of them quartered for {} of {}", needed.quarters, sheet.len(needed.side / 2)),
+            (0, _) => format!(" (quartered for {} of {})", needed.quarters, sheet.len(needed.side / 2)),
+            (_, n) => format!(" ({n} of them quartered for {} of {})", needed.quarters, sheet.len(needed.side / 2)),
         };
         format!("{} of {}{quarters}", needed.bought(), sheet.len(needed.side))
     };
     let sides: Vec<String> = sides.map(words).collect();
-    if sides.is_empty() { "none".into() } else { sides.join("; ") }
+    if sides.is_empty() { "none".into() } else { listed(&sides) }
 }
 
 /// Length of cloth for a fabric's fillers; `None` where one is too long to cut across the cloth.
