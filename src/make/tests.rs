@@ -18,6 +18,7 @@ fn fabrics() -> Vec<Fabric> {
         colour: Rgb([10, 20, 30]),
         family: "headland".into(),
         only_squares: None,
+        supply: None,
         sketch: (letter == "B").then_some(Rgb([1, 2, 3])),
     };
     names.map(fabric).to_vec()
@@ -188,7 +189,7 @@ fn leftovers_are_a_stash_for_the_next_scene() {
     let strips: Vec<_> = stash.slices.iter().map(|s| (s.tip, s.rest, s.from, s.width, s.leans, s.count)).collect();
     assert_eq!(strips, [(2, 0, inches(9), Length::inches(5, 2), Lean::Right, 1)]);
     assert_eq!(left.strips.len(), 1);
-    let squares = |print: usize| stash.prints[print].supply.as_ref().unwrap().squares.clone();
+    let squares = |print: usize| stash.prints[print].fabric.supply.as_ref().unwrap().squares.clone();
     assert_eq!((squares(0)[0].size, squares(0)[0].count, squares(2).len()), (inches(5), 2, 0));
 }
 

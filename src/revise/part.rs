@@ -98,7 +98,7 @@ mod tests {
         let inch = Length::INCH;
         assert_eq!(
             "0in, 9in,54in,18in".parse(),
-            Ok(Part::Rectangle([inch * 0i64, inch * 9i64, inch * 54i64, inch * 18i64]))
+            Ok(Part::Rectangle([Length::ZERO, inch * 9i64, inch * 54i64, inch * 18i64]))
         );
         for wrong in ["", "0", "1.2.3.4.5", "row 1", "1in,2in,3in", "-1.1"] {
             assert!(wrong.parse::<Part>().is_err(), "{wrong}");

@@ -107,8 +107,7 @@ pub fn repair(ready: &Ready, spots: &mut [Spot], used: &mut [f64], have: &Have) 
 /// Lets patches have a better family again where the cloth is there; the error that it saves.
 pub fn improve(ready: &Ready, spots: &mut [Spot], used: &mut [f64], have: &Have) -> i64 {
     let mut saved = 0;
-    for index in 0..spots.len() {
-        let spot = &spots[index];
+    for spot in spots {
         let better = spot.moves(ready).filter(|change| {
             let mut then = used.to_vec();
             shift(spot, change.piece, &mut then);
@@ -121,7 +120,7 @@ pub fn improve(ready: &Ready, spots: &mut [Spot], used: &mut [f64], have: &Have)
                     .all(|((have, then), now)| have.is_none_or(|have| *then <= have || then <= now))
         });
         if let Some(change) = better.min_by_key(|change| change.cost) {
-            apply(&mut spots[index], change.piece, used);
+            apply(spot, change.piece, used);
             saved -= change.cost;
         }
     }

@@ -71,7 +71,7 @@ fn fillers_come_from_squares_of_any_size() {
     let desk = Desk::new();
     let fabric = |letter: &str, colour: &str| {
         format!(
-            "[[fabric]]\nletter = \"{letter}\"\nname = \"{letter}\"\ncolour = \"{colour}\"\nsquares = [{{ size = \"8in\", count = 40 }}]\n"
+            "[[fabric]]\nletter = \"{letter}\"\nname = \"{letter}\"\ncolour = \"{colour}\"\nsquares = [{{ size = \"8in\", count = 90 }}, {{ size = \"10in\", count = 90 }}]\n"
         )
     };
     let stash = desk.write("stash.toml", fabric("A", "#101830") + &fabric("B", "#e0e0d0"));
