@@ -180,7 +180,7 @@ fn leftovers_are_a_stash_for_the_next_scene() {
     let (left, text) = (work.leftovers(&plan), leftovers_toml(&plan, &work));
     let stash = Stash::read(&text).unwrap_or_else(|error| panic!("{error:?}\n{text}"));
     let named = |fabrics: &[Fabric]| -> Vec<Fabric> {
-        fabrics.iter().map(|fabric| Fabric { only_squares: None, ..fabric.clone() }).collect()
+        fabrics.iter().map(|fabric| Fabric { only_squares: None, supply: None, ..fabric.clone() }).collect()
     };
     assert_eq!(named(&stash.fabrics()), plan.fabrics);
     let spare: Vec<_> = stash.units.iter().map(|u| (u.fabrics, u.finished, u.count)).collect();

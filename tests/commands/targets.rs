@@ -40,7 +40,7 @@ fn other_files_in_the_folder_stay() {
     desk.write("out/plan.json", "half a pl");
     desk.made(SKETCH, &["--width", "27in", "--replace"]);
     assert_eq!(desk.read("out/letter.txt"), "dear guild");
-    assert_eq!(std::fs::read_dir(desk.path("out")).unwrap().count(), 8);
+    assert_eq!(std::fs::read_dir(desk.path("out")).unwrap().count(), 9);
     assert!(desk.proof().status.success());
 }
 

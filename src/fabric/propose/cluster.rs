@@ -7,7 +7,6 @@ use palette::color_difference::HyAb;
 use palette::white_point::D65;
 
 use super::samples::{Lab, Sample, nearest};
-use crate::fabric::Rgb;
 
 /// Colours nearer than this are one fabric.
 const SAME: f64 = 3.0;
@@ -36,27 +35,6 @@ pub(super) fn cluster(samples: &[Sample], given: &[Lab], count: usize, seed: u64
     }
     merge(&mut colours, given.len(), samples, &weights);
     colours
-}
-
-/// The best so many painted colours: each time the one that serves the samples most, small bright things weighted up.
-pub(super) fn best_of(painted: &[Rgb], count: usize, samples: &[Sample]) -> Vec<Rgb> {
-    let weights = evened(samples);
-    let mut served = vec![f64::from(u16::MAX); samples.len()];
-    let mut chosen: Vec<Rgb> = Vec::new();
-    while chosen.len() < count.min(painted.len()) {
-        let with = |colour: &Rgb| {
-            let lab = colour.lab();
-            let near = samples.iter().zip(&served).map(|(sample, held)| held.min(sample.lab.hybrid_distance(lab)));
-            near.collect::<Vec<f64>>()
-        };
-        let error = |near: &[f64]| near.iter().zip(&weights).map(|(d, weight)| weight * d * d).sum::<f64>();
-        let left = painted.iter().filter(|colour| !chosen.contains(colour));
-        let tried = left.map(|&colour| (colour, with(&colour)));
-        let Some((colour, near)) = tried.min_by(|one, other| error(&one.1).total_cmp(&error(&other.1))) else { break };
-        served = near;
-        chosen.push(colour);
-    }
-    chosen
 }
 
 /// Weights in which a large region of colour counts for less than its area, a small one for more.

@@ -1,6 +1,6 @@
 //! From the cells of a picture to a palette.
 
-use super::cluster::{best_of, cluster};
+use super::cluster::cluster;
 use super::samples::{Cells, Lab, MOST_COLOURS, samples, shown};
 use super::shades::add_shades;
 use super::sketch::{beside, painted};
@@ -11,7 +11,7 @@ use crate::fabric::Rgb;
 /// `weights` says what counts, 4 being plain; empty where all is. The picture's colours are clustered
 /// in CIELAB, with small things that stand out weighted up; painted colours of a flat sketch stay as
 /// they are. Then large areas get a second shade, since a triangle unit wants two fabrics: about a third
-/// of the colours are such shades, and one of a small palette. At least two colours come of any picture; none of no picture.
+/// of the colours are such shades. At least two colours come of any picture; none of no picture.
 pub fn propose(cells: &[Rgb], columns: u32, rows: u32, weights: &[u8], colours: usize, seed: u64) -> Vec<Rgb> {
     let count = colours.clamp(2, MOST_COLOURS);
     let whole = (columns as usize).saturating_mul(rows as usize).min(cells.len());
@@ -20,12 +20,11 @@ pub fn propose(cells: &[Rgb], columns: u32, rows: u32, weights: &[u8], colours: 
         return Vec::new();
     }
     let all = samples(&cells);
-    // A small palette can spare one colour for a shade, no more.
-    let bases = if count < 9 { count - count / 5 } else { count - count / 3 };
+    let bases = count - count / 3;
     let (mut palette, fixed) = match painted(&cells) {
         painted if painted.is_empty() => (cluster(&all, &[], bases, seed), 0),
-        painted => {
-            let painted = if painted.len() <= count { painted } else { best_of(&painted, bases, &all) };
+        mut painted => {
+            painted.truncate(if painted.len() <= count { count } else { bases });
             let given: Vec<Lab> = painted.iter().map(|colour| colour.lab()).collect();
             let mut rest = samples(&beside(&cells, &painted));
             rest.retain(|sample| sample.weight > 0.0);
