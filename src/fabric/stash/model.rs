@@ -56,7 +56,7 @@ use crate::measure::Length;
 /// count = 2
 /// # "##).unwrap();
 /// # assert_eq!(stash.prints.len(), 2);
-/// # assert_eq!(stash.prints[0].supply.as_ref().unwrap().squares[1].count, 3);
+/// # assert_eq!(stash.prints[0].fabric.supply.as_ref().unwrap().squares[1].count, 3);
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stash {
