@@ -50,7 +50,7 @@ pub struct ComposeArguments {
     /// its fabrics to take, the best for the picture [default: all]
     #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(2..=i64::from(MOST_COLOURS)))]
     colours: Option<u32>,
-    /// Your own fabrics, a TOML file; the scene never takes more than its counts, and freely what has none
+    /// Your own fabrics, a TOML file; the scene keeps within its counts, and takes freely what has none
     #[arg(long, value_name = "FILE")]
     stash: Option<PathBuf>,
     /// `centre` fills the top and cuts what is over, `whole` keeps the whole picture and draws its edges out,
