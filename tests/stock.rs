@@ -48,7 +48,10 @@ fn fabrics(squares: &[u32], yards: i64) -> Vec<Fabric> {
         only_squares: (index > 0).then_some(Length::INCH * 10i64),
         sketch: None,
         supply: Some(Supply {
-            squares: vec![Squares { size: Length::INCH * 10i64, count: squares[index % squares.len()] }],
+            // In two lots, as two packs give them.
+            squares: [0, 1]
+                .map(|lot| Squares { size: Length::INCH * 10i64, count: (squares[index % squares.len()] + lot) / 2 })
+                .to_vec(),
             yardage: (index == 0)
                 .then_some(Yardage { width: Length::INCH * 42i64, length: Length::INCH * 36i64 * yards })
                 .into_iter()

@@ -210,11 +210,10 @@ impl<'a> Prints<'a> {
     fn lay_out_print(&mut self, print: usize, supply: &Supply, left: &mut [(Size, u32)]) -> f64 {
         let mut sheets = lengths(supply);
         let mut squares: Vec<Cut> = Vec::new();
-        for s in &supply.squares {
-            let stack = self.stacks.get(&(print, s.size));
-            let whole = stack.map_or(s.count, |stack| stack.quarters / QUARTERS);
+        for (size, count) in supply.sizes() {
+            let whole = self.stacks.get(&(print, size)).map_or(count, |stack| stack.quarters / QUARTERS);
             if whole > 0 {
-                sheets.push(Sheet { id: String::new(), width: s.size, height: Some(s.size), count: whole });
+                sheets.push(Sheet { id: String::new(), width: size, height: Some(size), count: whole });
             }
         }
         for ((_, size), stack) in self.stacks.iter().filter(|((p, _), stack)| *p == print && stack.taken > 0) {

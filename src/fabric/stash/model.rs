@@ -1,8 +1,11 @@
 //! The stash as it was read and checked.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::FAT_QUARTER;
 use crate::fabric::Fabric;
 use crate::measure::Length;
 
@@ -174,6 +177,26 @@ pub struct FillerOnHand {
     pub height: Length,
     /// How many.
     pub count: u32,
+}
+
+impl Supply {
+    /// Squares by size, the largest first, each size once.
+    pub fn sizes(&self) -> Vec<(Length, u32)> {
+        let mut sums: BTreeMap<Length, u32> = BTreeMap::new();
+        for Squares { size, count } in &self.squares {
+            let sum = sums.entry(*size).or_default();
+            *sum = sum.saturating_add(*count);
+        }
+        sums.into_iter().rev().collect()
+    }
+
+    /// Lengths, fat quarters and oddments: all cloth that is not squares.
+    pub fn pieces(&self) -> Vec<Oddment> {
+        let lengths = self.yardage.iter().map(|y| Oddment { width: y.width, height: y.length, count: 1 });
+        let [height, width] = FAT_QUARTER;
+        let quarters = (self.fat_quarters > 0).then_some(Oddment { width, height, count: self.fat_quarters });
+        lengths.chain(quarters).chain(self.oddments.iter().copied()).collect()
+    }
 }
 
 impl Stash {
