@@ -1,11 +1,11 @@
 //! The short account of what was made.
 
+use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::path::Path;
 
 use rowscape::likeness::{Pieces, likeness, pieces};
 use rowscape::make::Work;
-use rowscape::plan::{Piece, Placed};
 
 use super::made::{FILES, Made};
 
@@ -19,7 +19,7 @@ pub fn account(made: &Made, out: &Path) -> String {
     let mut line = |name: &str, words: String| {
         let _ = writeln!(text, "  {name:<15}{words}");
     };
-    let used = plan.fabrics.iter().enumerate().filter(|(index, _)| uses(&placed, *index)).count();
+    let used = placed.iter().flat_map(|unit| unit.unit.piece.fabrics()).collect::<BTreeSet<usize>>().len();
     line("top", format!("{} x {} finished, {used} fabrics", show(request.width), show(request.height)));
     let counts = pieces(plan);
     line("pieces", units(&counts));
@@ -46,13 +46,6 @@ pub fn account(made: &Made, out: &Path) -> String {
     }
     line("written", format!("{} in {}", FILES.join(", "), out.display()));
     format!("{}\n{text}", request.picture)
-}
-
-fn uses(placed: &[Placed], fabric: usize) -> bool {
-    placed.iter().any(|unit| match unit.unit.piece {
-        Piece::Filler(used) => used == fabric,
-        Piece::Triangle(t) => t.tip == fabric || t.rest == fabric,
-    })
 }
 
 fn units(counts: &Pieces) -> String {

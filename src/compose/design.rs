@@ -20,6 +20,12 @@ pub struct Choice {
 }
 
 impl Choice {
+    /// Every tip and rest that a triangle unit may have: two colours, or two prints of one.
+    pub fn pairs(choices: &[Self]) -> impl Iterator<Item = (usize, usize)> {
+        let pairs = (0..choices.len()).flat_map(|tip| (0..choices.len()).map(move |rest| (tip, rest)));
+        pairs.filter(|&(tip, rest)| tip != rest || choices[tip].two_prints)
+    }
+
     /// The longest filler of this height, in cells; 0 where there is none.
     pub fn longest(&self, height: usize) -> usize {
         self.cloth.iter().filter(|&&(_, across)| height <= across).map(|&(along, _)| along).max().unwrap_or(0)

@@ -136,10 +136,7 @@ impl<'a> Problem<'a> {
             let all = self.tables[colour].rectangle(x, y, width, height);
             let tip = match placed.unit.piece {
                 Piece::Filler(_) => 0,
-                Piece::Triangle(t) => {
-                    let shape = Shape { height: placed.height, width: placed.unit.width, block: t.block, cut: t.cut };
-                    self.tip_cost(shape, t.corner, colour, x, y)
-                }
+                Piece::Triangle(t) => self.tip_cost(t.shape(placed.unit.width, placed.height), t.corner, colour, x, y),
             };
             [tip, all.wrapping_sub(tip)]
         });
@@ -187,7 +184,7 @@ impl<'a> Problem<'a> {
         match placed.unit.piece {
             Piece::Filler(colour) => i64::from(self.tables[colour].rectangle(x, y, width, height)),
             Piece::Triangle(t) => {
-                let shape = Shape { height: placed.height, width: placed.unit.width, block: t.block, cut: t.cut };
+                let shape = t.shape(placed.unit.width, placed.height);
                 i64::from(self.cloth_cost(shape, t.corner, t.tip, t.rest, x, y))
             }
         }

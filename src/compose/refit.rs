@@ -8,7 +8,7 @@ use super::cost::CostMap;
 use super::scene::{choice, families, lay_prints};
 use super::{Choice, Order};
 use crate::fabric::Fabric;
-use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, State};
+use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, State, units_mut};
 use crate::unit::Triangle;
 
 /// Why pieces cannot be made in other fabrics.
@@ -49,8 +49,7 @@ pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
     let placed = plan.placed();
     let pieces: Vec<_> = placed.par_iter().map(|unit| piece(plan, unit, &map, &choices)).collect();
     let mut bands = plan.bands.clone();
-    let units = bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows).flat_map(|r| &mut r.units);
-    for (unit, piece) in units.zip(pieces) {
+    for (unit, piece) in units_mut(&mut bands).zip(pieces) {
         (unit.piece, unit.state) = (piece?, State::Free);
     }
     lay_prints(&mut bands, &families, &vocabulary);
@@ -75,9 +74,7 @@ fn piece(plan: &Plan, placed: &Placed, map: &CostMap, choices: &[Choice]) -> Res
 fn pair(triangle: Triangle, placed: &Placed, costs: &[[u64; 2]], choices: &[Choice]) -> Option<Piece> {
     let (width, height) = (placed.unit.width.max(1), placed.height.max(1));
     let exchange = (placed.x / width + placed.y / height / 2) % 2 == 1;
-    let pairs = (0..costs.len()).flat_map(|tip| (0..costs.len()).map(move |rest| (tip, rest)));
-    let allowed = pairs.filter(|&(tip, rest)| tip != rest || choices[tip].two_prints);
-    let best = allowed.min_by_key(|&(tip, rest)| {
+    let best = Choice::pairs(choices).min_by_key(|&(tip, rest)| {
         let cost = costs[tip][0] + costs[rest][1];
         (cost, tip.min(rest), tip.max(rest), (tip > rest) != exchange)
     });

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
 use crate::fabric::{Fabric, Rgb};
 use crate::measure::Length;
-use crate::plan::{Band, Depth, Piece, Plan, Request, RequestError, State, Unit};
+use crate::plan::{Band, Depth, Piece, Plan, Request, RequestError, State, Unit, units_mut};
 use crate::unit::{Triangle, Vocabulary};
 
 /// What a scene is composed of.
@@ -205,8 +205,7 @@ pub(super) fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
 pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary: &Vocabulary) {
     let mut made: BTreeMap<(usize, usize, u32), usize> = BTreeMap::new();
     let mut cut = vec![0_usize; families.len()];
-    let units = bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows).flat_map(|r| &mut r.units);
-    for unit in units.filter(|unit| unit.state == State::Free) {
+    for unit in units_mut(bands).filter(|unit| unit.state == State::Free) {
         match &mut unit.piece {
             Piece::Filler(fabric) => {
                 let family = *fabric;
@@ -242,9 +241,5 @@ fn lay_pair(triangle: &mut Triangle, families: &[Vec<usize>], pair: usize) {
     } else {
         turn_about(&families[second], pair + pair / families[first].len())
     };
-    if triangle.tip == first {
-        (triangle.tip, triangle.rest) = (one, other);
-    } else {
-        (triangle.tip, triangle.rest) = (other, one);
-    }
+    triangle.set_pair(one, other);
 }

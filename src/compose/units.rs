@@ -4,7 +4,7 @@
 //! and the two best colours of each are kept, for a unit takes two different fabrics: the cheapest
 //! pair is always among them. The plain form (`best`) and the fast one (`row`) agree to the last bit.
 
-use super::{Problem, Tables};
+use super::{Choice, Problem, Tables};
 use crate::unit::{Corner, Cut, Shape, Triangle};
 
 /// No unit here.
@@ -48,11 +48,9 @@ impl Problem<'_> {
     /// Among equals the first corner wins, then the lower colours, or by position the higher tip, so that
     /// flat areas shimmer.
     pub fn best(&self, shape: Shape, x: usize, y: usize) -> Option<Best> {
-        let colours = 0..self.choices.len();
-        let pairs = colours.clone().flat_map(|tip| colours.clone().map(move |rest| (tip, rest)));
-        let allowed = pairs.filter(|&(tip, rest)| tip != rest || self.choices[tip].two_prints);
         let exchange = (x / shape.width as usize + y / shape.height as usize / 2) % 2 == 1;
-        let units = allowed.flat_map(|(tip, rest)| corners(shape.cut).iter().map(move |&corner| (corner, tip, rest)));
+        let pairs = Choice::pairs(self.choices);
+        let units = pairs.flat_map(|(tip, rest)| corners(shape.cut).iter().map(move |&corner| (corner, tip, rest)));
         let costed = units.map(|(corner, tip, rest)| Best {
             cost: self.unit_cost(shape, corner, tip, rest, x, y),
             unit: Triangle { block: shape.block, cut: shape.cut, corner, tip, rest },

@@ -7,5 +7,5 @@ mod request;
 
 pub use address::{Address, AddressError};
 pub use file::{PlanError, read, schema, write};
-pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, places};
+pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, places, units_mut};
 pub use request::{Depth, Request, RequestError, RowEnds};

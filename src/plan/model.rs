@@ -151,6 +151,11 @@ pub fn places(bands: &[Band]) -> Vec<Placed> {
     placed
 }
 
+/// Every unit of the bands, to be changed: by band, column, row and unit.
+pub fn units_mut(bands: &mut [Band]) -> impl Iterator<Item = &mut Unit> {
+    bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows).flat_map(|r| &mut r.units)
+}
+
 impl Placed {
     /// The unit's patches in cells of the top.
     pub fn patches(&self) -> Vec<Patch> {
@@ -168,6 +173,15 @@ impl Placed {
 }
 
 impl Piece {
+    /// Its fabrics: one of a filler, tip and rest of a triangle unit.
+    pub fn fabrics(&self) -> impl Iterator<Item = usize> {
+        let (first, second) = match *self {
+            Self::Filler(fabric) => (fabric, None),
+            Self::Triangle(t) => (t.tip, Some(t.rest)),
+        };
+        std::iter::once(first).chain(second)
+    }
+
     /// `filler`, or the unit's size with its cut: `big`, `big trimmed`, `big slice`.
     pub fn kind(&self, vocabulary: &Vocabulary) -> String {
         let Self::Triangle(triangle) = self else { return "filler".into() };

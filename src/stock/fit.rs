@@ -66,7 +66,7 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
             Err(short) => {
                 last = StockError::Short(told(&ready, order, &short));
                 for Short { family, cells } in short {
-                    for have in [&mut tighter.0[family], &mut tighter.1[family]] {
+                    for have in [&mut tighter.cloth[family], &mut tighter.alike[family]] {
                         *have = have.map(|have| (have - cells.max(4.0)).max(0.0));
                     }
                 }
@@ -100,7 +100,7 @@ fn told(ready: &Ready, order: &Order, short: &[Short]) -> String {
 fn too_small(ready: &Ready, order: &Order, have: &Have) -> StockError {
     let (columns, rows) = order.request.cells();
     let cell = order.request.grid.as_inches().powi(2);
-    let all: f64 = have.0.iter().flatten().sum::<f64>() * cell;
+    let all: f64 = have.cloth.iter().flatten().sum::<f64>() * cell;
     let top = f64::from(columns) * f64::from(rows) * cell;
     let families = ready.families.len();
     StockError::Short(format!(

@@ -6,10 +6,14 @@ use crate::measure::Length;
 use crate::plan::{Band, Piece, Placed, State, places};
 use crate::unit::Cut;
 
-/// Cloth of each family in cells, squares and lengths together, none where it is free; and so much of it as
-/// can be paired with another print of the family.
+/// Cloth of each family in cells, none where it is free.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Have(pub Vec<Option<f64>>, pub Vec<Option<f64>>);
+pub struct Have {
+    /// Squares and lengths together.
+    pub cloth: Vec<Option<f64>>,
+    /// So much of it as can be paired with another print of the family.
+    pub alike: Vec<Option<f64>>,
+}
 
 impl Have {
     /// The cloth of each family's prints; a print without counts makes its family free.
@@ -24,22 +28,20 @@ impl Have {
             let most = prints.iter().filter_map(of_print).fold(0.0, f64::max);
             all(prints).map(|all| (all - most).min(all / 2.0))
         };
-        Self(ready.families.iter().map(all).collect(), ready.families.iter().map(alike).collect())
+        Self { cloth: ready.families.iter().map(all).collect(), alike: ready.families.iter().map(alike).collect() }
     }
 
     /// Whether the scene stays within it.
     pub fn holds(&self, used: &[f64]) -> bool {
-        self.0.iter().zip(used).all(|(have, used)| have.is_none_or(|have| *used <= have + 1e-9))
+        self.cloth.iter().zip(used).all(|(have, used)| have.is_none_or(|have| *used <= have + 1e-9))
     }
 }
 
 /// All the cloth of one print, in square ticks.
 fn cloth(supply: &Supply) -> f64 {
     let squares = supply.squares.iter().map(|s| area(s.size, s.size) * f64::from(s.count));
-    let lengths = supply.yardage.iter().map(|y| area(y.width, y.length));
-    let pieces = supply.oddments.iter().map(|o| area(o.width, o.height) * f64::from(o.count));
-    let quarters = area(Length::INCH * 18i64, Length::INCH * 22i64) * f64::from(supply.fat_quarters);
-    squares.sum::<f64>() + lengths.sum::<f64>() + pieces.sum::<f64>() + quarters
+    let pieces = supply.pieces().into_iter().map(|piece| area(piece.width, piece.height) * f64::from(piece.count));
+    squares.chain(pieces).sum()
 }
 
 fn area(width: Length, height: Length) -> f64 {
@@ -50,20 +52,17 @@ fn area(width: Length, height: Length) -> f64 {
 pub fn used(ready: &Ready, bands: &[Band]) -> Vec<f64> {
     let mut used = vec![0.0; ready.families.len()];
     for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
-        let (cloth, families) = takes(ready, placed);
-        families.into_iter().flatten().for_each(|family| used[family] += cloth);
+        let cloth = takes(ready, placed);
+        placed.unit.piece.fabrics().for_each(|family| used[family] += cloth);
     }
     used
 }
 
-/// What one unit takes of each of its families: cells of cloth.
-pub fn takes(ready: &Ready, placed: &Placed) -> (f64, [Option<usize>; 2]) {
+/// Cells of cloth that one unit takes of each of its families.
+pub fn takes(ready: &Ready, placed: &Placed) -> f64 {
     match placed.unit.piece {
-        Piece::Filler(family) => {
-            let cloth = filler_cloth(&ready.vocabulary, placed.unit.width as usize, placed.height as usize);
-            (cloth, [Some(family), None])
-        }
-        Piece::Triangle(t) if t.cut == Cut::Slice => (0.0, [Some(t.tip), Some(t.rest)]),
-        Piece::Triangle(t) => (half_cloth(&ready.vocabulary, t.block), [Some(t.tip), Some(t.rest)]),
+        Piece::Filler(_) => filler_cloth(&ready.vocabulary, placed.unit.width as usize, placed.height as usize),
+        Piece::Triangle(t) if t.cut == Cut::Slice => 0.0,
+        Piece::Triangle(t) => half_cloth(&ready.vocabulary, t.block),
     }
 }

@@ -81,8 +81,8 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
         let cost = composed.cost - problem.paid(&composed.bands);
         let taken = used(ready, &composed.bands);
         let over: Vec<f64> =
-            have.0.iter().zip(&taken).map(|(have, used)| have.map_or(0.0, |have| used - have)).collect();
-        let owed: f64 = have.0.iter().zip(&prices).map(|(have, price)| have.unwrap_or(0.0) * price).sum();
+            have.cloth.iter().zip(&taken).map(|(have, used)| have.map_or(0.0, |have| used - have)).collect();
+        let owed: f64 = have.cloth.iter().zip(&prices).map(|(have, price)| have.unwrap_or(0.0) * price).sum();
         // Costs are whole, so the best scene costs at least the next whole number.
         let bound = (composed.cost as f64 - owed - 1e-3).ceil() as i64;
         side *= if bound > best.bound { 1.5 } else { 0.5 };
@@ -123,7 +123,7 @@ fn mend(ready: &Ready, problem: &Problem, have: &Have, found: (Vec<Band>, i64, V
 fn next_prices(planes: &[Plane], have: &Have, centre: &[f64], side: f64) -> Option<Vec<f64>> {
     let mut master = Planes::new(OptimizationDirection::Maximize);
     let worth = master.add_var(1.0, (f64::NEG_INFINITY, f64::INFINITY));
-    let scarce: Vec<usize> = (0..have.0.len()).filter(|&family| have.0[family].is_some()).collect();
+    let scarce: Vec<usize> = (0..have.cloth.len()).filter(|&family| have.cloth[family].is_some()).collect();
     let prices: Vec<_> = scarce
         .iter()
         .map(|&family| master.add_var(0.0, ((centre[family] - side).max(0.0), centre[family] + side)))
@@ -134,7 +134,7 @@ fn next_prices(planes: &[Plane], have: &Have, centre: &[f64], side: f64) -> Opti
         master.add_constraint(row, ComparisonOp::Le, plane.cost);
     }
     let solved = master.solve().ok()?.into_solution().ok()?;
-    let mut next = vec![0.0; have.0.len()];
+    let mut next = vec![0.0; have.cloth.len()];
     for (&family, &price) in scarce.iter().zip(&prices) {
         // Rounded, so that the last bits of the linear program do not matter.
         next[family] = (solved.var_value(price).max(0.0) * 64.0).round() / 64.0;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::Short;
 use crate::compose::{Order, Ready};
-use crate::fabric::Supply;
+use crate::fabric::{Oddment, Supply};
 use crate::make::layout::{Piece as Cut, Sheet, lay_out};
 use crate::measure::Length;
 use crate::plan::{Band, Piece, State, Unit, places};
@@ -137,7 +137,11 @@ impl<'a> Prints<'a> {
             let stack = match self.supply(print) {
                 None => Stack { quarters: u32::MAX / 4, ..Stack::default() },
                 Some(supply) => {
-                    let there = supply.squares.iter().filter(|s| s.size == size).map(|s| s.count * QUARTERS).sum();
+                    let there = supply
+                        .sizes()
+                        .iter()
+                        .find(|(other, _)| *other == size)
+                        .map_or(0, |(_, count)| count * QUARTERS);
                     let cut = lengths(supply).iter().map(|sheet| squares_of(sheet, size)).sum();
                     Stack { quarters: there, cut, ..Stack::default() }
                 }
@@ -213,7 +217,7 @@ impl<'a> Prints<'a> {
         for (size, count) in supply.sizes() {
             let whole = self.stacks.get(&(print, size)).map_or(count, |stack| stack.quarters / QUARTERS);
             if whole > 0 {
-                sheets.push(Sheet { id: String::new(), width: size, height: Some(size), count: whole });
+                sheets.push(sheet(size, size, whole));
             }
         }
         for ((_, size), stack) in self.stacks.iter().filter(|((p, _), stack)| *p == print && stack.taken > 0) {
@@ -269,7 +273,7 @@ impl<'a> Prints<'a> {
                     *left -= 1;
                     (*one, *other)
                 });
-                (t.tip, t.rest) = if t.tip == first { (one, other) } else { (other, one) };
+                t.set_pair(one, other);
             }
         }
     }
@@ -287,12 +291,12 @@ fn squares_of(sheet: &Sheet, size: Length) -> u32 {
     (across * strips).clamp(0.0, 10_000.0) as u32
 }
 
-/// Lengths, fat quarters and oddments as sheets.
+/// All cloth that is not squares, as sheets.
 fn lengths(supply: &Supply) -> Vec<Sheet> {
-    let sheet = |width, height, count| Sheet { id: String::new(), width, height: Some(height), count };
-    let lengths = supply.yardage.iter().map(|y| sheet(y.width, y.length, 1));
-    let quarters =
-        (supply.fat_quarters > 0).then(|| sheet(Length::INCH * 22i64, Length::INCH * 18i64, supply.fat_quarters));
-    let oddments = supply.oddments.iter().map(|o| sheet(o.width, o.height, o.count));
-    lengths.chain(quarters).chain(oddments).collect()
+    let sheet = |piece: Oddment| sheet(piece.width, piece.height, piece.count);
+    supply.pieces().into_iter().map(sheet).collect()
+}
+
+fn sheet(width: Length, height: Length, count: u32) -> Sheet {
+    Sheet { id: String::new(), width, height: Some(height), count }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Have;
-use super::patches::{Move, Spot, apply};
+use super::patches::{Move, Spot};
 use crate::compose::{Ready, pair_cloth};
 use crate::plan::Piece;
 use crate::unit::Cut;
@@ -33,7 +33,7 @@ struct Ledger<'a> {
 
 fn class(piece: Piece) -> Option<Class> {
     match piece {
-        Piece::Triangle(t) if t.cut != Cut::Slice => Some((t.tip.min(t.rest), t.tip.max(t.rest), t.block)),
+        Piece::Triangle(t) if t.cut != Cut::Slice => Some((t.pair().0, t.pair().1, t.block)),
         _ => None,
     }
 }
@@ -79,8 +79,8 @@ impl<'a> Ledger<'a> {
     /// Cells over what there is, all families together.
     fn over(&self, have: &Have) -> f64 {
         let more = |(need, have): (&f64, &Option<f64>)| have.map_or(0.0, |have| (need - have).max(0.0));
-        let cloth: f64 = self.need.iter().zip(&have.0).map(more).sum();
-        cloth + self.alike.iter().zip(&have.1).map(more).sum::<f64>()
+        let cloth: f64 = self.need.iter().zip(&have.cloth).map(more).sum();
+        cloth + self.alike.iter().zip(&have.alike).map(more).sum::<f64>()
     }
 }
 
@@ -95,11 +95,11 @@ pub fn within_squares(ready: &Ready, spots: &mut [Spot], have: &Have) -> Result<
                 let cells = need - (*have)?;
                 (cells > 1e-6).then_some(Short { family, cells })
             };
-            return Err(ledger.need.iter().zip(&have.0).enumerate().filter_map(short).collect());
+            return Err(ledger.need.iter().zip(&have.cloth).enumerate().filter_map(short).collect());
         };
         for (index, piece) in moves {
             ledger.change(&spots[index], piece);
-            apply(&mut spots[index], piece, &mut vec![0.0; ready.families.len()]);
+            spots[index].placed.unit.piece = piece;
         }
         added += cost;
         over = ledger.over(have);
@@ -112,9 +112,9 @@ type Step = (i64, Vec<(usize, Piece)>);
 /// The step that costs least for the cloth that it brings within bounds.
 fn best_step(ledger: &mut Ledger, spots: &[Spot], have: &Have, over: f64) -> Option<Step> {
     let more = |(need, have): (&f64, &Option<f64>)| have.is_some_and(|have| *need > have + 1e-6);
-    let alike = ledger.alike.iter().zip(&have.1).map(more);
+    let alike = ledger.alike.iter().zip(&have.alike).map(more);
     let short: Vec<bool> =
-        ledger.need.iter().zip(&have.0).map(more).zip(alike).map(|(one, other)| one || other).collect();
+        ledger.need.iter().zip(&have.cloth).map(more).zip(alike).map(|(one, other)| one || other).collect();
     let mut best: Option<(f64, Step)> = None;
     for group in groups(ledger, spots, &short) {
         let mut step: Step = (0, Vec::new());

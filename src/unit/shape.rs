@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Corner, Side};
+use super::{Corner, Shape, Side};
 
 /// Whether a triangle unit is used whole, with a strip cut off, or as that strip.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
@@ -39,6 +39,16 @@ impl Triangle {
     /// The pair of fabrics, lower index first.
     pub fn pair(&self) -> (usize, usize) {
         (self.tip.min(self.rest), self.tip.max(self.rest))
+    }
+
+    /// Puts other fabrics in the place of the pair's first and second.
+    pub fn set_pair(&mut self, first: usize, second: usize) {
+        (self.tip, self.rest) = if self.tip <= self.rest { (first, second) } else { (second, first) };
+    }
+
+    /// Its shape in a row of `height`.
+    pub fn shape(&self, width: u32, height: u32) -> Shape {
+        Shape { height, width, block: self.block, cut: self.cut }
     }
 
     /// The corner of the whole unit that the pair's first fabric fills, and so the unit's turn.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Print, Stash, Yardage};
+use super::{Print, Stash, Supply, Yardage};
 use crate::measure::Length;
 use crate::unit::AtATime;
 
@@ -57,8 +57,8 @@ impl SquaresGive {
 impl Print {
     /// Its squares by size, the largest first.
     pub fn squares(&self) -> Vec<(Length, u64)> {
-        let squares = self.fabric.supply.iter().flat_map(|supply| &supply.squares);
-        summed(squares.map(|squares| (squares.size, squares.count.into())))
+        let sizes = self.fabric.supply.iter().flat_map(Supply::sizes);
+        sizes.map(|(size, count)| (size, count.into())).collect()
     }
 }
 
@@ -71,12 +71,11 @@ impl Stash {
         let cloth: Vec<Yardage> = cloth.into_iter().rev().map(|(width, length)| Yardage { width, length }).collect();
         let fat_quarters = supplies().map(|s| u64::from(s.fat_quarters)).sum();
         let oddments = || supplies().flat_map(|s| &s.oddments);
-        let pieces = oddments().map(|piece| area(piece.width, piece.height) * f64::from(piece.count));
-        let lengths = cloth.iter().map(|length| area(length.width, length.length));
-        let quarters = area(FAT_QUARTER[0], FAT_QUARTER[1]) * fat_quarters as f64;
+        let pieces = supplies().flat_map(Supply::pieces);
+        let square_metres = pieces.map(|piece| area(piece.width, piece.height) * f64::from(piece.count)).sum();
         StashTotals {
             squares: self.squares_give(),
-            square_metres: lengths.sum::<f64>() + pieces.sum::<f64>() + quarters,
+            square_metres,
             cloth,
             fat_quarters,
             oddments: oddments().map(|piece| u64::from(piece.count)).sum(),
