@@ -16,14 +16,25 @@ pub fn png(plan: &Plan, work: &Work, options: &Options) -> Result<Vec<u8>, Rende
     if !(LEAST..=MOST).contains(&asked) {
         return Err(RenderError::Pixels { asked, least: LEAST, most: MOST });
     }
-    let failed = |what: &dyn ToString| RenderError::Drawing(what.to_string());
-    let tree = Tree::from_str(&svg(plan, work, options), &Default::default()).map_err(|e| failed(&e))?;
-    let (width, height) = size(plan, asked);
-    let mut pixels = Pixmap::new(width, height).ok_or_else(|| failed(&format!("{width} x {height} pixels")))?;
+    drawn(&svg(plan, work, options), size(plan, asked)).map_err(RenderError::Drawing)
+}
+
+/// What an SVG holds, on a white sheet of one pixel a unit, as PNG.
+pub(super) fn sheet(body: &str, width: f64, height: f64) -> Result<Vec<u8>, String> {
+    let (width, height) = (width.ceil() as u32, height.ceil() as u32);
+    let svg =
+        format!("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\">\n{body}</svg>\n");
+    drawn(&svg, (width, height))
+}
+
+/// An SVG drawn on white at so many pixels, as PNG.
+fn drawn(svg: &str, (width, height): (u32, u32)) -> Result<Vec<u8>, String> {
+    let tree = Tree::from_str(svg, &Default::default()).map_err(|error| error.to_string())?;
+    let mut pixels = Pixmap::new(width, height).ok_or_else(|| format!("{width} x {height} pixels"))?;
     pixels.fill(Color::WHITE);
     let (across, down) = (width as f32 / tree.size().width(), height as f32 / tree.size().height());
     resvg::render(&tree, Transform::from_scale(across, down), &mut pixels.as_mut());
-    pixels.encode_png().map_err(|e| failed(&e))
+    pixels.encode_png().map_err(|error| error.to_string())
 }
 
 /// Pixels of the top's shape, the longer side as asked.

@@ -1,13 +1,11 @@
 //! The contact sheet as a picture: one drawing, its letters as strokes.
 
-use resvg::tiny_skia::{Color, Pixmap, Transform};
-use resvg::usvg::Tree;
-
 use super::scene::{CRISP, View, cells, patches};
 use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
 use crate::render::lettering::Hand;
 use crate::render::palette::Palette;
+use crate::render::png::sheet;
 use crate::render::text::px;
 use crate::render::{Options, RenderError};
 
@@ -35,17 +33,11 @@ const NAMED: usize = 24;
 
 /// The contact sheet as PNG, in the colours and in greys.
 pub fn auditions_png(audition: &Audition) -> Result<Vec<u8>, RenderError> {
-    let failed = |what: &dyn ToString| RenderError::Drawing(what.to_string());
-    let (svg, height) = drawing(audition);
-    let tree = Tree::from_str(&svg, &Default::default()).map_err(|e| failed(&e))?;
-    let (width, height) = (WIDTH as u32, height.ceil() as u32);
-    let mut pixels = Pixmap::new(width, height).ok_or_else(|| failed(&format!("{width} x {height} pixels")))?;
-    pixels.fill(Color::WHITE);
-    resvg::render(&tree, Transform::identity(), &mut pixels.as_mut());
-    pixels.encode_png().map_err(|e| failed(&e))
+    let (body, height) = drawing(audition);
+    sheet(&body, WIDTH, height).map_err(RenderError::Drawing)
 }
 
-/// The drawing and its height.
+/// The drawing, without its frame, and its height.
 fn drawing(audition: &Audition) -> (String, f64) {
     let mut pen = Pen { out: String::new(), y: MARGIN, panel: panel(audition) };
     pen.head(audition);
@@ -54,12 +46,7 @@ fn drawing(audition: &Audition) -> (String, f64) {
         pen.entry(audition, entry);
     }
     let height = pen.y + MARGIN;
-    let svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{WIDTH}\" height=\"{}\">\n{}</svg>\n",
-        px(height),
-        pen.out
-    );
-    (svg, height)
+    (pen.out, height)
 }
 
 /// Width and height of each picture on the sheet.

@@ -1,12 +1,10 @@
 //! The stash as a picture: families in rows, all from light to dark, units on hand.
 
-use resvg::tiny_skia::{Color, Pixmap, Transform};
-use resvg::usvg::Tree;
-
 use super::chips::{INK, SOFT, SWATCH, UNIT, WHOLE, step, swatch, unit};
 use crate::fabric::{Print, Stash};
 use crate::render::RenderError;
 use crate::render::lettering::Hand;
+use crate::render::png::sheet;
 use crate::render::text::{count, px};
 
 const WIDTH: f64 = 1360.0;
@@ -19,17 +17,11 @@ const FAMILY: Hand = Hand { height: 15.0, weight: 0.85, ink: SOFT };
 
 /// Swatches of all fabrics as PNG under a title.
 pub fn stash_png(stash: &Stash, title: &str) -> Result<Vec<u8>, RenderError> {
-    let failed = |what: &dyn ToString| RenderError::Swatches(what.to_string());
-    let (svg, height) = drawing(stash, title);
-    let tree = Tree::from_str(&svg, &Default::default()).map_err(|e| failed(&e))?;
-    let (width, height) = (WIDTH as u32, height.ceil() as u32);
-    let mut pixels = Pixmap::new(width, height).ok_or_else(|| failed(&format!("{width} x {height} pixels")))?;
-    pixels.fill(Color::WHITE);
-    resvg::render(&tree, Transform::identity(), &mut pixels.as_mut());
-    pixels.encode_png().map_err(|e| failed(&e))
+    let (body, height) = drawing(stash, title);
+    sheet(&body, WIDTH, height).map_err(RenderError::Swatches)
 }
 
-/// The drawing and its height.
+/// The drawing, without its frame, and its height.
 fn drawing(stash: &Stash, title: &str) -> (String, f64) {
     let mut y = MARGIN + TITLE.height;
     let mut out = TITLE.line(MARGIN, y, &TITLE.cut(title, ROOM));
@@ -54,9 +46,7 @@ fn drawing(stash: &Stash, title: &str) -> (String, f64) {
     let (units, height) = units(stash, y);
     out += &units;
     y += height + MARGIN / 2.0;
-    let svg =
-        format!("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{WIDTH}\" height=\"{}\">\n{out}</svg>\n", px(y));
-    (svg, y)
+    (out, y)
 }
 
 /// The families in the file's order, the prints of each from light to dark.
