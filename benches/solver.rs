@@ -9,7 +9,7 @@ use std::time::Instant;
 use rowscape::compose::{Choice, Design, Labour, Order, Problem, refit, scene};
 use rowscape::fabric::{Fabric, Rgb, propose};
 use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Depth, Request, RowEnds};
+use rowscape::plan::Request;
 use rowscape::unit::Vocabulary;
 
 const COLUMNS: usize = 120;
@@ -110,33 +110,11 @@ fn main() {
 fn other_fabrics(picture: &[Rgb], palette: &[Rgb]) {
     let request = Request {
         picture: "hills.png".into(),
-        crop: "centre".into(),
         width: Length::INCH * 60i64,
         height: Length::INCH * 80i64,
-        grid: Length::inches(1, 2),
-        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
-        ruler: Ruler::Inch,
-        squares: vec!["10in".parse().expect("a square")],
-        strips: [1i64, 2, 3].map(|n| Length::INCH * n).to_vec(),
-        least: Length::INCH,
-        cloth_width: Length::INCH * 42i64,
-        row_ends: RowEnds::Exact,
-        depth: Depth::Bands,
-        edge_step: Length::INCH * 3i64,
-        colours: None,
-        detail: 100,
-        triangles: 100,
-        seed: 1,
+        ..Request::usual(Ruler::Inch)
     };
-    let fabric = |(index, colour): (usize, Rgb)| Fabric {
-        letter: index.to_string(),
-        name: index.to_string(),
-        colour,
-        family: index.to_string(),
-        only_squares: None,
-        sketch: None,
-        supply: None,
-    };
+    let fabric = |(index, colour): (usize, Rgb)| Fabric::new(index.to_string(), index.to_string(), colour);
     let fabrics: Vec<Fabric> = palette.iter().copied().enumerate().map(fabric).collect();
     let order = Order::new(&request, picture, &[], &fabrics);
     let (plan, _) = scene(&order).expect("a scene");

@@ -84,13 +84,9 @@ fn fabrics() -> impl Strategy<Value = Vec<Fabric>> {
     let print = (0..4_usize, colour(), proptest::option::weighted(0.1, length(12)));
     proptest::collection::vec(print, 0..7).prop_map(|prints| {
         let fabric = |(letter, (family, colour, only_squares)): (String, (usize, Rgb, Option<Length>))| Fabric {
-            name: format!("print {letter}"),
-            letter,
             family: format!("family {family}"),
-            colour,
             only_squares,
-            sketch: None,
-            supply: None,
+            ..Fabric::new(letter.as_str(), format!("print {letter}"), colour)
         };
         letters(prints.len()).into_iter().zip(prints).map(fabric).collect()
     })
@@ -198,34 +194,16 @@ fn a_top_lower_than_any_unit_is_refused() {
     let ten = "10in".parse().unwrap();
     let request = Request {
         picture: "harbour.png".into(),
-        crop: "centre".into(),
         width: Length::INCH * 9i64,
         height: Length::INCH * 9i64,
         grid: Length::INCH,
-        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
-        ruler: Ruler::Inch,
         squares: vec![ten],
         strips: Vec::new(),
-        least: Length::INCH,
-        cloth_width: Length::INCH * 42i64,
-        row_ends: RowEnds::Exact,
         depth: Depth::Rows,
-        edge_step: Length::INCH * 3i64,
-        colours: None,
-        detail: 100,
-        triangles: 100,
-        seed: 1,
+        ..Request::usual(Ruler::Inch)
     };
     let night = Rgb([16, 24, 48]);
-    let night = Fabric {
-        letter: "A".into(),
-        name: "night".into(),
-        colour: night,
-        family: "night".into(),
-        only_squares: None,
-        sketch: None,
-        supply: None,
-    };
+    let night = Fabric::new("A", "night", night);
     for squares in [Vec::new(), vec![ten]] {
         for least in [1_i64, 2, 8, 9] {
             let request = Request { squares: squares.clone(), least: Length::INCH * least, ..request.clone() };

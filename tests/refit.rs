@@ -2,8 +2,8 @@
 
 use rowscape::compose::{Order, PER_HYAB, RefitError, refit, scene};
 use rowscape::fabric::{Fabric, Rgb, hyab};
-use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Depth, Piece, Placed, Plan, Request, RowEnds, State};
+use rowscape::measure::{Length, Ruler};
+use rowscape::plan::{Piece, Placed, Plan, Request, State};
 
 /// A small seeded generator (Knuth's MMIX constants).
 struct Seeded(u64);
@@ -31,37 +31,22 @@ impl Seeded {
 }
 
 fn fabric(letter: &str, family: u32, colour: Rgb) -> Fabric {
-    Fabric {
-        letter: letter.into(),
-        name: letter.into(),
-        colour,
-        family: family.to_string(),
-        only_squares: None,
-        sketch: None,
-        supply: None,
-    }
+    Fabric { family: family.to_string(), ..Fabric::new(letter, letter, colour) }
 }
 
 fn request(width: i64, height: i64) -> Request {
     Request {
         picture: "quay.png".into(),
-        crop: "centre".into(),
         width: Length::INCH * width,
         height: Length::INCH * height,
         grid: Length::INCH,
-        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
-        ruler: Ruler::Inch,
         squares: vec!["5in".parse().unwrap()],
         strips: vec![Length::INCH, Length::INCH * 2i64],
-        least: Length::INCH,
-        cloth_width: Length::INCH * 42i64,
-        row_ends: RowEnds::Exact,
-        depth: Depth::Bands,
         edge_step: Length::INCH * 2i64,
         colours: Some(3),
         detail: 300,
         triangles: 250,
-        seed: 1,
+        ..Request::usual(Ruler::Inch)
     }
 }
 

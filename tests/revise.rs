@@ -4,45 +4,28 @@ use rowscape::compose::{Order, scene};
 use rowscape::fabric::{Fabric, Rgb};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Address, Band, Column, Depth, Piece, Placed, Plan, Request, Row, RowEnds, State, Unit};
+use rowscape::plan::{Address, Band, Column, Depth, Piece, Placed, Plan, Request, Row, State, Unit};
 use rowscape::revise::{Change, Part, ReviseError, Revision, compare, revise};
 use rowscape::unit::Cut;
 
 fn request() -> Request {
     Request {
         picture: "hill".into(),
-        crop: "centre".into(),
         width: Length::INCH * 24i64,
         height: Length::INCH * 24i64,
         grid: Length::INCH,
-        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
-        ruler: Ruler::Inch,
         squares: vec!["10in/4".parse().unwrap()],
         strips: vec![Length::INCH],
-        least: Length::INCH,
-        cloth_width: Length::INCH * 42i64,
-        row_ends: RowEnds::Exact,
-        depth: Depth::Bands,
         edge_step: Length::INCH * 4i64,
-        colours: None,
-        detail: 100,
-        triangles: 100,
-        seed: 1,
+        ..Request::usual(Ruler::Inch)
     }
 }
 
 /// A hill of three greens before two blues.
 fn plan() -> Plan {
     let colours = ["#7fa8d0", "#8fb8d8", "#3f6b3a", "#52803f", "#2b4a2c"];
-    let fabric = |(index, hex): (usize, &&str)| Fabric {
-        letter: ["A", "B", "C", "D", "E"][index].into(),
-        name: hex.to_string(),
-        colour: hex.parse().unwrap(),
-        family: hex.to_string(),
-        only_squares: None,
-        sketch: None,
-        supply: None,
-    };
+    let fabric =
+        |(index, hex): (usize, &&str)| Fabric::new(["A", "B", "C", "D", "E"][index], *hex, hex.parse().unwrap());
     let fabrics: Vec<Fabric> = colours.iter().enumerate().map(fabric).collect();
     let cell = |(x, y): (i32, i32)| {
         let ridge = 8 + (x - 11).abs() / 2;

@@ -8,8 +8,8 @@ use proptest::prelude::*;
 use rowscape::compose::{Order, Ready, scene};
 use rowscape::fabric::{Fabric, Rgb, Squares, Supply, Yardage};
 use rowscape::make::make;
-use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Depth, Plan, Request, RowEnds};
+use rowscape::measure::{Length, Ruler};
+use rowscape::plan::{Depth, Plan, Request};
 use rowscape::proof::{Files, prove};
 use rowscape::render::{self, Options};
 use rowscape::stock::{Have, StockError, fit, within_cloth};
@@ -17,23 +17,14 @@ use rowscape::stock::{Have, StockError, fit, within_cloth};
 fn request(columns: i64, rows: i64, depth: Depth) -> Request {
     Request {
         picture: "harbour".into(),
-        crop: "centre".into(),
         width: Length::INCH * columns,
         height: Length::INCH * rows,
         grid: Length::INCH,
-        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
-        ruler: Ruler::Inch,
-        squares: vec!["10in".parse().unwrap()],
         strips: vec![Length::INCH * 2i64],
-        least: Length::INCH,
-        cloth_width: Length::INCH * 42i64,
-        row_ends: RowEnds::Exact,
         depth,
         edge_step: Length::INCH * 4i64,
-        colours: None,
         detail: 150,
-        triangles: 100,
-        seed: 1,
+        ..Request::usual(Ruler::Inch)
     }
 }
 

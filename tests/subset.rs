@@ -5,31 +5,22 @@
 use proptest::prelude::*;
 use rowscape::compose::{Labour, Order, Subset, SubsetError, subset};
 use rowscape::fabric::{Fabric, Rgb, hyab};
-use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Depth, Request, RowEnds};
+use rowscape::measure::{Length, Ruler};
+use rowscape::plan::{Depth, Request};
 
 const CELLS: usize = 36;
 
 fn request(triangles: u32) -> Request {
     Request {
         picture: "harbour.png".into(),
-        crop: "centre".into(),
         width: Length::INCH * 6i64,
         height: Length::INCH * 6i64,
         grid: Length::INCH,
-        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
-        ruler: Ruler::Inch,
         squares: vec!["5in".parse().unwrap()],
         strips: Vec::new(),
-        least: Length::INCH,
-        cloth_width: Length::INCH * 42i64,
-        row_ends: RowEnds::Exact,
         depth: Depth::Rows,
-        edge_step: Length::INCH * 3i64,
-        colours: None,
-        detail: 100,
         triangles,
-        seed: 1,
+        ..Request::usual(Ruler::Inch)
     }
 }
 
@@ -37,13 +28,8 @@ fn request(triangles: u32) -> Request {
 fn stash(prints: &[(usize, Rgb)]) -> Vec<Fabric> {
     let letters = rowscape::fabric::letters(prints.len());
     let fabric = |(letter, &(family, colour)): (String, &(usize, Rgb))| Fabric {
-        name: format!("print {letter}"),
-        letter,
         family: format!("family {family}"),
-        colour,
-        only_squares: None,
-        sketch: None,
-        supply: None,
+        ..Fabric::new(letter.as_str(), format!("print {letter}"), colour)
     };
     letters.into_iter().zip(prints).map(fabric).collect()
 }

@@ -3,10 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use rowscape::compose::{Composed, Order, scene};
-use rowscape::fabric::{Fabric, Rgb, letters, names, propose};
-use rowscape::measure::{Length, Ruler, Seam};
+use rowscape::fabric::{Fabric, Rgb, named, propose};
+use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
-use rowscape::plan::{Depth, Plan, Request, RowEnds};
+use rowscape::plan::{Plan, Request};
 
 const COLOURS: u32 = 12;
 
@@ -50,7 +50,7 @@ impl Sitter {
         let focus = salience(&cells, columns, rows);
         let colours = propose(&cells, columns, rows, &focus, COLOURS as usize, request.seed);
         let name = path.file_stem().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-        Self { name, request, cells, focus, fabrics: fabrics(&colours) }
+        Self { name, request, cells, focus, fabrics: named(colours) }
     }
 
     /// The scene at a detail in per cent.
@@ -64,37 +64,5 @@ impl Sitter {
 fn request(across: u32, down: u32) -> Request {
     let (width, grid) = (Length::INCH * 54i64, Length::inches(1, 2));
     let height = Length::from_ticks(width.ticks() * i64::from(down) / i64::from(across)).round_to(grid);
-    Request {
-        picture: String::new(),
-        crop: Crop::Centre.to_string(),
-        width,
-        height,
-        grid,
-        seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
-        ruler: Ruler::Inch,
-        squares: vec!["10in".parse().expect("a square")],
-        strips: [1i64, 2, 3].map(|n| Length::INCH * n).to_vec(),
-        least: Ruler::Inch.least_strip(),
-        cloth_width: Length::INCH * 42i64,
-        row_ends: RowEnds::Exact,
-        depth: Depth::Bands,
-        edge_step: Length::INCH * 3i64,
-        colours: Some(COLOURS),
-        detail: 100,
-        triangles: 100,
-        seed: 1,
-    }
-}
-
-fn fabrics(colours: &[Rgb]) -> Vec<Fabric> {
-    let fabric = |((letter, name), &colour): ((String, String), &Rgb)| Fabric {
-        letter,
-        family: name.clone(),
-        name,
-        colour,
-        only_squares: None,
-        sketch: None,
-        supply: None,
-    };
-    letters(colours.len()).into_iter().zip(names(colours)).zip(colours).map(fabric).collect()
+    Request { width, height, grid, colours: Some(COLOURS), ..Request::usual(Ruler::Inch) }
 }

@@ -72,43 +72,27 @@ fn entry(trial: Trial, groups: &[Group]) -> Entry {
 mod tests {
     use super::*;
     use crate::fabric::{Fabric, Rgb};
-    use crate::measure::{Length, Ruler, Seam};
-    use crate::plan::{Band, Column, Depth, Piece, Request, Row, RowEnds, State, Unit};
+    use crate::measure::{Length, Ruler};
+    use crate::plan::{Band, Column, Depth, Piece, Request, Row, State, Unit};
 
     /// A top of two fillers, the picture being exactly that in black and yellow.
     fn plan(colours: [[u8; 3]; 2]) -> Plan {
-        let fabric = |(index, colour): (usize, [u8; 3])| Fabric {
-            letter: ["A", "B"][index].into(),
-            name: ["night", "lamp"][index].into(),
-            colour: Rgb(colour),
-            family: index.to_string(),
-            only_squares: None,
-            sketch: None,
-            supply: None,
-        };
+        let fabric =
+            |(index, colour): (usize, [u8; 3])| Fabric::new(["A", "B"][index], ["night", "lamp"][index], Rgb(colour));
         let unit = |fabric| Unit { width: 10, piece: Piece::Filler(fabric), state: State::Free };
         let rows = vec![Row { height: 12, units: vec![unit(0), unit(1)] }];
         let cell = |at: usize| if at % 20 < 10 { Rgb([0; 3]) } else { Rgb([250, 220, 60]) };
         Plan {
             request: Request {
                 picture: "lamp.png".into(),
-                crop: "centre".into(),
                 width: Length::INCH * 20i64,
                 height: Length::INCH * 12i64,
                 grid: Length::INCH,
-                seam: Seam::measured(Length::inches(1, 4), Ruler::Inch),
-                ruler: Ruler::Inch,
                 squares: vec!["5in".parse().unwrap()],
                 strips: vec![],
-                least: Length::INCH,
-                cloth_width: Length::INCH * 42i64,
-                row_ends: RowEnds::Exact,
                 depth: Depth::Rows,
                 edge_step: Length::INCH,
-                colours: None,
-                detail: 100,
-                triangles: 100,
-                seed: 1,
+                ..Request::usual(Ruler::Inch)
             },
             fabrics: colours.into_iter().enumerate().map(fabric).collect(),
             picture: (0..240).map(cell).collect(),

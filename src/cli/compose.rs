@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use rowscape::compose::{Order, scene, subset};
-use rowscape::fabric::{Fabric, Rgb, letters, names, propose};
+use rowscape::fabric::{Fabric, Rgb, named, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Picture};
 use rowscape::plan::Request;
@@ -13,7 +13,7 @@ use rowscape::stock::{Fitted, ROUNDS, StockError, fit};
 use super::folder::Folder;
 use super::made::{FILES, write_down};
 use super::read::{focus, read_picture, read_stash};
-use super::request::{Asked, DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured, request};
+use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured, value};
 use super::{Failure, account};
 
 pub const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
@@ -147,7 +147,8 @@ fn gaps(fitted: &Fitted) -> String {
 fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<String>), Failure> {
     let given = [arguments.width, arguments.height].into_iter().flatten().next();
     let ruler = given.map(|length| length.ruler).or(arguments.sizes.ruler()).unwrap_or(Ruler::Inch);
-    let grid = arguments.sizes.grid(ruler)?;
+    let usual = arguments.sizes.over(&Request::usual(ruler))?;
+    let grid = usual.grid;
     let (across, down) = picture.aspect(&arguments.crop).map_err(|error| Failure::at(&arguments.picture, error))?;
     let scaled = |length: Length, up: u32, under: u32| {
         let ticks = i128::from(length.ticks()) * i128::from(up) / i128::from(under.max(1));
@@ -169,22 +170,22 @@ fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<
         (None, None) => return Err(Failure::new("the top has no size").hint("give --width, --height or both")),
     };
     let name = arguments.picture.file_name().map(|name| name.to_string_lossy().into_owned());
-    let asked = Asked {
+    let request = Request {
         picture: name.unwrap_or_default(),
         crop: arguments.crop.to_string(),
         width,
         height,
-        cloth_width: arguments.cloth_width.map(|width| width.value),
-        row_ends: arguments.row_ends,
-        depth: arguments.depth,
-        edge_step: arguments.edge_step.map(|step| step.value),
+        cloth_width: value(&arguments.cloth_width, usual.cloth_width),
+        row_ends: arguments.row_ends.into(),
+        depth: arguments.depth.into(),
+        edge_step: value(&arguments.edge_step, usual.edge_step).round_to(grid).max(grid),
         colours: arguments.colours.or(arguments.stash.is_none().then_some(USUAL_COLOURS)),
         detail: arguments.detail,
         triangles: arguments.triangles,
         seed: arguments.seed,
-        sizes: &arguments.sizes,
+        ..usual
     };
-    Ok((request(asked, ruler)?, notes))
+    Ok((request, notes))
 }
 
 /// Which fabrics of the stash the scene goes without; nothing where it has them all.
@@ -203,15 +204,5 @@ fn left_out(fabrics: &[Fabric], taken: &[usize], most: u32) -> Option<String> {
 fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &ComposeArguments) -> Vec<Fabric> {
     let colours =
         propose(cells, columns, rows, focus, arguments.colours.unwrap_or(USUAL_COLOURS) as usize, arguments.seed);
-    let names = names(&colours);
-    let fabric = |((letter, name), colour): ((String, String), Rgb)| Fabric {
-        letter,
-        family: name.clone(),
-        name,
-        colour,
-        only_squares: None,
-        sketch: None,
-        supply: None,
-    };
-    letters(colours.len()).into_iter().zip(names).zip(colours).map(fabric).collect()
+    named(colours)
 }

@@ -109,113 +109,35 @@ impl SizeArguments {
         squares.or(self.grid.as_ref().map(|grid| grid.ruler)).or(self.seam.as_ref().map(|seam| seam.ruler))
     }
 
-    pub fn squares(&self, ruler: Ruler) -> Vec<Square> {
-        let side = pick(ruler, Length::INCH * 10i64, Length::CM * 25i64);
-        let given: Vec<Square> = self.square.iter().map(|square| square.value).collect();
-        if given.is_empty() { vec![Square { cut: side, quartered: false }] } else { given }
-    }
-
-    pub fn seam(&self, ruler: Ruler) -> Result<Seam, Failure> {
-        let measured = value(&self.seam, pick(ruler, Length::inches(1, 4), Length::MM * 15i64 / 2));
-        if measured <= Length::ZERO {
-            return Err(Failure::new(format!("the seam is {}", ruler.show(measured)))
-                .hint("sew two strips together and measure it: `1/4in` and `0.75cm` are usual"));
-        }
-        Ok(Seam::measured(measured, ruler))
-    }
-
-    pub fn grid(&self, ruler: Ruler) -> Result<Length, Failure> {
-        let grid = value(&self.grid, pick(ruler, Length::inches(1, 2), Length::CM));
-        if grid <= Length::ZERO {
-            return Err(Failure::new(format!("the grid is {}", ruler.show(grid))).hint("take `1/2in` or `1cm`"));
-        }
-        Ok(grid)
-    }
-
-    pub fn strips(&self, ruler: Ruler) -> Vec<Length> {
-        let step = pick(ruler, Length::INCH, Length::CM * 2i64);
-        let usual = || (1..=3i64).map(|n| step * n).collect();
-        self.strips.as_ref().map_or_else(usual, |strips| strips.0.clone())
-    }
-
-    pub fn least(&self, usual: Length) -> Length {
-        value(&self.least, usual)
-    }
-
-    /// An old request with the sizes that are given now.
-    pub fn over(&self, old: &Request) -> Result<Request, Failure> {
-        let mut request = old.clone();
-        let ruler = self.ruler().unwrap_or(old.ruler);
+    /// A request with the sizes that are given in the place of its own.
+    pub fn over(&self, request: &Request) -> Result<Request, Failure> {
+        let mut request = request.clone();
+        let ruler = request.ruler;
         if !self.square.is_empty() {
-            request.squares = self.squares(ruler);
+            request.squares = self.square.iter().map(|square| square.value).collect();
         }
-        if self.seam.is_some() {
-            request.seam = self.seam(ruler)?;
+        if let Some(Measured { value, .. }) = self.seam {
+            if value <= Length::ZERO {
+                return Err(Failure::new(format!("the seam is {}", ruler.show(value)))
+                    .hint("sew two strips together and measure it: `1/4in` and `0.75cm` are usual"));
+            }
+            request.seam = Seam::measured(value, ruler);
         }
-        if self.grid.is_some() {
-            request.grid = self.grid(ruler)?;
+        request.grid = value(&self.grid, request.grid);
+        if request.grid <= Length::ZERO {
+            return Err(Failure::new(format!("the grid is {}", ruler.show(request.grid))).hint("take `1/2in` or `1cm`"));
         }
-        if self.strips.is_some() {
-            request.strips = self.strips(ruler);
+        if let Some(strips) = &self.strips {
+            request.strips.clone_from(&strips.0);
         }
-        request.least = self.least(old.least);
+        request.least = value(&self.least, request.least);
         Ok(request)
     }
 }
 
-fn value(given: &Option<Measured<Length>>, usual: Length) -> Length {
-    given.as_ref().map_or(usual, |given| given.value)
-}
-
-/// The figure for the ruler.
-pub fn pick(ruler: Ruler, inch: Length, metric: Length) -> Length {
-    match ruler {
-        Ruler::Inch => inch,
-        Ruler::Metric => metric,
-    }
-}
-
-/// What is asked for apart from the units' sizes.
-pub struct Asked<'a> {
-    pub picture: String,
-    pub crop: String,
-    pub width: Length,
-    pub height: Length,
-    pub cloth_width: Option<Length>,
-    pub row_ends: RowEndsChoice,
-    pub depth: DepthChoice,
-    pub edge_step: Option<Length>,
-    pub colours: Option<u32>,
-    pub detail: u32,
-    pub triangles: u32,
-    pub seed: u64,
-    pub sizes: &'a SizeArguments,
-}
-
-/// The request in full; `Request::check` tells whether it holds.
-pub fn request(asked: Asked, ruler: Ruler) -> Result<Request, Failure> {
-    let grid = asked.sizes.grid(ruler)?;
-    let edge_step = asked.edge_step.unwrap_or_else(|| pick(ruler, Length::INCH * 3i64, Length::CM * 8i64));
-    Ok(Request {
-        picture: asked.picture,
-        crop: asked.crop,
-        width: asked.width,
-        height: asked.height,
-        grid,
-        seam: asked.sizes.seam(ruler)?,
-        ruler,
-        squares: asked.sizes.squares(ruler),
-        strips: asked.sizes.strips(ruler),
-        least: asked.sizes.least(ruler.least_strip()),
-        cloth_width: asked.cloth_width.unwrap_or_else(|| pick(ruler, Length::INCH * 42i64, Length::CM * 110i64)),
-        row_ends: asked.row_ends.into(),
-        depth: asked.depth.into(),
-        edge_step: edge_step.round_to(grid).max(grid),
-        colours: asked.colours,
-        detail: asked.detail,
-        triangles: asked.triangles,
-        seed: asked.seed,
-    })
+/// What is given, or else what is held.
+pub fn value(given: &Option<Measured<Length>>, held: Length) -> Length {
+    given.map_or(held, |given| given.value)
 }
 
 /// A square's error in the words of a length's.

@@ -15,7 +15,7 @@ use super::compose::{DETAIL, TRIANGLES};
 use super::folder::{Folder, plain};
 use super::made::{FILES, write_down};
 use super::read::{focus, plan_file, read_picture, read_plan};
-use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured};
+use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured, value};
 use super::{Failure, account};
 
 const EXAMPLES: &str = "Examples:
@@ -146,7 +146,6 @@ fn revision(arguments: &ReviseArguments, old: &Plan, notes: &mut Vec<String>) ->
 
 /// The old request with what is given now.
 fn request(arguments: &ReviseArguments, old: &Request) -> Result<Request, Failure> {
-    let value = |given: &Option<Measured<Length>>, held: Length| given.map_or(held, |given| given.value);
     let mut request = arguments.sizes.over(old)?;
     request.width = value(&arguments.width, old.width);
     request.height = value(&arguments.height, old.height);

@@ -3,11 +3,12 @@
 use clap::Args;
 use comfy_table::{Cell, CellAlignment, Table, presets};
 use rowscape::measure::{Length, Ruler};
+use rowscape::plan::Request;
 use rowscape::unit::{Block, Strip, Vocabulary};
 use serde_json::{Value, json};
 
 use super::Failure;
-use super::request::SizeArguments;
+use super::request::{SizeArguments, value};
 
 #[derive(Args)]
 #[command(
@@ -24,13 +25,11 @@ pub struct SizesArguments {
 pub fn run(arguments: &SizesArguments) -> Result<String, Failure> {
     let sizes = &arguments.sizes;
     let ruler = sizes.ruler().unwrap_or(Ruler::Inch);
-    let (seam, grid) = (sizes.seam(ruler)?, sizes.grid(ruler)?);
-    let strips = sizes.strips(ruler);
+    let Request { squares, seam, grid, strips, .. } = sizes.over(&Request::usual(ruler))?;
     if let Some(strip) = strips.iter().find(|strip| **strip <= Length::ZERO) {
         return Err(Failure::new(format!("a strip of {} cannot be cut", ruler.show(*strip))).hint("take `1in,2in`"));
     }
-    let vocabulary =
-        Vocabulary::new(&sizes.squares(ruler), seam, grid, &strips, sizes.least(grid)).map_err(Failure::new)?;
+    let vocabulary = Vocabulary::new(&squares, seam, grid, &strips, value(&sizes.least, grid)).map_err(Failure::new)?;
     if arguments.json {
         let list: Vec<Value> = vocabulary.blocks.iter().map(|block| object(block, ruler)).collect();
         return Ok(serde_json::to_string_pretty(&list).map_err(Failure::new)? + "\n");

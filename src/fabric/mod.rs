@@ -40,3 +40,25 @@ pub struct Fabric {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub supply: Option<Supply>,
 }
+
+impl Fabric {
+    /// A fabric with a family of its own and no limits.
+    pub fn new(letter: impl Into<String>, name: impl Into<String>, colour: Rgb) -> Self {
+        let name = name.into();
+        Self {
+            letter: letter.into(),
+            family: name.clone(),
+            name,
+            colour,
+            only_squares: None,
+            sketch: None,
+            supply: None,
+        }
+    }
+}
+
+/// A fabric of each colour, with letters and names of their own.
+pub fn named(colours: Vec<Rgb>) -> Vec<Fabric> {
+    let words = letters(colours.len()).into_iter().zip(names(&colours));
+    words.zip(colours).map(|((letter, name), colour)| Fabric::new(letter, name, colour)).collect()
+}

@@ -4,8 +4,8 @@ use proptest::prelude::*;
 
 use super::{Source, Work, make};
 use crate::fabric::{Fabric, Lean, Rgb, Stash};
-use crate::measure::{Length, Ruler, Seam};
-use crate::plan::{Address, Band, Column, Depth, Piece, Plan, Request, Row, RowEnds, State, Unit};
+use crate::measure::{Length, Ruler};
+use crate::plan::{Address, Band, Column, Depth, Piece, Plan, Request, Row, State, Unit};
 use crate::proof::{Files, Proven, prove};
 use crate::render::{Options, cutting_csv, leftovers_toml, rows_csv};
 use crate::unit::{Corner, Cut, Shape, Triangle};
@@ -25,27 +25,12 @@ fn fabrics() -> Vec<Fabric> {
 }
 
 fn request(squares: &[&str], ruler: Ruler) -> Request {
-    let metric = ruler == Ruler::Metric;
-    let (grid, strip) = if metric { (Length::CM, Length::CM * 2i64) } else { (Length::inches(1, 2), Length::INCH) };
     Request {
         picture: "headland.png".into(),
-        crop: "centre".into(),
-        width: grid,
-        height: grid,
-        grid,
-        seam: Seam::measured(if metric { Length::MM * 15i64 / 2 } else { Length::inches(1, 4) }, ruler),
-        ruler,
         squares: squares.iter().map(|text| text.parse().unwrap()).collect(),
-        strips: (1..=3).map(|n: i64| strip * n).collect(),
-        least: strip,
         cloth_width: Length::INCH * 42i64,
-        row_ends: RowEnds::Exact,
         depth: Depth::Rows,
-        edge_step: grid,
-        colours: None,
-        detail: 100,
-        triangles: 100,
-        seed: 1,
+        ..Request::usual(ruler)
     }
 }
 

@@ -146,6 +146,35 @@ pub enum RequestError {
 }
 
 impl Request {
+    /// What is usual on a ruler; no picture, no size and no palette yet.
+    pub fn usual(ruler: Ruler) -> Self {
+        let pick = |inch: Length, metric: Length| match ruler {
+            Ruler::Inch => inch,
+            Ruler::Metric => metric,
+        };
+        let strip = pick(Length::INCH, Length::CM * 2i64);
+        Self {
+            picture: String::new(),
+            crop: "centre".into(),
+            width: Length::ZERO,
+            height: Length::ZERO,
+            grid: pick(Length::inches(1, 2), Length::CM),
+            seam: Seam::measured(pick(Length::inches(1, 4), Length::MM * 15i64 / 2), ruler),
+            ruler,
+            squares: vec![Square { cut: pick(Length::INCH * 10i64, Length::CM * 25i64), quartered: false }],
+            strips: (1..=3i64).map(|n| strip * n).collect(),
+            least: ruler.least_strip(),
+            cloth_width: pick(Length::INCH * 42i64, Length::CM * 110i64),
+            row_ends: RowEnds::Exact,
+            depth: Depth::Bands,
+            edge_step: pick(Length::INCH * 3i64, Length::CM * 8i64),
+            colours: None,
+            detail: 100,
+            triangles: 100,
+            seed: 1,
+        }
+    }
+
     /// Most cells along one side of a top.
     pub const MOST_CELLS: u32 = 600;
     /// Most squares, and most strips.

@@ -3,7 +3,7 @@
 use crate::fabric::{Fabric, Rgb};
 use crate::make::{Work, make};
 use crate::measure::{Length, Ruler, Seam};
-use crate::plan::{Band, Column, Depth, Piece, Plan, Request, Row, RowEnds, State, Unit};
+use crate::plan::{Band, Column, Piece, Plan, Request, Row, RowEnds, State, Unit};
 use crate::unit::{Corner, Cut, Triangle};
 
 fn unit(width: u32, piece: Piece) -> Unit {
@@ -30,21 +30,12 @@ fn fabrics() -> Vec<Fabric> {
         ("D", "lamp white", [244, 240, 226]),
         ("E", "slate", [92, 98, 104]),
     ];
-    let fabric = |(letter, name, colour): (&str, &str, [u8; 3])| Fabric {
-        letter: letter.into(),
-        name: name.into(),
-        colour: Rgb(colour),
-        family: name.into(),
-        only_squares: None,
-        sketch: None,
-        supply: None,
-    };
+    let fabric = |(letter, name, colour): (&str, &str, [u8; 3])| Fabric::new(letter, name, Rgb(colour));
     list.map(fabric).to_vec()
 }
 
 fn request(ruler: Ruler, width: Length, height: Length) -> Request {
     let metric = ruler == Ruler::Metric;
-    let strip = if metric { Length::CM * 2i64 } else { Length::INCH };
     let squares: &[&str] = if metric { &["25cm"] } else { &["10in", "10in/4"] };
     let (measured, grid) = match ruler {
         Ruler::Metric => (Length::MM * 15i64 / 2, Length::CM),
@@ -52,23 +43,16 @@ fn request(ruler: Ruler, width: Length, height: Length) -> Request {
     };
     Request {
         picture: "headland-lighthouse.png".into(),
-        crop: "centre".into(),
         width,
         height,
-        grid,
         seam: Seam::measured(measured, ruler),
-        ruler,
         squares: squares.iter().map(|text| text.parse().unwrap()).collect(),
-        strips: (1..=3).map(|n: i64| strip * n).collect(),
-        least: strip,
         cloth_width: if metric { Length::mm(1060) } else { Length::inches(42, 1) },
         row_ends: if metric { RowEnds::Spare } else { RowEnds::Exact },
-        depth: Depth::Bands,
         edge_step: grid * 6i64,
-        colours: None,
         detail: 50,
         triangles: 50,
-        seed: 1,
+        ..Request::usual(ruler)
     }
 }
 
