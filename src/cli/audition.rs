@@ -42,7 +42,7 @@ pub struct AuditionArguments {
 }
 
 pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
-    let planned = read_plan(&arguments.plan)?;
+    let (planned, _) = read_plan(&arguments.plan)?;
     let stashes = stashes(&arguments.stash)?;
     let files: Vec<String> = stashes.iter().map(|(name, _)| format!("{name}.plan.json")).collect();
     let names: Vec<&str> =

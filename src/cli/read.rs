@@ -1,6 +1,6 @@
 //! What commands read: pictures, stashes and plans.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use rowscape::fabric::{Rgb, Stash, StashError};
 use rowscape::picture::{Crop, Limits, Picture, salience};
@@ -42,14 +42,9 @@ pub fn stash_failure(path: &Path, text: String, error: &StashError) -> Failure {
     }
 }
 
-/// The plan file, or the one in a folder.
-pub fn plan_file(path: &Path) -> PathBuf {
-    if path.is_dir() { path.join("plan.json") } else { path.to_path_buf() }
-}
-
-/// Reads a plan file, or the one in a folder.
-pub fn read_plan(path: &Path) -> Result<Plan, Failure> {
-    let path = plan_file(path);
+/// Reads a plan file, or the one in a folder: the plan, and its text as it stands.
+pub fn read_plan(path: &Path) -> Result<(Plan, String), Failure> {
+    let path = if path.is_dir() { path.join("plan.json") } else { path.to_path_buf() };
     let failed = |error: std::io::Error| {
         Failure::at(&path, format!("cannot be read: {}", plain(&error)))
             .hint("give a plan.json, or the folder that a scene was composed into")
@@ -59,9 +54,10 @@ pub fn read_plan(path: &Path) -> Result<Plan, Failure> {
     }
     let bytes = std::fs::read(&path).map_err(failed)?;
     let text = String::from_utf8(bytes).map_err(|_| Failure::at(&path, "is not text").hint("give a plan.json"))?;
-    plan::read(&text).map_err(|error| {
+    let plan = plan::read(&text).map_err(|error| {
         Failure::at(&path, error).hint("give a plan.json as it was written, or compose the scene again")
-    })
+    })?;
+    Ok((plan, text))
 }
 
 /// Weights of the cells; empty where all are plain.

@@ -12,9 +12,9 @@ use rowscape::plan::{Address, Plan, Request, State};
 use rowscape::revise::{Change, Changes, Count, Part, Revision, compare, revise};
 
 use super::compose::{DETAIL, TRIANGLES};
-use super::folder::{Folder, plain};
+use super::folder::Folder;
 use super::made::{FILES, write_down};
-use super::read::{focus, plan_file, read_picture, read_plan};
+use super::read::{focus, read_picture, read_plan};
 use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured, value};
 use super::{Failure, account};
 
@@ -98,17 +98,15 @@ pub struct ReviseArguments {
 }
 
 pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
-    let old = read_plan(&arguments.plan)?;
+    let (old, text) = read_plan(&arguments.plan)?;
     let mut notes = Vec::new();
     let revision = revision(arguments, &old, &mut notes)?;
     let before = unused(&arguments.out);
     let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
-    let kept = std::fs::read(plan_file(&arguments.plan))
-        .map_err(|error| Failure::at(&arguments.plan, format!("cannot be read: {}", plain(&error))))?;
     let folder = Folder::open(&arguments.out, &names, arguments.replace)?;
     let (plan, _) = revise(&old, &revision).map_err(Failure::new)?;
     let (made, mut contents) = write_down(plan, notes, !arguments.no_seams)?;
-    contents.push(kept);
+    contents.push(text.into_bytes());
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
     folder.write(&contents)?;
     let changes = compare((&old, &make(&old)), (&made.plan, &made.work));

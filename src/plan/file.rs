@@ -334,11 +334,10 @@ fn check_units(plan: &Plan, vocabulary: &Vocabulary, file: &PlanFile) -> Result<
         if placed.height == 0 || placed.unit.width == 0 {
             return Err(wrong(at, "it has no size"));
         }
-        if let Piece::Triangle(t) = placed.unit.piece {
-            let made = |s: &&crate::unit::Shape| {
-                (s.height, s.width, s.block, s.cut) == (placed.height, placed.unit.width, t.block, t.cut)
-            };
-            shapes.iter().find(made).ok_or_else(|| wrong(&at, "the squares give no such unit"))?;
+        if let Piece::Triangle(t) = placed.unit.piece
+            && !shapes.contains(&t.shape(placed.unit.width, placed.height))
+        {
+            return Err(wrong(&at, "the squares give no such unit"));
         }
         if unit.kind != placed.unit.piece.kind(vocabulary) {
             return Err(wrong(at, format!("its kind is `{}`", unit.kind)));

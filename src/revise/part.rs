@@ -79,8 +79,7 @@ impl FromStr for Part {
             Some(&[band]) => Ok(Self::Band(band)),
             Some(&[band, column]) => Ok(Self::Column(band, column)),
             Some(&[band, column, row]) => Ok(Self::Row(band, column, row)),
-            Some(&[band, column, row, unit]) => Ok(Self::Unit(Address { band, column, row, unit })),
-            _ => Err(wrong()),
+            _ => text.parse().map(Self::Unit).map_err(|_| wrong()),
         }
     }
 }

@@ -5,7 +5,7 @@ use super::change::Wished;
 use crate::compose::{Lock, Standing, Wish};
 use crate::measure::Length;
 use crate::plan::{Address, Depth, Piece, Placed, Plan, Request, RequestError, State};
-use crate::unit::{Cut, Shape, Triangle, Vocabulary};
+use crate::unit::{Cut, Shape, Vocabulary};
 
 /// Indices of the fabrics that ran out.
 pub fn left_out(plan: &Plan, letters: &[String]) -> Result<Vec<usize>, ReviseError> {
@@ -16,7 +16,7 @@ pub fn left_out(plan: &Plan, letters: &[String]) -> Result<Vec<usize>, ReviseErr
 /// Every unit of the marked plan that stays, and every wish, checked against what is asked for now.
 pub fn standing(marked: &Plan, request: &Request, wishes: Vec<Wished>) -> Result<Standing, ReviseError> {
     let vocabulary = request.check()?;
-    let fit = Fit { marked, request, vocabulary: &vocabulary };
+    let fit = Fit { marked, request, shapes: vocabulary.shapes(), vocabulary: &vocabulary };
     let mut standing = Standing::default();
     let placed = marked.placed();
     for row in placed.chunk_by(|a, b| row_of(a.address) == row_of(b.address)) {
@@ -46,6 +46,7 @@ struct Fit<'a> {
     marked: &'a Plan,
     request: &'a Request,
     vocabulary: &'a Vocabulary,
+    shapes: Vec<Shape>,
 }
 
 impl Fit<'_> {
@@ -79,7 +80,8 @@ impl Fit<'_> {
         if let Piece::Triangle(triangle) = &mut unit.piece {
             let finished = old.grid * triangle.block;
             triangle.block = self.vocabulary.cells(finished);
-            if !finished.is_multiple_of(new.grid) || !self.made(triangle, width, height) {
+            if !finished.is_multiple_of(new.grid) || !self.shapes.contains(&triangle.shape(width as u32, height as u32))
+            {
                 return no(format!(
                     "it is cut from a unit that finishes {}, which the squares, seam and strips that are asked for do not give",
                     show(finished)
@@ -87,12 +89,6 @@ impl Fit<'_> {
             }
         }
         Ok(unit)
-    }
-
-    fn made(&self, triangle: &Triangle, width: usize, height: usize) -> bool {
-        let (width, height) = (width as u32, height as u32);
-        let shape = Shape { height, width, block: triangle.block, cut: triangle.cut };
-        self.vocabulary.shapes().contains(&shape)
     }
 
     /// Left, top, width and height in new cells.
@@ -134,8 +130,7 @@ impl Fit<'_> {
 
     /// The side of the largest whole unit no taller than the row, or of the smallest there is.
     fn whole_side(&self, height: usize) -> Option<usize> {
-        let shapes = self.vocabulary.shapes();
-        let sides = || shapes.iter().filter(|s| s.cut == Cut::Whole).map(|s| s.width as usize);
+        let sides = || self.shapes.iter().filter(|s| s.cut == Cut::Whole).map(|s| s.width as usize);
         sides().filter(|side| *side <= height).max().or_else(|| sides().min())
     }
 
