@@ -101,10 +101,10 @@ fn reads_all_that_a_stash_may_say() {
     assert_eq!(other.oddments[0].height, Length::inches(12, 1));
     assert!(stash.prints[2].fabric.supply.is_none(), "free use");
 
-    assert_eq!((stash.units[0].fabrics, stash.units[0].count), ([2, 0], 12));
-    let slice = stash.slices[0];
+    assert_eq!((stash.hand.units[0].fabrics, stash.hand.units[0].count), ([2, 0], 12));
+    let slice = stash.hand.slices[0];
     assert_eq!((slice.tip, slice.rest, slice.leans, slice.width), (0, 2, Lean::Right, Length::inches(5, 2)));
-    assert_eq!((stash.fillers[0].fabric, stash.fillers[0].height), (2, Length::inches(9, 1)));
+    assert_eq!((stash.hand.fillers[0].fabric, stash.hand.fillers[0].height), (2, Length::inches(9, 1)));
 }
 
 #[test]

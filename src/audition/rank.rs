@@ -71,7 +71,7 @@ fn entry(trial: Trial, groups: &[Group]) -> Entry {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fabric::{Fabric, Rgb};
+    use crate::fabric::{Fabric, OnHand, Rgb};
     use crate::measure::{Length, Ruler};
     use crate::plan::{Band, Column, Depth, Piece, Request, Row, State, Unit};
 
@@ -95,6 +95,7 @@ mod tests {
                 ..Request::usual(Ruler::Inch)
             },
             fabrics: colours.into_iter().enumerate().map(fabric).collect(),
+            hand: OnHand::default(),
             picture: (0..240).map(cell).collect(),
             focus: vec![],
             bands: vec![Band { height: 12, columns: vec![Column { width: 20, rows }] }],

@@ -23,6 +23,7 @@ mod units;
 pub use cost::{CostMap, PER_HYAB, Tables};
 pub use design::{Choice, ComposeError, Composed, Counts, Design, Lock, filler_cloth, half_cloth, pair_cloth};
 pub use labour::Labour;
+pub use prices::PriceList;
 pub use problem::Problem;
 pub use refit::{RefitError, refit};
 pub use scene::{Order, Ready, SceneError, Standing, Wish, scene};

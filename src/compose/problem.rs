@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use super::cost::{CostMap, Tables};
-use super::prices::Prices;
+use super::prices::{Open, PriceList, Prices};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
@@ -54,6 +54,7 @@ impl<'a> Problem<'a> {
         let edges = stops(columns, design.edge_step, &design.edges[0]);
         let pairs: Vec<_> = (0..edges.len()).flat_map(|i| (i + 1..edges.len()).map(move |j| (i, j))).collect();
         let seam = |&(from, to): &(usize, usize)| i64::from(labour.row_seam) * (edges[to] - edges[from]) as i64;
+        let list = PriceList { cloth: design.prices.clone(), ..PriceList::default() };
         let problem = Self {
             columns,
             rows,
@@ -67,7 +68,7 @@ impl<'a> Problem<'a> {
             edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
             edges,
             labour,
-            prices: Prices::new(vocabulary, &design.prices, tallest),
+            prices: Prices::new(vocabulary, &list, choices, &labour, &[], tallest),
             vocabulary,
             tallest,
             locks: design.locks.clone(),
@@ -108,24 +109,37 @@ impl<'a> Problem<'a> {
         self.floor
     }
 
-    /// Sets the price of a cell of cloth of each colour, in doubled cost.
-    pub fn set_prices(&mut self, prices: &[f64]) {
-        self.prices = Prices::new(self.vocabulary, prices, self.tallest);
+    /// Sets the prices of cloth and of what is on hand.
+    pub fn set_prices(&mut self, list: &PriceList) {
+        self.prices =
+            Prices::new(self.vocabulary, list, self.choices, &self.labour, &self.vocabulary.shapes(), self.tallest);
     }
 
-    /// What a scene's cloth was priced at.
+    /// What a scene's cloth and pieces on hand were priced at.
     pub fn paid(&self, bands: &[Band]) -> i64 {
         let paid = |placed: &Placed| match placed.unit.piece {
             Piece::Filler(colour) => {
-                let (start, along) = self.prices.filler(colour, placed.height as usize);
-                i64::from(start) + i64::from(along) * i64::from(placed.unit.width)
+                let (width, height) = (placed.unit.width as usize, placed.height as usize);
+                let ready = self.prices.ready(colour, width, height).map(i64::from);
+                let cut = (self.choices[colour].longest(height) >= width).then(|| {
+                    let (start, along) = self.prices.filler(colour, height);
+                    i64::from(start) + i64::from(along) * width as i64
+                });
+                ready.into_iter().chain(cut).min().unwrap_or(0)
             }
-            Piece::Triangle(Triangle { cut: Cut::Slice, .. }) => 0,
             Piece::Triangle(t) => {
-                i64::from(self.prices.half(t.tip, t.block)) + i64::from(self.prices.half(t.rest, t.block))
+                let shape = t.shape(placed.unit.width, placed.height);
+                let halves = || self.half_price(t.tip, shape) + self.half_price(t.rest, shape);
+                self.open(shape, &t).map_or_else(|| i64::from(halves()), |open| i64::from(open.price))
             }
         };
         places(bands).iter().filter(|placed| placed.unit.state == State::Free).map(paid).sum()
+    }
+
+    /// How a unit's two colours are priced together; none where each half has its own price.
+    fn open(&self, shape: Shape, unit: &Triangle) -> Option<Open> {
+        let open = self.prices.open(shape, unit.corner)?;
+        open.iter().copied().find(|open| (open.tip, open.rest) == (unit.tip, unit.rest))
     }
 
     /// Doubled error of a free unit's two patches in each colour; a filler is all rest.

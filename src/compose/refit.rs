@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::cost::CostMap;
 use super::scene::{choice, families, lay_prints};
 use super::{Choice, Order};
-use crate::fabric::Fabric;
+use crate::fabric::{Fabric, OnHand};
 use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, State, units_mut};
 use crate::unit::Triangle;
 
@@ -53,7 +53,14 @@ pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
         (unit.piece, unit.state) = (piece?, State::Free);
     }
     lay_prints(&mut bands, &families, &vocabulary);
-    Ok(Plan { request, fabrics: fabrics.to_vec(), picture: plan.picture.clone(), focus: plan.focus.clone(), bands })
+    Ok(Plan {
+        request,
+        fabrics: fabrics.to_vec(),
+        hand: OnHand::default(),
+        picture: plan.picture.clone(),
+        focus: plan.focus.clone(),
+        bands,
+    })
 }
 
 fn piece(plan: &Plan, placed: &Placed, map: &CostMap, choices: &[Choice]) -> Result<Piece, RefitError> {

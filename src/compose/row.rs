@@ -132,6 +132,15 @@ impl RowSolver {
             counts.sums += problem.sums_of(shape);
             used += 1;
         }
+        for ready in problem.prices.ready.iter().filter(|ready| ready.height == height) {
+            if self.units.len() == used {
+                self.units.push((0, problem.room()));
+            }
+            let (width, best) = &mut self.units[used];
+            *width = ready.width;
+            problem.row_of_ready(ready, y, best);
+            used += 1;
+        }
         self.units.truncate(used);
     }
 

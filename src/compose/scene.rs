@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
-use crate::fabric::{Fabric, Rgb};
+use crate::fabric::{Fabric, OnHand, Rgb};
 use crate::measure::Length;
-use crate::plan::{Band, Depth, Piece, Plan, Request, RequestError, State, Unit, units_mut};
-use crate::unit::{Triangle, Vocabulary};
+use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, units_mut};
+use crate::unit::{Cut, Triangle, Vocabulary};
 
 /// What a scene is composed of.
 pub struct Order<'a> {
@@ -18,6 +18,8 @@ pub struct Order<'a> {
     pub focus: &'a [u8],
     /// The prints.
     pub fabrics: &'a [Fabric],
+    /// What is sewn and cut already.
+    pub hand: &'a OnHand,
     /// Indices of prints that ran out: nothing more is made of them.
     pub without: &'a [usize],
     /// What stands already.
@@ -35,12 +37,13 @@ pub struct Standing {
     pub edges: [Vec<usize>; 2],
 }
 
+static EMPTY: OnHand = OnHand { units: Vec::new(), slices: Vec::new(), fillers: Vec::new() };
 static NOTHING: Standing = Standing { locks: Vec::new(), wishes: Vec::new(), edges: [const { Vec::new() }; 2] };
 
 impl<'a> Order<'a> {
     /// A scene with nothing standing yet.
     pub fn new(request: &'a Request, picture: &'a [Rgb], focus: &'a [u8], fabrics: &'a [Fabric]) -> Self {
-        Self { request, picture, focus, fabrics, without: &[], standing: &NOTHING }
+        Self { request, picture, focus, fabrics, hand: &EMPTY, without: &[], standing: &NOTHING }
     }
 }
 
@@ -92,6 +95,8 @@ pub struct Ready {
     pub families: Vec<Vec<usize>>,
     /// What the solver knows of each family.
     pub choices: Vec<Choice>,
+    /// What is on hand, by family; what the scene has no use for is left out.
+    pub shelf: BTreeMap<Item, u32>,
 }
 
 impl Ready {
@@ -100,7 +105,8 @@ impl Ready {
         let vocabulary = order.request.check()?;
         let families = families(order.fabrics, order.without);
         let choices = families.iter().map(|prints| choice(order, &vocabulary, prints)).collect();
-        Ok(Self { vocabulary, families, choices })
+        let shelf = shelf(order, &vocabulary, &families);
+        Ok(Self { vocabulary, families, choices, shelf })
     }
 
     /// The solver over the order, with what stands in its place and cloth free.
@@ -131,11 +137,32 @@ impl Ready {
         Plan {
             request: order.request.clone(),
             fabrics: order.fabrics.to_vec(),
+            hand: order.hand.clone(),
             picture: order.picture.to_vec(),
             focus: order.focus.to_vec(),
             bands,
         }
     }
+}
+
+/// What is on hand, summed by family: units and strips of the sizes that the squares give too, and all fillers.
+fn shelf(order: &Order, vocabulary: &Vocabulary, families: &[Vec<usize>]) -> BTreeMap<Item, u32> {
+    let family = |print: usize| families.iter().position(|prints| prints.contains(&print));
+    let shapes = vocabulary.shapes();
+    let serves = |item: &Item| match *item {
+        Item::Unit { block, .. } => shapes.iter().any(|shape| shape.block == block),
+        Item::Slice { block, width, .. } => {
+            shapes.iter().any(|s| (s.block, s.cut, s.width.min(s.height)) == (block, Cut::Slice, width))
+        }
+        Item::Filler { short, .. } => short >= vocabulary.least_cells(),
+    };
+    let mut shelf: BTreeMap<Item, u32> = BTreeMap::new();
+    for (item, count) in items(order.hand, order.request).into_iter().filter(|(item, _)| serves(item)) {
+        if let Some(item) = item.with(family) {
+            *shelf.entry(item).or_default() += count;
+        }
+    }
+    shelf
 }
 
 /// The best piece for a wish, to be kept.
@@ -181,13 +208,20 @@ pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -
     let cells = |length| vocabulary.cells(length) as usize;
     // The spare of row ends lies along the row, so the two sides of what a square gives may differ.
     let fits = |across: Length| (cells(request.filler_limit(across)), cells(across - request.seam.both()));
-    let longest = |print: &usize| fits(order.fabrics[*print].only_squares.unwrap_or(request.cloth_width));
+    // The largest sheet of a print with counts; none of one that is used up.
+    let longest = |print: &usize| match &order.fabrics[*print].supply {
+        Some(supply) => supply.largest().map(|[one, other]| {
+            let (long, short) = (one.max(other).min(request.cloth_width), one.min(other));
+            (fits(long).0, fits(short).1)
+        }),
+        None => Some(fits(order.fabrics[*print].only_squares.unwrap_or(request.cloth_width))),
+    };
     Choice {
         colour: mean(prints.iter().map(|&print| order.fabrics[print].colour)),
         sketch: prints.iter().find_map(|&print| order.fabrics[print].sketch),
         two_prints: prints.len() > 1,
         // A filler may fall to any print of the family, so the least of them holds.
-        cloth: prints.iter().map(longest).min().into_iter().collect(),
+        cloth: prints.iter().filter_map(longest).min().into_iter().collect(),
     }
 }
 

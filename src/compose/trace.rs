@@ -1,6 +1,8 @@
 //! A chosen row once more, now with its units: the cheapest, then the fewest, then the leftmost wide ones.
 
 use super::Problem;
+use super::prices::Ready;
+use super::units::NEVER;
 use crate::plan::{Piece, State, Unit};
 
 /// The best way to a cell: cost, units, and the last step.
@@ -81,9 +83,13 @@ impl Problem<'_> {
         let mut steps = Vec::new();
         for (index, best) in units.iter().rev() {
             let width = self.shapes[*index].width as usize;
-            if width <= room && best[x - width] < super::units::NEVER {
+            if width <= room && best[x - width] < NEVER {
                 steps.push((width, i64::from(best[x - width]), Step::Shape(*index)));
             }
+        }
+        for ready in self.prices.ready.iter().filter(|ready| ready.height == height && ready.width <= room) {
+            let cost = self.ready_cost(ready, x - ready.width, y);
+            steps.push((ready.width, i64::from(cost), Step::Filler(ready.colour)));
         }
         for (colour, choice) in self.choices.iter().enumerate() {
             for width in (self.least..=choice.longest(height).min(room)).rev() {
@@ -103,6 +109,19 @@ impl Problem<'_> {
             }
         };
         Unit { width: way.width as u32, piece, state: State::Free }
+    }
+
+    /// Doubled cost of a rectangle on hand in its place, labour included.
+    fn ready_cost(&self, ready: &Ready, x: usize, y: usize) -> u32 {
+        let error = self.tables[ready.colour].rectangle(x, y, ready.width, ready.height);
+        error + self.labour.rectangle(ready.width * ready.height) + ready.price
+    }
+
+    /// The same at every x of row y, into `out`, which is `room` long.
+    pub(super) fn row_of_ready(&self, ready: &Ready, y: usize, out: &mut [u32]) {
+        let places = (self.columns + 1).saturating_sub(ready.width);
+        out.fill(NEVER);
+        (0..places).for_each(|x| out[x] = self.ready_cost(ready, x, y));
     }
 
     /// Doubled cost of one filler in its place, labour included.

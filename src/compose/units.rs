@@ -49,11 +49,13 @@ impl Problem<'_> {
     /// flat areas shimmer.
     pub fn best(&self, shape: Shape, x: usize, y: usize) -> Option<Best> {
         let exchange = (x / shape.width as usize + y / shape.height as usize / 2) % 2 == 1;
-        let pairs = Choice::pairs(self.choices);
-        let units = pairs.flat_map(|(tip, rest)| corners(shape.cut).iter().map(move |&corner| (corner, tip, rest)));
-        let costed = units.map(|(corner, tip, rest)| Best {
-            cost: self.unit_cost(shape, corner, tip, rest, x, y),
-            unit: Triangle { block: shape.block, cut: shape.cut, corner, tip, rest },
+        let units = corners(shape.cut).iter().flat_map(|&corner| self.pairs(shape, corner).map(move |p| (corner, p)));
+        let costed = units.map(|(corner, (tip, rest, more))| {
+            let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
+            Best {
+                cost: self.cloth_cost(shape, corner, tip, rest, x, y) + lean + more,
+                unit: Triangle { block: shape.block, cut: shape.cut, corner, tip, rest },
+            }
         });
         costed.min_by_key(|best| {
             let Triangle { corner, tip, rest, .. } = best.unit;
@@ -61,11 +63,14 @@ impl Problem<'_> {
         })
     }
 
-    /// Doubled cost of one unit in its place, labour included.
-    fn unit_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
-        let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
-        let cloth = self.half_price(tip, shape) + self.half_price(rest, shape);
-        self.cloth_cost(shape, corner, tip, rest, x, y) + self.labour.unit(shape.cut) + lean + cloth
+    /// Every tip and rest that a unit may have, with its labour and price.
+    fn pairs(&self, shape: Shape, corner: Corner) -> impl Iterator<Item = (usize, usize, u32)> {
+        let open = self.prices.open(shape, corner);
+        let any = Choice::pairs(self.choices).filter(move |_| open.is_none()).map(move |(tip, rest)| {
+            let cloth = self.half_price(tip, shape) + self.half_price(rest, shape);
+            (tip, rest, self.labour.unit(shape.cut) + cloth)
+        });
+        any.chain(open.unwrap_or_default().iter().map(|open| (open.tip, open.rest, open.cost)))
     }
 
     /// Doubled error of one unit in its place.
@@ -100,6 +105,9 @@ impl Problem<'_> {
         if self.choices.len() < 2 && !self.choices.iter().any(|c| c.two_prints) {
             return;
         }
+        if self.prices.open(shape, Corner::UpperLeft).is_some() {
+            return self.row_of_pairs(shape, y, out);
+        }
         for &corner in corners(shape.cut) {
             let reach = Reach::new(shape, corner, y, self.columns);
             for (block, out) in out.as_chunks_mut().0.iter_mut().enumerate().take(places.div_ceil(LANES)) {
@@ -110,6 +118,32 @@ impl Problem<'_> {
         }
         let labour = self.labour.unit(shape.cut);
         out[..places].iter_mut().for_each(|cost| *cost += labour);
+        out[places..].fill(NEVER);
+    }
+
+    /// The same where only some pairs of colours may meet: every pair at every place.
+    #[inline(always)]
+    fn row_of_pairs(&self, shape: Shape, y: usize, out: &mut [u32]) {
+        let places = (self.columns + 1).saturating_sub(shape.width as usize);
+        let mut halves = vec![[[0; LANES]; 2]; self.choices.len()];
+        for &corner in corners(shape.cut) {
+            let open = self.prices.open(shape, corner).unwrap_or_default();
+            let reach = Reach::new(shape, corner, y, self.columns);
+            for (block, out) in out.as_chunks_mut::<LANES>().0.iter_mut().enumerate().take(places.div_ceil(LANES)) {
+                let x = block * LANES;
+                for (halves, tables) in halves.iter_mut().zip(&self.tables) {
+                    *halves = reach.halves(tables, x);
+                }
+                let leans: Lanes =
+                    std::array::from_fn(|i| if against(shape, corner, x + i, y) { self.labour.lean } else { 0 });
+                for pair in open {
+                    let (tip, rest) = (&halves[pair.tip][0], &halves[pair.rest][1]);
+                    for i in 0..LANES {
+                        out[i] = out[i].min(tip[i].wrapping_add(rest[i]).wrapping_add(pair.cost + leans[i]));
+                    }
+                }
+            }
+        }
         out[places..].fill(NEVER);
     }
 
@@ -165,17 +199,10 @@ impl Reach {
         }
     }
 
-    /// Adds one colour at `LANES` places from x on: one plain loop over local arrays, which the compiler turns
-    /// into vector instructions.
+    /// What tip and rest cost in one colour at `LANES` places from x on: one plain loop over local arrays, which the
+    /// compiler turns into vector instructions.
     #[inline(always)]
-    fn add(
-        &self,
-        two: &mut TwoBest,
-        tables: &Tables,
-        x: usize,
-        (bits, index): (u32, u32),
-        (closed, price): (u32, u32),
-    ) {
+    fn halves(&self, tables: &Tables, x: usize) -> [Lanes; 2] {
         let slanted = if self.rising { tables.rises() } else { tables.falls() };
         let rect = tables.rects();
         let first = load(slanted, self.diagonal[0] + x);
@@ -185,18 +212,36 @@ impl Reach {
         let (ul, ur) = (load(rect, self.corners[0] + x), load(rect, self.corners[1] + x));
         let (ll, lr) = (load(rect, self.corners[2] + x), load(rect, self.corners[3] + x));
         let flip = if self.left { 0 } else { u32::MAX };
+        let (mut tips, mut rests) = ([0; LANES], [0; LANES]);
         for i in 0..LANES {
             let tip = second[i].wrapping_sub(first[i]).wrapping_sub(below[i].wrapping_sub(above[i]));
             // Minus the sum on the right: the complement and one.
             let half = (tip ^ flip).wrapping_sub(flip);
             let whole = lr[i].wrapping_sub(ll[i]).wrapping_sub(ur[i].wrapping_sub(ul[i]));
-            let one = ((half.wrapping_add(price)) << bits) | index;
+            (tips[i], rests[i]) = (half, whole.wrapping_sub(half));
+        }
+        [tips, rests]
+    }
+
+    /// Adds one colour at `LANES` places from x on.
+    #[inline(always)]
+    fn add(
+        &self,
+        two: &mut TwoBest,
+        tables: &Tables,
+        x: usize,
+        (bits, index): (u32, u32),
+        (closed, price): (u32, u32),
+    ) {
+        let [tips, rests] = self.halves(tables, x);
+        for i in 0..LANES {
+            let one = ((tips[i].wrapping_add(price)) << bits) | index;
             two.tip_next[i] = two.tip_next[i].min(two.tip[i].max(one));
             two.tip[i] = two.tip[i].min(one);
-            let other = (whole.wrapping_sub(half).wrapping_add(price) << bits) | index;
+            let other = (rests[i].wrapping_add(price) << bits) | index;
             two.rest_next[i] = two.rest_next[i].min(two.rest[i].max(other));
             two.rest[i] = two.rest[i].min(other);
-            two.same[i] = two.same[i].min(whole.wrapping_add(2 * price) | closed);
+            two.same[i] = two.same[i].min(tips[i].wrapping_add(rests[i]).wrapping_add(2 * price) | closed);
         }
     }
 }

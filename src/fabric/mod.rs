@@ -9,8 +9,8 @@ pub use colour::{ColourError, Rgb, hyab};
 pub use name::{ValueStep, letters, name, names, value_step};
 pub use propose::propose;
 pub use stash::{
-    FAT_QUARTER, FillerOnHand, Lean, Oddment, Print, Proposal, SliceOnHand, Squares, SquaresGive, Stash, StashError,
-    StashNote, StashProblem, StashTotals, Supply, UnitOnHand, Yardage, stash_schema,
+    FAT_QUARTER, FillerOnHand, Lean, Oddment, OnHand, Print, Proposal, SliceOnHand, Squares, SquaresGive, Stash,
+    StashError, StashNote, StashProblem, StashTotals, Supply, UnitOnHand, Yardage, stash_schema,
 };
 
 use schemars::JsonSchema;

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::fabric::Lean;
 use crate::measure::Length;
-use crate::plan::{Address, Piece, Placed, State};
+use crate::plan::{Address, Piece, Placed, State, leans_at};
 use crate::unit::{Cut, Triangle, Vocabulary};
 
 /// A strip of a triangle unit: what must agree for one to be the other, however it is turned.
@@ -98,8 +98,5 @@ fn short(placed: &Placed) -> u32 {
 /// Which way a part leans, with its tip in the unit's corner or across from it.
 fn leans(triangle: &Triangle, placed: &Placed, across: bool) -> Lean {
     let corner = if across { triangle.corner.opposite() } else { triangle.corner };
-    let upright = placed.unit.width < placed.height;
-    // A part that lies is stood up by a quarter turn, after which its tip's corner has changed sides.
-    let left = (corner.is_left() == corner.is_upper()) == upright;
-    if left { Lean::Left } else { Lean::Right }
+    leans_at(corner, placed.unit.width < placed.height)
 }

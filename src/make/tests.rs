@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 
 use super::{Source, Work, make};
-use crate::fabric::{Fabric, Lean, Rgb, Stash};
+use crate::fabric::{Fabric, Lean, OnHand, Rgb, Stash};
 use crate::measure::{Length, Ruler};
 use crate::plan::{Address, Band, Column, Depth, Piece, Plan, Request, Row, State, Unit};
 use crate::proof::{Files, Proven, prove};
@@ -48,7 +48,7 @@ fn stacked(request: Request, units: &[(Shape, Corner, usize, usize)]) -> Plan {
     let request = Request { width: request.grid * width, height: request.grid * height, ..request };
     let picture = vec![Rgb([128; 3]); (width * height) as usize];
     let bands = vec![Band { height, columns: vec![Column { width, rows }] }];
-    Plan { request, fabrics: fabrics(), picture, focus: Vec::new(), bands }
+    Plan { request, fabrics: fabrics(), hand: OnHand::default(), picture, focus: Vec::new(), bands }
 }
 
 /// A shape in cells: height, width, side of the whole unit, part.

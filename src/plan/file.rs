@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::hand::HandFile;
 use super::{Band, Column, Piece, Placed, Plan, Request, RequestError, Row, State, Unit};
 use crate::fabric::{Fabric, Rgb};
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
@@ -56,6 +57,9 @@ struct PlanFile {
     request: Request,
     /// Every fabric that the scene uses.
     fabrics: Vec<Fabric>,
+    /// What is sewn and cut already, for this scene to use.
+    #[serde(default, skip_serializing_if = "HandFile::is_empty")]
+    on_hand: HandFile,
     /// The picture's colour in each cell: one text of `rrggbb` after `rrggbb` a row of cells.
     picture: Vec<String>,
     /// The weight of each cell, one letter each from `a` = 1/4; none where all weigh 1.
@@ -149,6 +153,7 @@ pub fn write(plan: &Plan) -> String {
         version: VERSION,
         request: plan.request.clone(),
         fabrics: plan.fabrics.clone(),
+        on_hand: HandFile::new(&plan.hand, &plan.fabrics),
         picture: plan.picture.chunks(width).map(picture_row).collect(),
         focus: plan.focus.chunks(width).map(|row| row.iter().map(|&w| focus_letter(w)).collect()).collect(),
         bands: bands.collect(),
@@ -217,6 +222,7 @@ pub fn read(text: &str) -> Result<Plan, PlanError> {
         bands: file.bands.iter().map(|band| read_band(band, &letters)).collect::<Result<_, _>>()?,
         picture: read_picture(&file)?,
         focus: read_focus(&file)?,
+        hand: file.on_hand.read(&letters)?,
         fabrics: file.fabrics.clone(),
         request: file.request.clone(),
     };
@@ -225,7 +231,7 @@ pub fn read(text: &str) -> Result<Plan, PlanError> {
     Ok(plan)
 }
 
-fn wrong(at: impl ToString, what: impl ToString) -> PlanError {
+pub(super) fn wrong(at: impl ToString, what: impl ToString) -> PlanError {
     PlanError::Inconsistent { at: at.to_string(), what: what.to_string() }
 }
 

@@ -2,10 +2,13 @@
 
 mod address;
 mod file;
+mod hand;
+mod item;
 mod model;
 mod request;
 
 pub use address::{Address, AddressError};
 pub use file::{PlanError, read, schema, write};
+pub use item::{Item, items, leans_at};
 pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, places, units_mut};
 pub use request::{Depth, Request, RequestError, RowEnds};

@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Address, Request};
-use crate::fabric::{Fabric, Rgb};
+use super::{Address, Item, Request};
+use crate::fabric::{Fabric, OnHand, Rgb};
 use crate::unit::{Cut, Patch, Triangle, Vocabulary};
 
 /// A whole scene. All places and sizes are counted in cells of the grid.
@@ -14,6 +14,8 @@ pub struct Plan {
     pub request: Request,
     /// The fabrics, by index.
     pub fabrics: Vec<Fabric>,
+    /// What is sewn and cut already, for this scene to use.
+    pub hand: OnHand,
     /// The picture's colour in each cell of the top, row by row.
     pub picture: Vec<Rgb>,
     /// The weight of each cell, 4 being plain; empty where all are.
@@ -169,6 +171,22 @@ impl Placed {
                 vec![Patch { fabric: triangle.tip, outline: tip }, Patch { fabric: triangle.rest, outline: rest }]
             }
         }
+    }
+}
+
+impl Placed {
+    /// What it is, or is cut from, however it is turned.
+    pub fn item(&self) -> Item {
+        Item::of(self.unit.piece, self.unit.width, self.height)
+    }
+
+    /// The same unit of other fabrics; none where one of them has no other.
+    pub fn with(self, fabric: impl Fn(usize) -> Option<usize>) -> Option<Self> {
+        let piece = match self.unit.piece {
+            Piece::Filler(of) => Piece::Filler(fabric(of)?),
+            Piece::Triangle(t) => Piece::Triangle(Triangle { tip: fabric(t.tip)?, rest: fabric(t.rest)?, ..t }),
+        };
+        Some(Self { unit: Unit { piece, ..self.unit }, ..self })
     }
 }
 

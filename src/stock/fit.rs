@@ -1,15 +1,19 @@
 //! A scene within the stash: cloth first, then whole squares, then prints and real sheets.
 
 use super::Have;
+use super::ledger::{Ledger, NOTHING, Short, Squares};
+use super::mend::Mend;
 use super::patches::{put_back, spots};
-use super::prices::{Cloth, gap, within_cloth};
+use super::prices::{Cloth, Found, gap, within_cloth};
 use super::prints::sewable;
-use super::whole::{Short, within_squares};
-use crate::compose::{ComposeError, Order, Ready, SceneError};
+use super::whole::Slopes;
+use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
 use crate::plan::{Band, Plan};
 
 /// Tries to make whole squares and real sheets suffice, each with a little less cloth.
 const TRIES: u32 = 12;
+/// Rounds by the cell for each round by whole squares.
+const EACH: u32 = 4;
 
 /// A scene within the stash, and how good it is.
 #[derive(Clone, Debug)]
@@ -41,46 +45,98 @@ impl From<ComposeError> for StockError {
     }
 }
 
+/// Whether the order's fabrics have counts, or anything is on hand, so that a scene must keep within them.
+pub fn counted(order: &Order) -> bool {
+    !order.hand.is_empty() || order.fabrics.iter().any(|fabric| fabric.supply.is_some())
+}
+
 /// Composes the best scene that it can find within the supplies of the order's fabrics.
 pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
     let ready = Ready::new(order)?;
     let mut problem = ready.problem(order)?;
     let have = Have::new(&ready, order.fabrics);
     let cloth = within_cloth(&ready, &mut problem, &have, rounds)?;
-    let bands = cloth.bands.clone().ok_or_else(|| too_small(&ready, order, &have))?;
-    let mut tighter = have.clone();
-    let mut last = StockError::Short(String::new());
-    for _ in 0..TRIES {
-        let mut spots = spots(&ready, &problem, &bands);
-        let added = match within_squares(&ready, &mut spots, &tighter) {
-            Ok(added) => added,
-            Err(short) => {
-                last = StockError::Short(told(&ready, order, &short));
-                break;
+    let first = cloth.bands.clone().ok_or_else(|| too_small(&ready, order, &have))?;
+    let mut search = Search { ready: &ready, order, have: &have, tighter: have.clone(), best: None, last: Vec::new() };
+    let mut slopes = Slopes::new(cloth.prices.clone());
+    let mut found = Found { bands: first, cost: cloth.cost };
+    for _ in 0..=rounds / EACH {
+        let bands = found.bands.clone();
+        search.take(&problem, found);
+        if search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
+            break;
+        }
+        found = slopes.next(&ready, &mut problem, &have, &bands)?;
+    }
+    match search.best {
+        Some((cost, bands)) => Ok(fitted(&ready, order, bands, &cloth, cost)),
+        None => Err(StockError::Short(told(&ready, order, &search.last))),
+    }
+}
+
+/// The best scene so far that can be sewn.
+struct Search<'a> {
+    ready: &'a Ready,
+    order: &'a Order<'a>,
+    have: &'a Have,
+    /// What is counted on, so that real sheets suffice.
+    tighter: Have,
+    best: Option<(i64, Vec<Band>)>,
+    last: Vec<Short>,
+}
+
+impl Search<'_> {
+    /// Brings a scene within whole squares and real sheets, and keeps it where it is the best.
+    fn take(&mut self, problem: &Problem, found: Found) {
+        let mut have = self.tighter.clone();
+        for _ in 0..TRIES {
+            let mut bands = found.bands.clone();
+            let mut spots = spots(self.ready, problem, &have, &bands);
+            let mut ledger = Ledger::new(self.ready, &have, &bands, Squares::Whole);
+            let mut mend = Mend::new(&mut ledger, &mut spots);
+            let added = match mend.settle() {
+                Ok(added) => added,
+                Err(short) => return self.fail(short),
+            };
+            let cost = found.cost + added - mend.improve();
+            if self.best.as_ref().is_some_and(|(best, _)| cost >= *best) {
+                return;
             }
-        };
-        let mut bands = bands.clone();
-        put_back(&mut bands, &spots);
-        match sewable(&ready, order, &mut bands) {
-            Ok(()) => return Ok(fitted(&ready, order, bands, &cloth, added)),
-            Err(short) => {
-                last = StockError::Short(told(&ready, order, &short));
-                for Short { family, cells } in short {
-                    for have in [&mut tighter.cloth[family], &mut tighter.alike[family]] {
-                        *have = have.map(|have| (have - cells.max(4.0)).max(0.0));
-                    }
+            put_back(&mut bands, &spots);
+            match sewable(self.ready, self.order, &mut bands) {
+                Ok(()) => {
+                    self.best = Some((cost, bands));
+                    self.tighter = have;
+                    return;
+                }
+                Err(short) => {
+                    tighten(&mut have, &short);
+                    self.last = short;
                 }
             }
         }
     }
-    Err(last)
+
+    fn fail(&mut self, short: Vec<Short>) {
+        if self.last.is_empty() || short.iter().map(|s| s.cells).sum::<f64>() > NOTHING {
+            self.last = short;
+        }
+    }
 }
 
-fn fitted(ready: &Ready, order: &Order, bands: Vec<Band>, cloth: &Cloth, added: i64) -> Fitted {
+fn tighten(have: &mut Have, short: &[Short]) {
+    for Short { family, cells } in short {
+        for have in [&mut have.cloth[*family], &mut have.alike[*family]] {
+            *have = have.map(|have| (have - cells.max(4.0)).max(0.0));
+        }
+    }
+}
+
+fn fitted(ready: &Ready, order: &Order, bands: Vec<Band>, cloth: &Cloth, cost: i64) -> Fitted {
     Fitted {
         plan: ready.plan(order, bands),
         cloth_gap: cloth.gap(),
-        gap: gap(cloth.cost + added, cloth.bound, cloth.floor),
+        gap: gap(cost, cloth.bound, cloth.floor),
         rounds: cloth.rounds,
     }
 }

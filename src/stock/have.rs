@@ -1,18 +1,21 @@
-//! What there is of each family, and what a scene takes of it, in cells of cloth.
+//! What there is of each family: cloth in cells, and pieces on hand.
 
-use crate::compose::{Ready, filler_cloth, half_cloth};
+use std::collections::BTreeMap;
+
+use crate::compose::Ready;
 use crate::fabric::{Fabric, Supply};
 use crate::measure::Length;
-use crate::plan::{Band, Piece, Placed, State, places};
-use crate::unit::Cut;
+use crate::plan::Item;
 
-/// Cloth of each family in cells, none where it is free.
+/// Cloth of each family in cells, none where it is free, and what is on hand.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Have {
     /// Squares and lengths together.
     pub cloth: Vec<Option<f64>>,
     /// So much of it as can be paired with another print of the family.
     pub alike: Vec<Option<f64>>,
+    /// Pieces on hand, by family.
+    pub shelf: BTreeMap<Item, u32>,
 }
 
 impl Have {
@@ -28,12 +31,21 @@ impl Have {
             let most = prints.iter().filter_map(of_print).fold(0.0, f64::max);
             all(prints).map(|all| (all - most).min(all / 2.0))
         };
-        Self { cloth: ready.families.iter().map(all).collect(), alike: ready.families.iter().map(alike).collect() }
+        Self {
+            cloth: ready.families.iter().map(all).collect(),
+            alike: ready.families.iter().map(alike).collect(),
+            shelf: ready.shelf.clone(),
+        }
     }
 
-    /// Whether the scene stays within it.
-    pub fn holds(&self, used: &[f64]) -> bool {
-        self.cloth.iter().zip(used).all(|(have, used)| have.is_none_or(|have| *used <= have + 1e-9))
+    /// Whether there is no cloth of a family at all.
+    pub fn none_of(&self, family: usize) -> bool {
+        self.cloth[family] == Some(0.0)
+    }
+
+    /// Whether any amount is limited, or anything is on hand.
+    pub fn counts(&self) -> bool {
+        !self.shelf.is_empty() || self.cloth.iter().any(Option::is_some)
     }
 }
 
@@ -46,23 +58,4 @@ fn cloth(supply: &Supply) -> f64 {
 
 fn area(width: Length, height: Length) -> f64 {
     width.ticks() as f64 * height.ticks() as f64
-}
-
-/// Cloth that each family's free patches take, in cells: parts of squares, and fillers with their seams.
-pub fn used(ready: &Ready, bands: &[Band]) -> Vec<f64> {
-    let mut used = vec![0.0; ready.families.len()];
-    for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
-        let cloth = takes(ready, placed);
-        placed.unit.piece.fabrics().for_each(|family| used[family] += cloth);
-    }
-    used
-}
-
-/// Cells of cloth that one unit takes of each of its families.
-pub fn takes(ready: &Ready, placed: &Placed) -> f64 {
-    match placed.unit.piece {
-        Piece::Filler(_) => filler_cloth(&ready.vocabulary, placed.unit.width as usize, placed.height as usize),
-        Piece::Triangle(t) if t.cut == Cut::Slice => 0.0,
-        Piece::Triangle(t) => half_cloth(&ready.vocabulary, t.block),
-    }
 }

@@ -2,12 +2,14 @@
 
 mod fit;
 mod have;
+mod ledger;
+mod mend;
 mod patches;
 mod prices;
 mod prints;
 mod whole;
 
-pub use fit::{Fitted, StockError, fit};
+pub use fit::{Fitted, StockError, counted, fit};
 pub use have::Have;
+pub use ledger::Short;
 pub use prices::{Cloth, ROUNDS, gap, within_cloth};
-pub use whole::Short;

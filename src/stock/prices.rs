@@ -1,29 +1,33 @@
 //! Prices for scarce cloth, and with them a bound on how good any scene within it could be.
 //!
-//! With c(x) the cost of scene x, u(x) the cloth that it takes of each family and C what there is, every price
-//! vector p >= 0 bounds the best scene within the stock from below (weak duality):
+//! With c(x) the cost of scene x, u(x) what it takes of each stock (cloth of a family, pieces on hand of a kind)
+//! and C what there is, every price vector p >= 0 bounds the best scene within the stock from below (weak duality):
 //!
 //! ```text
 //! L(p) = min over x of c(x) + p · (u(x) - C)  <=  min of c(x) over x with u(x) <= C
 //! ```
 //!
-//! Each L(p) is one run of the exact solver with cloth priced. The prices are raised by cutting planes: each
-//! scene found bounds L from above by a plane, and the next prices are the best over all planes within a box
+//! A scene says of each piece whether it is taken from what is on hand or made of cloth: the minimum takes the
+//! cheaper. Each L(p) is one run of the exact solver with its stock priced. The prices are raised by cutting planes:
+//! each scene found bounds L from above by a plane, and the next prices are the best over all planes within a box
 //! about the best so far (Kelley's method with a trust region). Prices in the solver are rounded down, which
-//! can only lower L. A scene that takes too much is mended patch by patch (see `patches`).
+//! can only lower L. A scene that takes too much is mended patch by patch (see `mend`).
+
+use std::collections::BTreeMap;
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem as Planes};
 
 use super::Have;
-use super::have::used;
-use super::patches::{improve, put_back, repair, spots};
-use crate::compose::{ComposeError, Problem, Ready};
-use crate::plan::Band;
+use super::ledger::{Ledger, Squares};
+use super::mend::Mend;
+use super::patches::{put_back, spots};
+use crate::compose::{ComposeError, PriceList, Problem, Ready, filler_cloth, half_cloth};
+use crate::plan::{Band, Item, Placed, State, places};
 
 /// Rounds of prices, each one run of the solver.
 pub const ROUNDS: u32 = 40;
 /// The first box: this much dearer for a cell of cloth, in doubled cost.
-const FIRST_BOX: f64 = 48.0;
+pub(super) const FIRST_BOX: f64 = 48.0;
 /// A gap that is not worth a round more.
 const CLOSED: f64 = 0.0005;
 
@@ -40,8 +44,8 @@ pub struct Cloth {
     pub floor: i64,
     /// Rounds taken.
     pub rounds: u32,
-    /// The last best prices, by family.
-    pub prices: Vec<f64>,
+    /// The last best prices.
+    pub prices: PriceList,
 }
 
 impl Cloth {
@@ -56,45 +60,70 @@ pub fn gap(cost: i64, bound: i64, floor: i64) -> f64 {
     (cost - bound).max(0) as f64 / (cost - floor).max(1) as f64
 }
 
+/// One thing that there is so much of: cloth of a family in cells, or pieces on hand.
+struct Stock {
+    what: What,
+    /// How much there is.
+    have: f64,
+    /// Cells of cloth that one of it stands for, by which its price is measured.
+    cells: f64,
+}
+
+enum What {
+    Cloth(usize),
+    Hand(Item),
+}
+
 /// One scene as a plane over prices.
 struct Plane {
     cost: f64,
     over: Vec<f64>,
 }
 
+/// A scene as the solver gave it: its bands, its cost without prices, and what it pays for each piece on hand.
+pub(super) struct Found {
+    pub bands: Vec<Band>,
+    pub cost: i64,
+}
+
 /// The best scene that it can find within the cloth in so many rounds.
 pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u32) -> Result<Cloth, ComposeError> {
-    let families = ready.families.len();
+    let stocks = stocks(ready, have);
     let mut best = Cloth {
         bands: None,
         cost: i64::MAX,
         bound: i64::MIN,
         floor: problem.floor(),
         rounds: 0,
-        prices: vec![0.0; families],
+        prices: price_list(&stocks, have, &vec![0.0; stocks.len()]),
     };
-    let (mut planes, mut prices, mut side) = (Vec::new(), vec![0.0; families], FIRST_BOX);
+    let (mut centre, mut prices, mut side) = (vec![0.0; stocks.len()], vec![0.0; stocks.len()], FIRST_BOX);
+    let mut planes = Vec::new();
     for round in 1..=rounds.max(1) {
         best.rounds = round;
-        problem.set_prices(&prices);
+        let list = price_list(&stocks, have, &prices);
+        problem.set_prices(&list);
         let composed = problem.solve()?;
-        let cost = composed.cost - problem.paid(&composed.bands);
-        let taken = used(ready, &composed.bands);
-        let over: Vec<f64> =
-            have.cloth.iter().zip(&taken).map(|(have, used)| have.map_or(0.0, |have| used - have)).collect();
-        let owed: f64 = have.cloth.iter().zip(&prices).map(|(have, price)| have.unwrap_or(0.0) * price).sum();
+        let found = Found { cost: composed.cost - problem.paid(&composed.bands), bands: composed.bands };
+        let over = taken(ready, &found.bands, &stocks, &list);
+        let owed: f64 = stocks.iter().zip(&prices).map(|(stock, price)| stock.have * price * stock.cells).sum();
         // Costs are whole, so the best scene costs at least the next whole number.
         let bound = (composed.cost as f64 - owed - 1e-3).ceil() as i64;
         side *= if bound > best.bound { 1.5 } else { 0.5 };
         if bound > best.bound {
-            (best.bound, best.prices) = (bound, prices.clone());
+            (best.bound, best.prices) = (bound, list);
+            centre.clone_from(&prices);
         }
-        mend(ready, problem, have, (composed.bands, cost, taken), &mut best);
-        planes.push(Plane { cost: cost as f64, over });
+        planes.push(Plane { cost: found.cost as f64, over });
+        if let Some(mended) = mended(ready, problem, have, found, Squares::Shared, best.cost)
+            && mended.cost < best.cost
+        {
+            (best.cost, best.bands) = (mended.cost, Some(mended.bands));
+        }
         if best.bands.is_some() && best.gap() <= CLOSED {
             break;
         }
-        let Some(next) = next_prices(&planes, have, &best.prices, side) else { break };
+        let Some(next) = next_prices(&planes, &stocks, &centre, side) else { break };
         if next == prices && side < 1.0 {
             break;
         }
@@ -105,39 +134,101 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
     Ok(best)
 }
 
-/// Brings a scene within the cloth, and keeps it where it is the best so far.
-fn mend(ready: &Ready, problem: &Problem, have: &Have, found: (Vec<Band>, i64, Vec<f64>), best: &mut Cloth) {
-    let (mut bands, mut cost, mut taken) = found;
-    if !have.holds(&taken) {
-        let mut spots = spots(ready, problem, &bands);
-        let Some(added) = repair(ready, &mut spots, &mut taken, have) else { return };
-        cost += added - improve(ready, &mut spots, &mut taken, have);
-        put_back(&mut bands, &spots);
+/// Everything that there is only so much of.
+fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
+    let cloth = have.cloth.iter().enumerate().filter(|(family, _)| !have.none_of(*family));
+    let cloth =
+        cloth.filter_map(|(family, have)| Some(Stock { what: What::Cloth(family), have: (*have)?, cells: 1.0 }));
+    let hand = have.shelf.iter().map(|(&item, &count)| {
+        let cells = match item {
+            Item::Unit { block, .. } => 2.0 * half_cloth(&ready.vocabulary, block),
+            Item::Slice { block, width, .. } => f64::from(block * width),
+            Item::Filler { long, short, .. } => filler_cloth(&ready.vocabulary, long as usize, short as usize),
+        };
+        Stock { what: What::Hand(item), have: f64::from(count), cells: cells.max(1.0) }
+    });
+    cloth.chain(hand).collect()
+}
+
+/// Prices by stock, each for what stands for a cell of cloth, as the solver takes them.
+fn price_list(stocks: &[Stock], have: &Have, prices: &[f64]) -> PriceList {
+    let mut list = PriceList { cloth: vec![0.0; have.cloth.len()], ..PriceList::default() };
+    for (stock, price) in stocks.iter().zip(prices) {
+        match stock.what {
+            What::Cloth(family) => list.cloth[family] = *price,
+            What::Hand(item) => list.hand.push((item, price * stock.cells)),
+        }
     }
-    if cost < best.cost {
-        (best.cost, best.bands) = (cost, Some(bands));
+    if (0..have.cloth.len()).any(|family| have.none_of(family)) {
+        list.closed = (0..have.cloth.len()).map(|family| have.none_of(family)).collect();
+    }
+    list
+}
+
+/// What a scene takes of each stock over what there is; of what is on hand, where that is the cheaper.
+fn taken(ready: &Ready, bands: &[Band], stocks: &[Stock], list: &PriceList) -> Vec<f64> {
+    let hand: BTreeMap<Item, f64> = list.hand.iter().copied().collect();
+    let (mut cloth, mut pieces) = (vec![0.0; ready.families.len()], BTreeMap::<Item, f64>::new());
+    for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
+        let (item, cells) = (placed.item(), cells(ready, placed));
+        let made: f64 = placed.unit.piece.fabrics().map(|family| list.cloth[family] * cells).sum();
+        let shut = placed.unit.piece.fabrics().any(|family| list.closed.get(family) == Some(&true));
+        let strip = matches!(item, Item::Slice { .. });
+        match hand.get(&item) {
+            Some(price) if shut || strip || *price <= made => *pieces.entry(item).or_default() += 1.0,
+            _ => placed.unit.piece.fabrics().for_each(|family| cloth[family] += cells),
+        }
+    }
+    let taken = |stock: &Stock| match stock.what {
+        What::Cloth(family) => cloth[family],
+        What::Hand(item) => pieces.get(&item).copied().unwrap_or(0.0),
+    };
+    stocks.iter().map(|stock| (taken(stock) - stock.have) * stock.cells).collect()
+}
+
+/// Cells of cloth that one unit takes of each of its families.
+fn cells(ready: &Ready, placed: &Placed) -> f64 {
+    match placed.item() {
+        Item::Filler { long, short, .. } => filler_cloth(&ready.vocabulary, long as usize, short as usize),
+        Item::Unit { block, .. } => half_cloth(&ready.vocabulary, block),
+        Item::Slice { .. } => 0.0,
     }
 }
 
+/// A scene brought within the stock; none where it cannot be, or where it costs as much as `limit` before that.
+pub(super) fn mended(
+    ready: &Ready,
+    problem: &Problem,
+    have: &Have,
+    found: Found,
+    squares: Squares,
+    limit: i64,
+) -> Option<Found> {
+    let Found { mut bands, mut cost } = found;
+    if cost >= limit {
+        return None;
+    }
+    let mut ledger = Ledger::new(ready, have, &bands, squares);
+    let mut spots = spots(ready, problem, have, &bands);
+    let mut mend = Mend::new(&mut ledger, &mut spots);
+    cost += mend.settle().ok()?;
+    cost -= mend.improve();
+    put_back(&mut bands, &spots);
+    Some(Found { bands, cost })
+}
+
 /// The prices that are best over all planes, within a box about the best prices so far.
-fn next_prices(planes: &[Plane], have: &Have, centre: &[f64], side: f64) -> Option<Vec<f64>> {
+fn next_prices(planes: &[Plane], stocks: &[Stock], centre: &[f64], side: f64) -> Option<Vec<f64>> {
     let mut master = Planes::new(OptimizationDirection::Maximize);
     let worth = master.add_var(1.0, (f64::NEG_INFINITY, f64::INFINITY));
-    let scarce: Vec<usize> = (0..have.cloth.len()).filter(|&family| have.cloth[family].is_some()).collect();
-    let prices: Vec<_> = scarce
-        .iter()
-        .map(|&family| master.add_var(0.0, ((centre[family] - side).max(0.0), centre[family] + side)))
-        .collect();
+    let within = |&centre: &f64| ((centre - side).max(0.0), centre + side);
+    let prices: Vec<_> = centre.iter().take(stocks.len()).map(|centre| master.add_var(0.0, within(centre))).collect();
     for plane in planes {
-        let terms = scarce.iter().zip(&prices).map(|(&family, &price)| (price, -plane.over[family]));
+        let terms = prices.iter().zip(&plane.over).map(|(&price, over)| (price, -over));
         let row: Vec<_> = std::iter::once((worth, 1.0)).chain(terms).collect();
         master.add_constraint(row, ComparisonOp::Le, plane.cost);
     }
     let solved = master.solve().ok()?.into_solution().ok()?;
-    let mut next = vec![0.0; have.cloth.len()];
-    for (&family, &price) in scarce.iter().zip(&prices) {
-        // Rounded, so that the last bits of the linear program do not matter.
-        next[family] = (solved.var_value(price).max(0.0) * 64.0).round() / 64.0;
-    }
-    Some(next)
+    // Rounded, so that the last bits of the linear program do not matter.
+    Some(prices.iter().map(|&price| (solved.var_value(price).max(0.0) * 64.0).round() / 64.0).collect())
 }

@@ -3,12 +3,12 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use super::Short;
+use super::ledger::Short;
 use crate::compose::{Order, Ready};
 use crate::fabric::{Oddment, Supply};
 use crate::make::layout::{Piece as Cut, Sheet, lay_out};
 use crate::measure::Length;
-use crate::plan::{Band, Piece, State, Unit, places};
+use crate::plan::{Band, Item, Piece, Placed, State, Unit, items, places};
 use crate::unit::pairings;
 
 /// Quarters of a square.
@@ -72,10 +72,21 @@ impl Stack {
 
 /// Gives each patch a print, within what there is; bands that name families come back naming prints.
 pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), Vec<Short>> {
-    let mut prints = Prints { ready, order, stacks: BTreeMap::new(), laid: BTreeMap::new(), cut: BTreeMap::new() };
+    let mut prints = Prints {
+        ready,
+        order,
+        hand: items(order.hand, order.request),
+        stacks: BTreeMap::new(),
+        laid: BTreeMap::new(),
+        strips: BTreeMap::new(),
+        cut: BTreeMap::new(),
+        standing: BTreeMap::new(),
+    };
     prints.stack_up();
-    let (pairs, fillers) = wanted(ready, bands);
+    let wanted = prints.wanted(bands);
+    let pairs = prints.stand(&wanted);
     let mut short = prints.pair_up(pairs);
+    let fillers = wanted.fillers;
     short.extend((0..ready.families.len()).filter_map(|family| prints.lay_out_family(family, &fillers)));
     if !short.is_empty() {
         return Err(short);
@@ -87,43 +98,148 @@ pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), V
     Ok(())
 }
 
-/// The pairs and the fillers that a scene wants.
-fn wanted(ready: &Ready, bands: &[Band]) -> (Vec<Pair>, BTreeMap<Size, u32>) {
-    let mut classes: BTreeMap<Class, u32> = BTreeMap::new();
-    let mut fillers: BTreeMap<Size, u32> = BTreeMap::new();
-    for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
-        match placed.unit.piece {
-            Piece::Filler(family) => *fillers.entry((family, placed.unit.width, placed.height)).or_default() += 1,
-            // A slice may find its strip among the trimmed units, or not: it is counted.
-            Piece::Triangle(t) => *classes.entry((t.pair().0, t.pair().1, t.block)).or_default() += 1,
-        }
-    }
-    let mut pairs: Vec<Pair> = Vec::new();
-    for (class, units) in classes {
-        for pairing in pairings(&ready.vocabulary, ready.vocabulary.grid * class.2, units) {
-            let quarters = if pairing.square.quartered { 1 } else { QUARTERS };
-            let pair = || Pair { class, yields: pairing.at_a_time.yields(), bought: pairing.square.bought(), quarters };
-            pairs.extend((0..pairing.pairs).map(|_| pair()));
-        }
-    }
-    // Whole squares before quarters, so that squares stay whole; then pairs of one family, which are the harder.
-    pairs.sort_by_key(|pair| (Reverse(pair.quarters), pair.class.0 != pair.class.1));
-    (pairs, fillers)
+/// What a scene wants, once what is on hand is taken off.
+#[derive(Default)]
+struct Wanted {
+    /// Free units by families.
+    classes: BTreeMap<Class, u32>,
+    /// Free fillers by family.
+    fillers: BTreeMap<Size, u32>,
+    /// What stands, by print.
+    standing: BTreeMap<Class, u32>,
 }
 
 struct Prints<'a> {
     ready: &'a Ready,
     order: &'a Order<'a>,
+    /// What is left on hand, by print.
+    hand: BTreeMap<Item, u32>,
     stacks: BTreeMap<(usize, Length), Stack>,
     /// Prints of each class's pairs, with the units that each has left.
     laid: BTreeMap<Class, Vec<(u32, usize, usize)>>,
+    /// Strips on hand that slices of these families are, by their prints.
+    strips: BTreeMap<Item, Vec<Item>>,
     /// Prints that fillers of a family and size are cut from.
     cut: BTreeMap<Size, Vec<usize>>,
+    /// Fillers that stand, by print and size.
+    standing: BTreeMap<Size, u32>,
 }
 
 impl<'a> Prints<'a> {
     fn supply(&self, print: usize) -> Option<&'a Supply> {
         self.order.fabrics[print].supply.as_ref()
+    }
+
+    /// Takes what is on hand first: what stands by its prints, then what is free by its families.
+    fn wanted(&mut self, bands: &[Band]) -> Wanted {
+        let mut wanted = Wanted::default();
+        let placed = places(bands);
+        let (free, stands): (Vec<&Placed>, Vec<&Placed>) =
+            placed.iter().partition(|placed| placed.unit.state == State::Free);
+        for placed in stands {
+            let item = placed.item();
+            match (self.hand.get_mut(&item).filter(|left| **left > 0), item) {
+                (Some(left), _) => *left -= 1,
+                (None, Item::Filler { fabric, .. }) => {
+                    *self.standing.entry((fabric, placed.unit.width, placed.height)).or_default() += 1;
+                }
+                (None, Item::Unit { first, second, block } | Item::Slice { tip: first, rest: second, block, .. }) => {
+                    *wanted.standing.entry((first.min(second), first.max(second), block)).or_default() += 1;
+                }
+            }
+        }
+        for placed in free {
+            self.want(placed, &mut wanted);
+        }
+        wanted
+    }
+
+    fn want(&mut self, placed: &Placed, wanted: &mut Wanted) {
+        let item = placed.item();
+        let held = if matches!(item, Item::Unit { .. }) { None } else { self.take_from_hand(item) };
+        match (item, held) {
+            (Item::Filler { fabric, .. }, held) => {
+                let size = (fabric, placed.unit.width, placed.height);
+                match held {
+                    Some(Item::Filler { fabric, .. }) => self.cut.entry(size).or_default().push(fabric),
+                    _ => *wanted.fillers.entry(size).or_default() += 1,
+                }
+            }
+            (Item::Slice { .. }, Some(strip)) => self.strips.entry(item).or_default().push(strip),
+            (Item::Slice { tip, rest, block, .. }, _) => self.want_unit(Item::unit(tip, rest, block), wanted),
+            (Item::Unit { .. }, _) => self.want_unit(item, wanted),
+        }
+    }
+
+    /// A unit on hand, or one of the pairs to be sewn.
+    fn want_unit(&mut self, item: Item, wanted: &mut Wanted) {
+        let Item::Unit { first, second, block } = item else { return };
+        match self.take_from_hand(item) {
+            Some(Item::Unit { first: one, second: other, .. }) => {
+                let (one, other) = self.in_order(first, (one, other));
+                self.laid.entry((first, second, block)).or_default().push((1, one, other));
+            }
+            _ => *wanted.classes.entry((first, second, block)).or_default() += 1,
+        }
+    }
+
+    /// The print of the first family, then the other.
+    fn in_order(&self, first: usize, (one, other): (usize, usize)) -> (usize, usize) {
+        if self.ready.families[first].contains(&one) { (one, other) } else { (other, one) }
+    }
+
+    /// One piece on hand whose prints are of these families: of the kind of which most are left.
+    fn take_from_hand(&mut self, item: Item) -> Option<Item> {
+        let family = |print: usize| self.ready.families.iter().position(|prints| prints.contains(&print));
+        let fits = |(other, left): &(&Item, &u32)| **left > 0 && other.with(family) == Some(item);
+        let (found, _) = self.hand.iter().filter(fits).max_by_key(|(other, left)| (**left, Reverse(**other)))?;
+        let found = *found;
+        *self.hand.get_mut(&found)? -= 1;
+        Some(found)
+    }
+
+    /// Gives what stands its squares, in its own prints; the pairs that the rest wants.
+    fn stand(&mut self, wanted: &Wanted) -> Vec<Pair> {
+        let mut classes = wanted.classes.clone();
+        for (&(one, other, block), &units) in &wanted.standing {
+            let mut spare = 0;
+            for pair in self.pairs((one, other, block), units) {
+                for print in [one, other] {
+                    // What stands stands, even where the stock says otherwise.
+                    if let Some(stack) = self.stacks.get_mut(&(print, pair.bought)) {
+                        stack.take(pair.quarters);
+                    }
+                }
+                spare += pair.yields;
+            }
+            let family = |print: usize| self.ready.families.iter().position(|prints| prints.contains(&print));
+            let (Some(first), Some(second)) = (family(one), family(other)) else { continue };
+            let class = (first.min(second), first.max(second), block);
+            let wants = classes.get_mut(&class);
+            let serves = wants.map_or(0, |wants| {
+                let serves = (spare - units).min(*wants);
+                *wants -= serves;
+                serves
+            });
+            let (one, other) = self.in_order(class.0, (one, other));
+            self.laid.entry(class).or_default().push((serves, one, other));
+        }
+        let mut pairs: Vec<Pair> = classes.into_iter().flat_map(|(class, units)| self.pairs(class, units)).collect();
+        // Whole squares before quarters, so that squares stay whole; then pairs of one family, which are the harder.
+        pairs.sort_by_key(|pair| (Reverse(pair.quarters), pair.class.0 != pair.class.1));
+        pairs
+    }
+
+    /// The pairs that so many units of one size take.
+    fn pairs(&self, class: Class, units: u32) -> Vec<Pair> {
+        let vocabulary = &self.ready.vocabulary;
+        let pairings = pairings(vocabulary, vocabulary.grid * class.2, units);
+        let pairs = pairings.into_iter().flat_map(|pairing| {
+            let quarters = if pairing.square.quartered { 1 } else { QUARTERS };
+            let (yields, bought) = (pairing.at_a_time.yields(), pairing.square.bought());
+            (0..pairing.pairs).map(move |_| Pair { class, yields, bought, quarters })
+        });
+        pairs.collect()
     }
 
     /// What each print has of each size that may be paired.
@@ -223,6 +339,8 @@ impl<'a> Prints<'a> {
         for ((_, size), stack) in self.stacks.iter().filter(|((p, _), stack)| *p == print && stack.taken > 0) {
             squares.push(Cut { id: String::new(), width: *size, height: *size, count: stack.taken, turn: true });
         }
+        let standing = self.standing.iter().filter(|(size, _)| size.0 == print);
+        squares.extend(standing.map(|(size, count)| self.filler(*size, *count)));
         let wanted: Vec<Size> = left.iter().filter(|(_, count)| *count > 0).map(|(size, _)| *size).collect();
         let fillers = left.iter().filter(|(_, count)| *count > 0).map(|(size, count)| self.filler(*size, *count));
         let pieces: Vec<Cut> = squares.iter().cloned().chain(fillers).collect();
@@ -266,6 +384,11 @@ impl<'a> Prints<'a> {
             }
             Piece::Triangle(t) => {
                 let (first, second) = t.pair();
+                let strip = Item::of(Piece::Triangle(*t), unit.width, height);
+                if let Some(Item::Slice { tip, rest, .. }) = self.strips.get_mut(&strip).and_then(Vec::pop) {
+                    (t.tip, t.rest) = (tip, rest);
+                    return;
+                }
                 let pairs = self.laid.entry((first, second, t.block)).or_default();
                 let pair = pairs.iter_mut().find(|(left, ..)| *left > 0);
                 let families = &self.ready.families;

@@ -1,179 +1,67 @@
 //! Whole squares: a pair gives two, four or eight units of one pair of fabrics, so a lone unit costs a pair.
-
-use std::collections::BTreeMap;
+//!
+//! Prices by the cell let a scene spread over many pairs of families, each with a remainder. So units are priced
+//! again by what their pair really took in the scene before, divided by its units (slope scaling, after Kim and
+//! Pardalos, 1999, from memory): kinds of which there are many stay cheap, and stray ones become dear. Families that
+//! whole squares make short become dearer, loose ones cheaper. Each scene is then brought within whole squares patch
+//! by patch, and the best is kept.
 
 use super::Have;
-use super::patches::{Move, Spot};
-use crate::compose::{Ready, pair_cloth};
-use crate::plan::Piece;
-use crate::unit::Cut;
+use super::ledger::{Ledger, Squares};
+use super::prices::{FIRST_BOX, Found};
+use crate::compose::{ComposeError, PriceList, Problem, Ready, pair_cloth};
+use crate::plan::{Band, Item};
 
-/// Cloth that a family is short of, in cells.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Short {
-    /// The family, by index.
-    pub family: usize,
-    /// Cells of cloth.
-    pub cells: f64,
+/// Prices for the next scene.
+pub struct Slopes {
+    list: PriceList,
+    step: f64,
 }
 
-/// Units of one pair of families and one size.
-type Class = (usize, usize, u32);
-
-/// What whole squares cost a scene in cells of cloth, kept up to date as units change.
-struct Ledger<'a> {
-    ready: &'a Ready,
-    classes: BTreeMap<Class, u32>,
-    /// By block: cloth of one fabric that so many units take.
-    cloth: BTreeMap<u32, Vec<f64>>,
-    need: Vec<f64>,
-    /// Cells of one side of the pairs that join two prints of a family.
-    alike: Vec<f64>,
-}
-
-fn class(piece: Piece) -> Option<Class> {
-    match piece {
-        Piece::Triangle(t) if t.cut != Cut::Slice => Some((t.pair().0, t.pair().1, t.block)),
-        _ => None,
-    }
-}
-
-impl<'a> Ledger<'a> {
-    fn new(ready: &'a Ready, spots: &[Spot]) -> Self {
-        let none = vec![0.0; ready.families.len()];
-        let vocabulary = &ready.vocabulary;
-        let blocks = vocabulary.blocks.iter().map(|block| vocabulary.cells(block.finished));
-        let cloth = blocks.map(|b| (b, (0..=spots.len() as u32).map(|n| pair_cloth(vocabulary, b, n)).collect()));
-        let mut ledger =
-            Self { ready, classes: BTreeMap::new(), cloth: cloth.collect(), need: none.clone(), alike: none };
-        spots.iter().for_each(|spot| ledger.count(spot.placed.unit.piece, spot.cloth, true));
-        ledger
+impl Slopes {
+    /// From the best prices by the cell.
+    pub fn new(list: PriceList) -> Self {
+        Self { list, step: FIRST_BOX }
     }
 
-    /// Counts a piece in or out.
-    fn count(&mut self, piece: Piece, cloth: f64, more: bool) {
-        let sign = if more { 1.0 } else { -1.0 };
-        let Some(class) = class(piece) else {
-            if let Piece::Filler(family) = piece {
-                self.need[family] += sign * cloth;
-            }
-            return;
-        };
-        let held = self.classes.entry(class).or_default();
-        let before = *held;
-        *held = if more { before + 1 } else { before.saturating_sub(1) };
-        let (now, before) = (*held as usize, before as usize);
-        let cells = self.cloth.get(&class.2).map_or(0.0, |cloth| cloth[now] - cloth[before]);
-        self.need[class.0] += cells;
-        self.need[class.1] += cells;
-        if class.0 == class.1 {
-            self.alike[class.0] += cells;
+    /// A scene at prices that follow from `last`, which was found before.
+    pub fn next(
+        &mut self,
+        ready: &Ready,
+        problem: &mut Problem,
+        have: &Have,
+        last: &[Band],
+    ) -> Result<Found, ComposeError> {
+        let ledger = Ledger::new(ready, have, last, Squares::Whole);
+        for (family, price) in self.list.cloth.iter_mut().enumerate() {
+            let Some(there) = have.cloth[family].filter(|there| *there > 0.0) else { continue };
+            let over = (ledger.need[family] - there) / there;
+            *price = (*price + self.step * over.clamp(-0.5, 0.5)).max(0.0);
         }
-    }
-
-    fn change(&mut self, spot: &Spot, piece: Piece) {
-        self.count(spot.placed.unit.piece, spot.cloth, false);
-        self.count(piece, spot.cloth, true);
-    }
-
-    /// Cells over what there is, all families together.
-    fn over(&self, have: &Have) -> f64 {
-        let more = |(need, have): (&f64, &Option<f64>)| have.map_or(0.0, |have| (need - have).max(0.0));
-        let cloth: f64 = self.need.iter().zip(&have.cloth).map(more).sum();
-        cloth + self.alike.iter().zip(&have.alike).map(more).sum::<f64>()
+        self.step *= 0.8;
+        self.list.units = units(ready, &ledger, &self.list.cloth);
+        problem.set_prices(&self.list);
+        let composed = problem.solve()?;
+        Ok(Found { cost: composed.cost - problem.paid(&composed.bands), bands: composed.bands })
     }
 }
 
-/// Changes families unit by unit and remainder by remainder until whole squares suffice; the added error.
-pub fn within_squares(ready: &Ready, spots: &mut [Spot], have: &Have) -> Result<i64, Vec<Short>> {
-    let mut ledger = Ledger::new(ready, spots);
-    let mut added = 0;
-    let mut over = ledger.over(have);
-    while over > 1e-6 {
-        let Some((cost, moves)) = best_step(&mut ledger, spots, have, over) else {
-            let short = |(family, (need, have)): (usize, (&f64, &Option<f64>))| {
-                let cells = need - (*have)?;
-                (cells > 1e-6).then_some(Short { family, cells })
-            };
-            return Err(ledger.need.iter().zip(&have.cloth).enumerate().filter_map(short).collect());
-        };
-        for (index, piece) in moves {
-            ledger.change(&spots[index], piece);
-            spots[index].placed.unit.piece = piece;
-        }
-        added += cost;
-        over = ledger.over(have);
-    }
-    Ok(added)
-}
-
-type Step = (i64, Vec<(usize, Piece)>);
-
-/// The step that costs least for the cloth that it brings within bounds.
-fn best_step(ledger: &mut Ledger, spots: &[Spot], have: &Have, over: f64) -> Option<Step> {
-    let more = |(need, have): (&f64, &Option<f64>)| have.is_some_and(|have| *need > have + 1e-6);
-    let alike = ledger.alike.iter().zip(&have.alike).map(more);
-    let short: Vec<bool> =
-        ledger.need.iter().zip(&have.cloth).map(more).zip(alike).map(|(one, other)| one || other).collect();
-    let mut best: Option<(f64, Step)> = None;
-    for group in groups(ledger, spots, &short) {
-        let mut step: Step = (0, Vec::new());
-        for &index in &group {
-            if let Some(change) = cheapest(ledger, &spots[index], have) {
-                ledger.change(&spots[index], change.piece);
-                step.0 += change.cost;
-                step.1.push((index, change.piece));
-                let gain = over - ledger.over(have);
-                let rate = step.0 as f64 / gain.max(1e-9);
-                if gain > 1e-6 && best.as_ref().is_none_or(|(held, _)| rate < *held) {
-                    best = Some((rate, step.clone()));
-                }
-            }
-        }
-        for &(index, piece) in step.1.iter().rev() {
-            ledger.count(piece, spots[index].cloth, false);
-            ledger.count(spots[index].placed.unit.piece, spots[index].cloth, true);
-        }
-    }
-    best.map(|(_, step)| step)
-}
-
-/// Units to change together: fillers of short families alone, and each class's units, cheapest to change first.
-fn groups(ledger: &Ledger, spots: &[Spot], short: &[bool]) -> Vec<Vec<usize>> {
-    let mut groups: Vec<Vec<usize>> = Vec::new();
-    let mut classes: BTreeMap<Class, Vec<(i64, usize)>> = BTreeMap::new();
-    for (index, spot) in spots.iter().enumerate() {
-        let piece = spot.placed.unit.piece;
-        match (piece, class(piece)) {
-            (Piece::Filler(family), _) if short[family] => groups.push(vec![index]),
-            (_, Some(class)) if short[class.0] || short[class.1] => {
-                let least = spot.moves(ledger.ready).map(|change| change.cost).min().unwrap_or(i64::MAX);
-                classes.entry(class).or_default().push((least, index));
-            }
-            _ => {}
-        }
-    }
-    for (_, mut units) in classes {
-        units.sort_unstable();
-        // A pair gives eight at most, so no remainder is longer.
-        groups.push(units.into_iter().take(8).map(|(_, index)| index).collect());
-    }
-    groups
-}
-
-/// The change of a unit that costs least without making anything shorter than it is.
-fn cheapest(ledger: &mut Ledger, spot: &Spot, have: &Have) -> Option<Move> {
-    let now = spot.placed.unit.piece;
-    ledger.count(now, spot.cloth, false);
-    let mut changes: Vec<Move> = spot.moves(ledger.ready).collect();
-    changes.sort_by_key(|change| change.cost);
-    let before = ledger.over(have);
-    let found = changes.into_iter().find(|change| {
-        ledger.count(change.piece, spot.cloth, true);
-        let fits = ledger.over(have) <= before + 1e-6;
-        ledger.count(change.piece, spot.cloth, false);
-        fits
+/// What a unit of each kind costs, its share of the pairs that its kind takes.
+fn units(ready: &Ready, ledger: &Ledger, cloth: &[f64]) -> std::collections::BTreeMap<Item, f64> {
+    let mut blocks: Vec<u32> = ready.vocabulary.shapes().iter().map(|shape| shape.block).collect();
+    blocks.sort_unstable();
+    blocks.dedup();
+    let families = 0..ready.families.len();
+    let kinds = blocks.iter().flat_map(|&block| {
+        families.clone().flat_map(move |one| (one..families.end).map(move |other| (one, other, block)))
     });
-    ledger.count(now, spot.cloth, true);
-    found
+    let price = |(one, other, block): (usize, usize, u32)| {
+        let item = Item::unit(one, other, block);
+        let (count, held) = ledger.count(&item);
+        // A kind that is not there yet is priced as for a few, so that it may come in.
+        let units = (count - held).max(2);
+        let each = pair_cloth(&ready.vocabulary, block, units) / f64::from(units);
+        (item, (cloth[one] + cloth[other]) * each)
+    };
+    kinds.map(price).collect()
 }

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use rowscape::fabric::{
-    Fabric, FillerOnHand, Lean, Oddment, Print, Rgb, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
+    Fabric, FillerOnHand, Lean, Oddment, OnHand, Print, Rgb, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
     stash_schema,
 };
 use rowscape::measure::Length;
@@ -72,7 +72,10 @@ fn stash() -> impl Strategy<Value = Stash> {
         prop::collection::vec(slice, 0..4),
         prop::collection::vec(filler, 0..4),
     )
-        .prop_map(|(prints, units, slices, fillers)| Stash { prints: prints.into(), units, slices, fillers })
+        .prop_map(|(prints, units, slices, fillers)| Stash {
+            prints: prints.into(),
+            hand: OnHand { units, slices, fillers },
+        })
 }
 
 /// What a stash says without what is worked out from it.

@@ -4,7 +4,8 @@ use toml::Spanned;
 
 use super::file::{FabricEntry, FillerEntry, PackEntry, SliceEntry, StashFile, UnitEntry};
 use super::{
-    FillerOnHand, Oddment, Print, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand, Yardage,
+    FillerOnHand, Oddment, OnHand, Print, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand,
+    Yardage,
 };
 use crate::fabric::Fabric;
 use crate::measure::Length;
@@ -37,9 +38,11 @@ fn check(file: StashFile) -> Checked<Stash> {
     file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;
     prints.iter_mut().for_each(|print| print.fabric.only_squares = print.fabric.supply.as_ref().and_then(only_squares));
     Ok(Stash {
-        units: file.unit.iter().map(|entry| unit(entry, &prints)).collect::<Checked<_>>()?,
-        slices: file.slice.iter().map(|entry| slice(entry, &prints)).collect::<Checked<_>>()?,
-        fillers: file.filler.iter().map(|entry| filler(entry, &prints)).collect::<Checked<_>>()?,
+        hand: OnHand {
+            units: file.unit.iter().map(|entry| unit(entry, &prints)).collect::<Checked<_>>()?,
+            slices: file.slice.iter().map(|entry| slice(entry, &prints)).collect::<Checked<_>>()?,
+            fillers: file.filler.iter().map(|entry| filler(entry, &prints)).collect::<Checked<_>>()?,
+        },
         prints,
     })
 }

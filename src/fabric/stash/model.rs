@@ -65,6 +65,13 @@ use crate::measure::Length;
 pub struct Stash {
     /// The fabrics with what there is of each, in the file's order.
     pub prints: Vec<Print>,
+    /// What is sewn and cut already.
+    pub hand: OnHand,
+}
+
+/// What is sewn and cut already, fabrics by index.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct OnHand {
     /// Triangle units sewn already.
     pub units: Vec<UnitOnHand>,
     /// Strips that came off triangle units.
@@ -190,12 +197,47 @@ impl Supply {
         sums.into_iter().rev().collect()
     }
 
+    /// The two sides of the largest sheet, if there is any.
+    pub fn largest(&self) -> Option<[Length; 2]> {
+        let squares = self.squares.iter().filter(|squares| squares.count > 0).map(|squares| [squares.size; 2]);
+        let pieces = self.pieces().into_iter().filter(|piece| piece.count > 0);
+        let sheets = squares.chain(pieces.map(|piece| [piece.width, piece.height]));
+        sheets.max_by_key(|[one, other]| (i128::from(one.ticks()) * i128::from(other.ticks()), *one))
+    }
+
     /// Lengths, fat quarters and oddments: all cloth that is not squares.
     pub fn pieces(&self) -> Vec<Oddment> {
         let lengths = self.yardage.iter().map(|y| Oddment { width: y.width, height: y.length, count: 1 });
         let [height, width] = FAT_QUARTER;
         let quarters = (self.fat_quarters > 0).then_some(Oddment { width, height, count: self.fat_quarters });
         lengths.chain(quarters).chain(self.oddments.iter().copied()).collect()
+    }
+}
+
+impl OnHand {
+    /// Whether there is nothing at all.
+    pub fn is_empty(&self) -> bool {
+        let counts = self.units.iter().map(|unit| unit.count).chain(self.slices.iter().map(|slice| slice.count));
+        counts.chain(self.fillers.iter().map(|filler| filler.count)).all(|count| count == 0)
+    }
+
+    /// What is all of the fabrics `taken`, which are numbered anew in that order.
+    pub fn of(&self, taken: &[usize]) -> Self {
+        let place = |fabric: usize| taken.iter().position(|&other| other == fabric);
+        let unit = |unit: &UnitOnHand| {
+            Some(UnitOnHand { fabrics: [place(unit.fabrics[0])?, place(unit.fabrics[1])?], ..*unit })
+        };
+        let slice =
+            |slice: &SliceOnHand| Some(SliceOnHand { tip: place(slice.tip)?, rest: place(slice.rest)?, ..*slice });
+        Self {
+            units: self.units.iter().filter_map(unit).collect(),
+            slices: self.slices.iter().filter_map(slice).collect(),
+            fillers: self
+                .fillers
+                .iter()
+                .filter_map(|f| Some(FillerOnHand { fabric: place(f.fabric)?, ..*f }))
+                .collect(),
+        }
     }
 }
 

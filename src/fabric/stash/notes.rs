@@ -121,9 +121,9 @@ impl Stash {
 
     /// Whether any piece on hand has this fabric in it.
     fn on_hand(&self, index: usize) -> bool {
-        self.units.iter().any(|unit| unit.count > 0 && unit.fabrics.contains(&index))
-            || self.slices.iter().any(|slice| slice.count > 0 && [slice.tip, slice.rest].contains(&index))
-            || self.fillers.iter().any(|filler| filler.count > 0 && filler.fabric == index)
+        self.hand.units.iter().any(|unit| unit.count > 0 && unit.fabrics.contains(&index))
+            || self.hand.slices.iter().any(|slice| slice.count > 0 && [slice.tip, slice.rest].contains(&index))
+            || self.hand.fillers.iter().any(|filler| filler.count > 0 && filler.fabric == index)
     }
 
     fn uncounted(&self) -> Vec<String> {

@@ -79,9 +79,9 @@ impl Stash {
             cloth,
             fat_quarters,
             oddments: oddments().map(|piece| u64::from(piece.count)).sum(),
-            units: summed(self.units.iter().map(|unit| (unit.finished, unit.count.into()))),
-            slices: self.slices.iter().map(|slice| u64::from(slice.count)).sum(),
-            fillers: self.fillers.iter().map(|filler| u64::from(filler.count)).sum(),
+            units: summed(self.hand.units.iter().map(|unit| (unit.finished, unit.count.into()))),
+            slices: self.hand.slices.iter().map(|slice| u64::from(slice.count)).sum(),
+            fillers: self.hand.fillers.iter().map(|filler| u64::from(filler.count)).sum(),
             free: self.prints.iter().filter(|print| print.fabric.supply.is_none()).count(),
         }
     }

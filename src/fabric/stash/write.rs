@@ -9,12 +9,12 @@ impl Stash {
     pub fn write(&self) -> String {
         let letter = |index: usize| self.prints.get(index).map_or("", |print| print.fabric.letter.as_str());
         let mut blocks: Vec<String> = self.prints.iter().map(fabric).collect();
-        blocks.extend(self.units.iter().map(|unit| {
+        blocks.extend(self.hand.units.iter().map(|unit| {
             let [one, other] = unit.fabrics.map(letter);
             let size = unit.finished;
             format!("[[unit]]\nfinished = \"{size}\"\nfabrics = [\"{one}\", \"{other}\"]\ncount = {}\n", unit.count)
         }));
-        blocks.extend(self.slices.iter().map(|slice| {
+        blocks.extend(self.hand.slices.iter().map(|slice| {
             let leans = match slice.leans {
                 Lean::Left => "left",
                 Lean::Right => "right",
@@ -23,7 +23,7 @@ impl Stash {
             let fabrics = format!("tip = \"{}\"\nrest = \"{}\"\n", letter(slice.tip), letter(slice.rest));
             format!("{sizes}{fabrics}leans = \"{leans}\"\ncount = {}\n", slice.count)
         }));
-        blocks.extend(self.fillers.iter().map(|filler| {
+        blocks.extend(self.hand.fillers.iter().map(|filler| {
             let sizes = format!("width = \"{}\"\nheight = \"{}\"\n", filler.width, filler.height);
             format!("[[filler]]\nfabric = \"{}\"\n{sizes}count = {}\n", letter(filler.fabric), filler.count)
         }));

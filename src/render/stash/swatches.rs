@@ -117,10 +117,10 @@ fn light_to_dark(stash: &Stash, y: f64) -> String {
 
 /// Units on hand, and the height that they take.
 fn units(stash: &Stash, y: f64) -> (String, f64) {
-    if stash.units.is_empty() {
+    if stash.hand.units.is_empty() {
         return (String::new(), 0.0);
     }
-    let mut units: Vec<_> = stash.units.iter().collect();
+    let mut units: Vec<_> = stash.hand.units.iter().collect();
     units.sort_by_key(|unit| std::cmp::Reverse(unit.finished));
     let all: u64 = units.iter().map(|unit| u64::from(unit.count)).sum();
     let title = format!("On hand: {}", count(all, "triangle unit", "triangle units"));

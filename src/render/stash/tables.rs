@@ -69,18 +69,18 @@ pub(super) fn squares_give(totals: &StashTotals, width: u16) -> String {
 /// Pieces on hand by kind and size; none where there are none.
 pub(super) fn on_hand(stash: &Stash, width: u16) -> Option<String> {
     let letter = |index: usize| stash.prints.get(index).map_or("", |print| print.fabric.letter.as_str());
-    let units = stash.units.iter().map(|unit| {
+    let units = stash.hand.units.iter().map(|unit| {
         let [one, other] = unit.fabrics.map(letter);
         (unit.finished, unit.finished, format!("{one}+{other}"), unit.count)
     });
-    let slices = stash.slices.iter().map(|slice| {
+    let slices = stash.hand.slices.iter().map(|slice| {
         let leans = match slice.leans {
             Lean::Left => "left",
             Lean::Right => "right",
         };
         (slice.width, slice.from, format!("{} tip on {}, {leans}", letter(slice.tip), letter(slice.rest)), slice.count)
     });
-    let fillers = stash.fillers.iter();
+    let fillers = stash.hand.fillers.iter();
     let fillers = fillers.map(|filler| (filler.width, filler.height, letter(filler.fabric).to_owned(), filler.count));
     let mut table = table(width, &["on hand", "finished", "pieces", "fabrics"]);
     let mut rows = rows("triangle units", units);

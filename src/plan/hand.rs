@@ -1,0 +1,132 @@
+//! What is on hand as the plan file says it: fabrics by letter.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::PlanError;
+use super::file::wrong;
+use crate::fabric::{Fabric, FillerOnHand, Lean, OnHand, SliceOnHand, Stash, UnitOnHand};
+use crate::measure::Length;
+
+#[derive(Serialize, Deserialize, JsonSchema, Default)]
+#[serde(deny_unknown_fields)]
+pub(super) struct HandFile {
+    /// Triangle units sewn already.
+    units: Vec<UnitFile>,
+    /// Strips that came off triangle units.
+    slices: Vec<SliceFile>,
+    /// Rectangles cut already.
+    fillers: Vec<FillerFile>,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(rename = "UnitOnHand")]
+struct UnitFile {
+    /// Finished side.
+    finished: Length,
+    /// Letters of its two fabrics.
+    fabrics: [String; 2],
+    /// How many.
+    count: u32,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(rename = "SliceOnHand")]
+struct SliceFile {
+    /// Finished side of the whole unit.
+    from: Length,
+    /// Finished width.
+    width: Length,
+    /// Letter of the triangle in the corner.
+    tip: String,
+    /// Letter of the rest.
+    rest: String,
+    /// Stood up with its tip on top: the corner that the tip is in.
+    leans: Lean,
+    /// How many.
+    count: u32,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(rename = "FillerOnHand")]
+struct FillerFile {
+    /// Letter of its fabric.
+    fabric: String,
+    /// Finished width.
+    width: Length,
+    /// Finished height.
+    height: Length,
+    /// How many.
+    count: u32,
+}
+
+impl HandFile {
+    pub fn is_empty(&self) -> bool {
+        self.units.is_empty() && self.slices.is_empty() && self.fillers.is_empty()
+    }
+
+    pub fn new(hand: &OnHand, fabrics: &[Fabric]) -> Self {
+        let letter = |fabric: usize| fabrics.get(fabric).map(|f| f.letter.clone()).unwrap_or_default();
+        let unit = |u: &UnitOnHand| UnitFile { finished: u.finished, fabrics: u.fabrics.map(letter), count: u.count };
+        let slice = |s: &SliceOnHand| SliceFile {
+            from: s.from,
+            width: s.width,
+            tip: letter(s.tip),
+            rest: letter(s.rest),
+            leans: s.leans,
+            count: s.count,
+        };
+        let filler = |f: &FillerOnHand| FillerFile {
+            fabric: letter(f.fabric),
+            width: f.width,
+            height: f.height,
+            count: f.count,
+        };
+        Self {
+            units: hand.units.iter().map(unit).collect(),
+            slices: hand.slices.iter().map(slice).collect(),
+            fillers: hand.fillers.iter().map(filler).collect(),
+        }
+    }
+
+    /// Checked: letters that are known, sizes that are something, counts that add up.
+    pub fn read(&self, letters: &[&str]) -> Result<OnHand, PlanError> {
+        let fabric = |letter: &String| {
+            let index = letters.iter().position(|known| known == letter);
+            index.ok_or_else(|| wrong("what is on hand", format!("no fabric has the letter `{letter}`")))
+        };
+        let some = |length: Length| match Length::ZERO < length && length <= Stash::LONGEST {
+            true => Ok(length),
+            false => Err(wrong("what is on hand", format!("{length} is no size of a piece"))),
+        };
+        let few = |count: u32| match count <= Stash::MOST_PIECES {
+            true => Ok(count),
+            false => Err(wrong("what is on hand", format!("{count} pieces are more than can be counted"))),
+        };
+        let apart = |one: usize, other: usize| match one == other {
+            true => Err(wrong("what is on hand", "a triangle unit joins two fabrics")),
+            false => Ok([one, other]),
+        };
+        let unit = |u: &UnitFile| {
+            let fabrics = apart(fabric(&u.fabrics[0])?, fabric(&u.fabrics[1])?)?;
+            Ok(UnitOnHand { finished: some(u.finished)?, fabrics, count: few(u.count)? })
+        };
+        let slice = |s: &SliceFile| {
+            let [tip, rest] = apart(fabric(&s.tip)?, fabric(&s.rest)?)?;
+            let (from, width, count) = (some(s.from)?, some(s.width)?, few(s.count)?);
+            Ok(SliceOnHand { from, width, tip, rest, leans: s.leans, count })
+        };
+        let filler = |f: &FillerFile| {
+            let (width, height) = (some(f.width)?, some(f.height)?);
+            Ok(FillerOnHand { fabric: fabric(&f.fabric)?, width, height, count: few(f.count)? })
+        };
+        Ok(OnHand {
+            units: self.units.iter().map(unit).collect::<Result<_, PlanError>>()?,
+            slices: self.slices.iter().map(slice).collect::<Result<_, PlanError>>()?,
+            fillers: self.fillers.iter().map(filler).collect::<Result<_, PlanError>>()?,
+        })
+    }
+}

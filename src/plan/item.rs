@@ -1,0 +1,114 @@
+//! What makes two pieces the same however they are turned: how those on hand are told apart and counted.
+
+use std::collections::BTreeMap;
+
+use super::{Piece, Request, RowEnds};
+use crate::fabric::{Lean, OnHand};
+use crate::measure::Length;
+use crate::unit::{Corner, Cut, Triangle};
+
+/// A piece that any other of its kind may stand for; fabrics by index, sizes in cells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Item {
+    /// A whole triangle unit, or one to be trimmed.
+    Unit {
+        /// The lower fabric.
+        first: usize,
+        /// The higher fabric, or the same where a family is meant.
+        second: usize,
+        /// Finished side.
+        block: u32,
+    },
+    /// A strip of a triangle unit.
+    Slice {
+        /// Fabric of the triangle in the corner.
+        tip: usize,
+        /// Fabric of the rest.
+        rest: usize,
+        /// Finished side of the unit that it came from.
+        block: u32,
+        /// Finished width.
+        width: u32,
+        /// Stood up with its tip on top: the corner that the tip is in.
+        leans: Lean,
+    },
+    /// A rectangle of one fabric.
+    Filler {
+        /// The fabric.
+        fabric: usize,
+        /// Finished longer side.
+        long: u32,
+        /// Finished shorter side.
+        short: u32,
+    },
+}
+
+impl Item {
+    /// The item that a piece of this size is, or is cut from.
+    pub fn of(piece: Piece, width: u32, height: u32) -> Self {
+        match piece {
+            Piece::Filler(fabric) => Self::filler(fabric, width, height),
+            Piece::Triangle(t) if t.cut == Cut::Slice => Self::slice(&t, width, height),
+            Piece::Triangle(t) => Self::unit(t.tip, t.rest, t.block),
+        }
+    }
+
+    /// A whole unit of two fabrics.
+    pub fn unit(one: usize, other: usize, block: u32) -> Self {
+        Self::Unit { first: one.min(other), second: one.max(other), block }
+    }
+
+    /// A rectangle, whichever way it lies.
+    pub fn filler(fabric: usize, width: u32, height: u32) -> Self {
+        Self::Filler { fabric, long: width.max(height), short: width.min(height) }
+    }
+
+    fn slice(t: &Triangle, width: u32, height: u32) -> Self {
+        let leans = leans_at(t.corner, width < height);
+        Self::Slice { tip: t.tip, rest: t.rest, block: t.block, width: width.min(height), leans }
+    }
+
+    /// The same of other fabrics; none where one of them has no other.
+    pub fn with(self, fabric: impl Fn(usize) -> Option<usize>) -> Option<Self> {
+        Some(match self {
+            Self::Unit { first, second, block } => Self::unit(fabric(first)?, fabric(second)?, block),
+            Self::Slice { tip, rest, block, width, leans } => {
+                Self::Slice { tip: fabric(tip)?, rest: fabric(rest)?, block, width, leans }
+            }
+            Self::Filler { fabric: of, long, short } => Self::Filler { fabric: fabric(of)?, long, short },
+        })
+    }
+}
+
+/// Which way a part of a unit leans that has its tip in this corner.
+pub fn leans_at(corner: Corner, upright: bool) -> Lean {
+    // A part that lies is stood up by a quarter turn, after which its tip's corner has changed sides.
+    let left = (corner.is_left() == corner.is_upper()) == upright;
+    if left { Lean::Left } else { Lean::Right }
+}
+
+/// Everything on hand that is on the grid, by item; fabrics as it numbers them.
+///
+/// Where rows have spare ends, fillers are cut longer, so none on hand serves.
+pub fn items(hand: &OnHand, request: &Request) -> BTreeMap<Item, u32> {
+    let grid = request.grid;
+    let cells = |length: Length| length.is_multiple_of(grid).then(|| u32::try_from(length.floor_div(grid)).ok())?;
+    let units = hand
+        .units
+        .iter()
+        .filter_map(|unit| Some((Item::unit(unit.fabrics[0], unit.fabrics[1], cells(unit.finished)?), unit.count)));
+    let slices = hand.slices.iter().filter_map(|slice| {
+        let (block, width) = (cells(slice.from)?, cells(slice.width)?);
+        Some((Item::Slice { tip: slice.tip, rest: slice.rest, block, width, leans: slice.leans }, slice.count))
+    });
+    let exact = hand.fillers.iter().filter(|_| request.row_ends == RowEnds::Exact);
+    let fillers = exact.filter_map(|filler| {
+        Some((Item::filler(filler.fabric, cells(filler.width)?, cells(filler.height)?), filler.count))
+    });
+    let mut counts: BTreeMap<Item, u32> = BTreeMap::new();
+    for (item, count) in units.chain(slices).chain(fillers).filter(|(_, count)| *count > 0) {
+        let held = counts.entry(item).or_default();
+        *held = held.saturating_add(count);
+    }
+    counts
+}

@@ -1,0 +1,211 @@
+//! What a scene takes of the stock, kept up to date as its units change their families.
+
+use std::collections::BTreeMap;
+
+use super::Have;
+use crate::compose::{Ready, filler_cloth, half_cloth, pair_cloth};
+use crate::plan::{Band, Item, Placed, State, places};
+
+/// Less than this much of a cell is rounding.
+pub const NOTHING: f64 = 1e-6;
+
+/// How squares are counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Squares {
+    /// Each unit takes its part of a square, and a slice takes none.
+    Shared,
+    /// A lone unit takes a whole pair, and a slice a whole unit.
+    Whole,
+}
+
+/// Cloth that a family is short of, in cells.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Short {
+    /// The family, by index.
+    pub family: usize,
+    /// Cells of cloth.
+    pub cells: f64,
+}
+
+/// Pieces of one kind that a scene has.
+#[derive(Clone, Copy, Default)]
+struct Entry {
+    count: u32,
+    held: u32,
+    /// The families, by index.
+    one: usize,
+    other: Option<usize>,
+    /// Block side of a unit; cloth of a filler.
+    block: Option<usize>,
+    filler: f64,
+}
+
+/// The place of an item in the ledger.
+pub type Line = usize;
+
+/// What a scene takes.
+pub struct Ledger<'a> {
+    have: &'a Have,
+    lines: BTreeMap<Item, Line>,
+    entries: Vec<Entry>,
+    /// By block and number of units: cloth of one fabric.
+    cloth: Vec<Vec<f64>>,
+    blocks: Vec<u32>,
+    ready: &'a Ready,
+    /// Cells of each family.
+    pub need: Vec<f64>,
+    /// Cells of one side of the pairs that join two prints of a family.
+    alike: Vec<f64>,
+    /// Cells over what there is, all families together.
+    pub over: f64,
+}
+
+impl<'a> Ledger<'a> {
+    /// What `bands` take: free units by their families, what stands by the families of its prints.
+    pub fn new(ready: &'a Ready, have: &'a Have, bands: &[Band], squares: Squares) -> Self {
+        let placed = by_family(ready, bands);
+        let none = vec![0.0; ready.families.len()];
+        let mut blocks: Vec<u32> = ready.vocabulary.shapes().iter().map(|shape| shape.block).collect();
+        blocks.sort_unstable();
+        blocks.dedup();
+        let most = placed.len() as u32;
+        let cloth = |&block: &u32| -> Vec<f64> {
+            let each = half_cloth(&ready.vocabulary, block);
+            let of = |units: u32| match squares {
+                Squares::Shared => f64::from(units) * each,
+                Squares::Whole => pair_cloth(&ready.vocabulary, block, units),
+            };
+            (0..=most).map(of).collect()
+        };
+        let cloth = blocks.iter().map(cloth).collect();
+        let (need, alike) = (none.clone(), none);
+        let (lines, entries) = (BTreeMap::new(), Vec::new());
+        let mut ledger = Self { have, lines, entries, cloth, blocks, ready, need, alike, over: 0.0 };
+        ledger.fill(&placed, squares);
+        ledger
+    }
+
+    fn fill(&mut self, placed: &[Placed], squares: Squares) {
+        let mut strips = self.have.shelf.clone();
+        for placed in placed {
+            let mut item = placed.item();
+            if let Item::Slice { tip, rest, block, .. } = item {
+                let strip = strips.get_mut(&item).filter(|left| **left > 0);
+                let held = strip.map(|left| *left -= 1).is_some();
+                if held || squares == Squares::Shared {
+                    continue;
+                }
+                item = Item::unit(tip, rest, block);
+            }
+            let line = self.line(item);
+            self.add(line, 1);
+        }
+    }
+
+    /// The line of an item, new where it has none yet.
+    pub fn line(&mut self, item: Item) -> Line {
+        if let Some(&line) = self.lines.get(&item) {
+            return line;
+        }
+        let held = self.have.shelf.get(&item).copied().unwrap_or(0);
+        let entry = match item {
+            Item::Unit { first, second, block } | Item::Slice { tip: first, rest: second, block, .. } => Entry {
+                held,
+                one: first,
+                other: Some(second),
+                block: self.blocks.binary_search(&block).ok(),
+                ..Entry::default()
+            },
+            Item::Filler { fabric, long, short } => {
+                let filler = filler_cloth(&self.ready.vocabulary, long as usize, short as usize);
+                Entry { held, one: fabric, filler, ..Entry::default() }
+            }
+        };
+        self.entries.push(entry);
+        self.lines.insert(item, self.entries.len() - 1);
+        self.entries.len() - 1
+    }
+
+    /// Counts one piece in, or out where `more` is -1.
+    pub fn add(&mut self, line: Line, more: i32) {
+        let Some(&entry) = self.entries.get(line) else { return };
+        let now = entry.count.saturating_add_signed(more);
+        let cells = self.cells(&entry, now) - self.cells(&entry, entry.count);
+        self.entries[line].count = now;
+        if cells == 0.0 {
+            return;
+        }
+        let families = [Some(entry.one), entry.other.filter(|other| *other != entry.one)];
+        self.over -= families.iter().flatten().map(|&family| self.over_of(family)).sum::<f64>();
+        self.need[entry.one] += cells;
+        if let Some(other) = entry.other {
+            self.need[other] += cells;
+            if other == entry.one {
+                self.alike[other] += cells;
+            }
+        }
+        self.over += families.iter().flatten().map(|&family| self.over_of(family)).sum::<f64>();
+    }
+
+    fn cells(&self, entry: &Entry, count: u32) -> f64 {
+        let made = count.saturating_sub(entry.held);
+        match entry.block {
+            Some(block) => self.cloth[block].get(made as usize).copied().unwrap_or(f64::MAX),
+            None => f64::from(made) * entry.filler,
+        }
+    }
+
+    fn over_of(&self, family: usize) -> f64 {
+        let over = |need: f64, have: Option<f64>| have.map_or(0.0, |have| (need - have).max(0.0));
+        over(self.need[family], self.have.cloth[family]) + over(self.alike[family], self.have.alike[family])
+    }
+
+    /// What exchanging one piece for another adds to what is over.
+    pub fn exchanged(&mut self, from: Line, to: Line) -> f64 {
+        let before = self.over;
+        self.exchange(from, to);
+        let added = self.over - before;
+        self.exchange(to, from);
+        self.over = before;
+        added
+    }
+
+    /// Exchanges one piece for another.
+    pub fn exchange(&mut self, from: Line, to: Line) {
+        self.add(from, -1);
+        self.add(to, 1);
+    }
+
+    /// Whether a family has less than the scene takes.
+    pub fn is_short(&self, family: usize) -> bool {
+        self.over_of(family) > NOTHING
+    }
+
+    /// Whether one of an item's families is short.
+    pub fn touches_short(&self, line: Line) -> bool {
+        let entry = &self.entries[line];
+        self.is_short(entry.one) || entry.other.is_some_and(|other| self.is_short(other))
+    }
+
+    /// What each family is short of.
+    pub fn short(&self) -> Vec<Short> {
+        let short = |family: usize| Short { family, cells: self.over_of(family) };
+        (0..self.need.len()).map(short).filter(|short| short.cells > NOTHING).collect()
+    }
+
+    /// How many pieces of an item there are, and how many of them the shelf has.
+    pub fn count(&self, item: &Item) -> (u32, u32) {
+        let entry = self.lines.get(item).and_then(|&line| self.entries.get(line));
+        entry.map_or((0, 0), |entry| (entry.count, entry.held.min(entry.count)))
+    }
+}
+
+/// Every unit, its fabrics as families; what stands in prints of no family is left out.
+pub fn by_family(ready: &Ready, bands: &[Band]) -> Vec<Placed> {
+    let family = |print: usize| ready.families.iter().position(|prints| prints.contains(&print));
+    let named = |placed: Placed| match placed.unit.state {
+        State::Free => Some(placed),
+        _ => placed.with(family),
+    };
+    places(bands).into_iter().filter_map(named).collect()
+}
