@@ -6,6 +6,7 @@ use std::path::Path;
 
 use rowscape::likeness::{Pieces, likeness, pieces};
 use rowscape::make::Work;
+use rowscape::plan::Item;
 
 use super::made::{FILES, Made};
 
@@ -26,6 +27,9 @@ pub fn account(made: &Made, out: &Path) -> String {
     line("layout", layout(made));
     line("triangle units", format!("{} % of the area", counts.triangle_share()));
     line("squares", squares(work));
+    if !plan.hand.is_empty() {
+        line("on hand", on_hand(made));
+    }
     if made.proven.offcuts > 0 {
         line("strips", format!("{} used again as slices", made.proven.offcuts));
     }
@@ -71,6 +75,22 @@ fn squares(work: &Work) -> String {
         n => format!(" and {}", counted(n, "quarter square")),
     };
     format!("{bought} in {pairs} pairs, {spare} units{quarters} left over")
+}
+
+/// How much of what was sewn and cut before is used.
+fn on_hand(made: &Made) -> String {
+    let (plan, work) = (&made.plan, &made.work);
+    let words = |what: &str, there: u32, kind: fn(&Item) -> bool| {
+        let used: u32 = work.hand.iter().filter(|used| kind(&used.item)).map(|used| used.used).sum();
+        (there > 0).then(|| format!("{used} of {}", counted(there as usize, what)))
+    };
+    let hand = &plan.hand;
+    let kinds = [
+        words("unit", hand.units.iter().map(|unit| unit.count).sum(), |item| matches!(item, Item::Unit { .. })),
+        words("strip", hand.slices.iter().map(|slice| slice.count).sum(), |item| matches!(item, Item::Slice { .. })),
+        words("filler", hand.fillers.iter().map(|f| f.count).sum(), |item| matches!(item, Item::Filler { .. })),
+    ];
+    format!("{} used", kinds.into_iter().flatten().collect::<Vec<_>>().join(", "))
 }
 
 fn layout(made: &Made) -> String {

@@ -8,7 +8,7 @@ use rowscape::fabric::{Fabric, Rgb, named, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Picture};
 use rowscape::plan::Request;
-use rowscape::stock::{Fitted, ROUNDS, StockError, fit};
+use rowscape::stock::{Fitted, ROUNDS, StockError, counted, fit};
 
 use super::folder::Folder;
 use super::made::{FILES, write_down};
@@ -102,15 +102,17 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
         Some(stash) => stash.fabrics(),
         None => proposed(&cells, columns, rows, &focus, arguments),
     };
+    let mut hand = stash.map(|stash| stash.hand).unwrap_or_default();
     if let (Some(_), Some(most)) = (&arguments.stash, arguments.colours) {
         let whole = Order::new(&request, &cells, &focus, &fabrics);
         let taken = subset(&whole, most as usize).map_err(Failure::new)?.prints;
         notes.extend(left_out(&fabrics, &taken, most));
         fabrics = taken.iter().filter_map(|&print| fabrics.get(print).cloned()).collect();
+        hand = hand.of(&taken);
     }
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace)?;
-    let order = Order::new(&request, &cells, &focus, &fabrics);
-    let plan = if fabrics.iter().any(|fabric| fabric.supply.is_some()) {
+    let order = Order { hand: &hand, ..Order::new(&request, &cells, &focus, &fabrics) };
+    let plan = if counted(&order) {
         let fitted = fit(&order, arguments.rounds).map_err(short)?;
         notes.push(gaps(&fitted));
         fitted.plan

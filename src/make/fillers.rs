@@ -36,7 +36,8 @@ pub fn cut_size(plan: &Plan, placed: &Placed) -> Size {
     cut
 }
 
-fn ends_row(plan: &Plan, placed: &Placed) -> bool {
+/// Whether a unit is the first or the last of its row.
+pub fn ends_row(plan: &Plan, placed: &Placed) -> bool {
     let row = row_of(plan, placed);
     placed.address.unit == 1 || row.is_some_and(|row| row.units.len() == placed.address.unit)
 }

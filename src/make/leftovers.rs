@@ -6,7 +6,7 @@ use super::offcuts::{Ribbon, cut_off, remains};
 use super::{Source, Work};
 use crate::fabric::Lean;
 use crate::measure::Length;
-use crate::plan::Plan;
+use crate::plan::{Item, Plan};
 
 /// All that is left over, sizes exact.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -91,12 +91,14 @@ impl Work {
         let vocabulary = plan.vocabulary();
         let mut counts: BTreeMap<Ribbon, u32> = BTreeMap::new();
         for unit in self.rows.iter().flat_map(|row| &row.units) {
-            let part = match (unit.source, unit.offcut_to) {
-                (Source::Batch(_), None) => {
-                    cut_off(&unit.placed, &vocabulary).or_else(|| remains(&unit.placed, &vocabulary))
-                }
-                _ => None,
+            let whole = match unit.source {
+                Source::Batch(_) => true,
+                Source::Hand(index) => self.hand.get(index).is_some_and(|used| matches!(used.item, Item::Unit { .. })),
+                _ => false,
             };
+            let open = whole && unit.offcut_to.is_none();
+            let part = open.then(|| cut_off(&unit.placed, &vocabulary).or_else(|| remains(&unit.placed, &vocabulary)));
+            let part = part.flatten();
             if let Some(part) = part.filter(|part| part.cut > vocabulary.seam.both()) {
                 *counts.entry(part).or_default() += 1;
             }

@@ -2,6 +2,7 @@
 
 mod batches;
 mod fillers;
+mod hand;
 pub mod layout;
 mod leftovers;
 mod need;
@@ -13,7 +14,9 @@ mod work;
 
 pub use leftovers::{Leftovers, SpareSquares, SpareStrips, SpareUnits};
 pub use need::SquaresNeeded;
-pub use work::{Batch, FillerCut, Press, RowWork, Size, Source, Strip, UnitWork, Work};
+pub use work::{Batch, FillerCut, Press, RowWork, Size, Source, Strip, UnitWork, Used, Work};
+
+use offcuts::Offcuts;
 
 use crate::plan::{Placed, Plan};
 
@@ -21,10 +24,16 @@ use crate::plan::{Placed, Plan};
 pub fn make(plan: &Plan) -> Work {
     let vocabulary = plan.vocabulary();
     let placed = plan.placed();
-    let offcuts = offcuts::used_again(&placed, &vocabulary);
-    let own: Vec<Placed> = placed.iter().filter(|unit| !offcuts.from.contains_key(&unit.address)).copied().collect();
-    let batches = batches::pair_up(&own, &vocabulary);
-    let fillers = fillers::cut_list(plan, &placed);
-    let rows = sew::Bench::new(plan, &vocabulary, &offcuts, &batches, &fillers).rows();
-    Work { drift: sew::drift(plan), batches, fillers, rows }
+    let mut shelf = hand::Shelf::new(plan);
+    shelf.serve_slices(&placed);
+    let open: Vec<Placed> = placed.iter().filter(|unit| !shelf.serves(unit.address)).copied().collect();
+    let offcuts = offcuts::used_again(&open, &vocabulary);
+    shelf.serve_rest(plan, &open, &offcuts);
+    let made = |unit: &&Placed| !shelf.serves(unit.address) && !offcuts.from.contains_key(&unit.address);
+    let made: Vec<Placed> = placed.iter().filter(made).copied().collect();
+    let batches = batches::pair_up(&made, &vocabulary);
+    let fillers = fillers::cut_list(plan, &made);
+    let hand = shelf.taken();
+    let rows = sew::Bench::new(plan, &vocabulary, &offcuts, &batches, &fillers, &hand).rows();
+    Work { drift: sew::drift(plan), batches, fillers, hand: hand.used, rows }
 }

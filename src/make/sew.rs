@@ -2,6 +2,7 @@
 
 use super::batches::Shelves;
 use super::fillers::{cut_size, sewn_width};
+use super::hand::Taken;
 use super::offcuts::Offcuts;
 use super::{Batch, FillerCut, Press, RowWork, Size, Source, Strip, UnitWork};
 use crate::measure::{Drift, Length};
@@ -31,6 +32,7 @@ pub struct Bench<'a> {
     offcuts: &'a Offcuts,
     shelves: Shelves<'a>,
     fillers: &'a [FillerCut],
+    hand: &'a Taken,
 }
 
 impl<'a> Bench<'a> {
@@ -41,8 +43,9 @@ impl<'a> Bench<'a> {
         offcuts: &'a Offcuts,
         batches: &'a [Batch],
         fillers: &'a [FillerCut],
+        hand: &'a Taken,
     ) -> Self {
-        Self { plan, vocabulary, offcuts, shelves: Shelves::new(batches, vocabulary), fillers }
+        Self { plan, vocabulary, offcuts, shelves: Shelves::new(batches, vocabulary), fillers, hand }
     }
 
     /// Every row as it is sewn.
@@ -72,18 +75,18 @@ impl<'a> Bench<'a> {
             strip: None,
             offcut_to: None,
         };
+        let held = self.hand.from.get(&placed.address).map(|&index| Source::Hand(index));
         match placed.unit.piece {
             Piece::Filler(fabric) => {
                 let cut = cut_size(self.plan, &placed);
                 let index = self.fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
-                UnitWork { cut: Some(cut), ..common(fabric, None, Source::Filler(index.unwrap_or(0))) }
+                let source = held.unwrap_or(Source::Filler(index.unwrap_or(0)));
+                UnitWork { cut: Some(cut), ..common(fabric, None, source) }
             }
             Piece::Triangle(t) => {
                 let (first, second) = t.pair();
-                let source = match self.offcuts.from.get(&placed.address) {
-                    Some(from) => Source::Offcut(*from),
-                    None => Source::Batch(self.shelves.take(&t).unwrap_or(0)),
-                };
+                let offcut = self.offcuts.from.get(&placed.address).map(|&from| Source::Offcut(from));
+                let source = held.or(offcut).unwrap_or_else(|| Source::Batch(self.shelves.take(&t).unwrap_or(0)));
                 let offcut_to = self.offcuts.to.get(&placed.address).copied();
                 let strip = strip(self.vocabulary, &t, &placed);
                 UnitWork { turn: Some(t.turn()), strip, offcut_to, ..common(first, Some(second), source) }

@@ -1,7 +1,7 @@
 //! The work in memory: frozen once made, read by every renderer.
 
 use crate::measure::{Drift, Length};
-use crate::plan::{Address, Placed};
+use crate::plan::{Address, Item, Placed};
 use crate::unit::{AtATime, Corner, Side, Square};
 
 /// All that is to be cut and sewn for one top.
@@ -11,6 +11,8 @@ pub struct Work {
     pub batches: Vec<Batch>,
     /// Fillers to cut, by fabric and then largest first.
     pub fillers: Vec<FillerCut>,
+    /// What is used of what was on hand: units, then strips, then fillers.
+    pub hand: Vec<Used>,
     /// Rows in the order of their addresses.
     pub rows: Vec<RowWork>,
     /// What the measured seam makes of the top.
@@ -52,6 +54,19 @@ impl Batch {
     pub fn spare(&self) -> u32 {
         self.made().saturating_sub(self.needed)
     }
+}
+
+/// Pieces of one kind on hand, and how many of them the scene uses.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Used {
+    /// `H1`, `H2` and so on.
+    pub id: String,
+    /// What it is; fabrics by index, sizes in cells.
+    pub item: Item,
+    /// How many there are.
+    pub there: u32,
+    /// How many the scene uses.
+    pub used: u32,
 }
 
 /// Fillers of one fabric and one size.
@@ -157,6 +172,8 @@ pub enum Source {
     Filler(usize),
     /// The strip cut off the unit at an address.
     Offcut(Address),
+    /// Something on hand, by index.
+    Hand(usize),
 }
 
 /// A cut across a whole unit, once it is turned as it lies in its row.

@@ -37,6 +37,17 @@ impl Cloth {
         Self::of(Size { width: side, height: side }, patches)
     }
 
+    /// A strip of a split square, stood up: a right isosceles triangle of `tip` in an upper corner, the rest of `rest`.
+    pub fn strip(tip: &str, rest: &str, size: Size, left: bool) -> Self {
+        let square = match left {
+            true => Self::split(tip, rest, size.height),
+            false => Self::split(tip, rest, size.height).turned(),
+        };
+        // Where the tip's half runs out, as wide as the strip.
+        let from = if left { size.height - size.width } else { Length::ZERO };
+        square.cut_out(point(from, Length::ZERO), size)
+    }
+
     fn of(size: Size, patches: impl IntoIterator<Item = Patch>) -> Self {
         let tidied = patches.into_iter().map(|patch| Patch { outline: tidy(patch.outline), ..patch });
         let mut patches: Vec<Patch> = tidied.filter(|patch| !patch.outline.is_empty()).collect();

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::cloth::Cloth;
-use super::cutting::{Fillers, Gives, Pairs, Supply};
+use super::cutting::{Fillers, Gives, Hand, HandKind, Supply};
 use super::fault::{Fault, short};
 use super::paper::{Size, point};
 use super::rows::{Record, Side, Step, UnitStep};
@@ -65,9 +65,13 @@ impl<'a> Bench<'a> {
                 (cloth, over, u64::from(fillers.count))
             }
             Gives::Units(pairs) => {
-                let parted = self.parted(step, unit, pairs)?;
+                let parted = self.parted(step, unit, (&pairs.fabrics, pairs.trimmed))?;
                 self.gives_offcut(step, unit, &parted)?;
                 (parted.used, Length::ZERO, u64::from(pairs.pairs) * u64::from(pairs.yields))
+            }
+            Gives::Hand(hand) => {
+                let (cloth, over) = self.from_hand(step, unit, hand)?;
+                (cloth, over, u64::from(hand.there))
             }
         };
         if u64::from(supply.taken) >= limit {
@@ -87,6 +91,7 @@ impl<'a> Bench<'a> {
             let (said, pieces) = match &supply.gives {
                 Gives::Units(pairs) => (pairs.needed, "units"),
                 Gives::Fillers(fillers) => (fillers.count, "fillers"),
+                Gives::Hand(hand) => (hand.needed, "pieces on hand"),
             };
             if said != supply.taken {
                 let what = format!("{said} {pieces} are needed as written, but the rows take {}", supply.taken);
@@ -114,6 +119,36 @@ impl<'a> Bench<'a> {
     /// Whether the unit is the strip off another.
     pub fn is_offcut(&self, unit: &UnitStep) -> bool {
         !self.by_id.contains_key(&unit.from)
+    }
+
+    /// A piece that was there before: a unit to be used or cut, a strip, or a filler, which may be turned.
+    fn from_hand(&self, step: &Step, unit: &UnitStep, hand: &Hand) -> Result<(Cloth, Length), Fault> {
+        match (hand.kind, hand.fabrics.as_slice()) {
+            (HandKind::Filler, [fabric]) => {
+                let lies = if step.unfinished == hand.size { hand.size } else { hand.size.on_its_side() };
+                self.filler(
+                    step,
+                    unit,
+                    &Fillers { fabric: fabric.clone(), cut: lies, count: 0, square: None },
+                    Ends::Neither,
+                )
+            }
+            (HandKind::Unit, [one, other]) => {
+                let parted = self.parted(step, unit, (&[one.clone(), other.clone()], hand.size.width))?;
+                self.gives_offcut(step, unit, &parted)?;
+                Ok((parted.used, Length::ZERO))
+            }
+            (HandKind::Slice(left), [tip, rest]) => {
+                step.line.nothing_in(&["offcut"])?;
+                let parted = self.parted(step, unit, (&[tip.clone(), rest.clone()], hand.size.height))?;
+                let strip = Cloth::strip(tip, rest, hand.size, left);
+                match parted.part == Part::Slice && strip.is_turned(&parted.used) {
+                    true => Ok((parted.used, Length::ZERO)),
+                    false => Err(step.line.fault(format!("{} is not this slice, however it is turned", unit.from))),
+                }
+            }
+            _ => Err(self.no_source(step, unit)),
+        }
     }
 
     fn filler(&self, step: &Step, unit: &UnitStep, fillers: &Fillers, ends: Ends) -> Result<(Cloth, Length), Fault> {
@@ -152,25 +187,29 @@ impl<'a> Bench<'a> {
         }
     }
 
-    fn parted(&self, step: &Step, unit: &UnitStep, pairs: &Pairs) -> Result<Parted, Fault> {
+    fn parted(
+        &self,
+        step: &Step,
+        unit: &UnitStep,
+        ([one, other], trimmed): (&[String; 2], Length),
+    ) -> Result<Parted, Fault> {
         step.line.nothing_in(&["cut_width", "cut_height"])?;
         let second = step.line.due("second")?;
-        let [one, other] = &pairs.fabrics;
         if (&unit.first, second) != (one, other) && (&unit.first, second) != (other, one) {
             let what = format!("it is of fabrics {} and {}", short(&unit.first), short(second));
             return Err(step.line.fault(format!("{what}, and the pair is of {one} and {other}")));
         }
         let turn = unit.turn.ok_or_else(|| step.line.fault("the turn is missing"))?;
         let part = part(step, unit)?;
-        let whole = Cloth::split(&unit.first, second, pairs.trimmed).turned_by(turn);
+        let whole = Cloth::split(&unit.first, second, trimmed).turned_by(turn);
         match (part, unit.strip) {
             (Part::Whole, None) => Ok(Parted { part, used: whole, off: None }),
             (Part::Whole, Some(_)) => {
                 Err(step.line.fault("a strip is cut off it, and its kind is that of a whole unit"))
             }
             (_, None) => Err(step.line.fault("the strip is missing")),
-            (_, Some((width, _))) if width >= pairs.trimmed => {
-                let (strip, trimmed) = (self.scene.show(width), self.scene.show(pairs.trimmed));
+            (_, Some((width, _))) if width >= trimmed => {
+                let (strip, trimmed) = (self.scene.show(width), self.scene.show(trimmed));
                 Err(step.line.fault(format!("a strip of {strip} cannot come off a unit of {trimmed}")))
             }
             (_, Some((width, side))) => {
@@ -207,14 +246,21 @@ impl<'a> Bench<'a> {
         }
         step.line.nothing_in(&["offcut"])?;
         let supply = self.by_id.get(&cut.from).and_then(|&index| self.supplies.get(index));
-        let Some(Gives::Units(pairs)) = supply.map(|supply| &supply.gives) else {
-            return Err(parent.line.fault("its strip is used, but it comes from no pair"));
+        let whole = match supply.map(|supply| &supply.gives) {
+            Some(Gives::Units(pairs)) => Some((pairs.fabrics.clone(), pairs.trimmed)),
+            Some(Gives::Hand(hand)) if hand.kind == HandKind::Unit => {
+                hand.fabrics.clone().try_into().ok().map(|fabrics| (fabrics, hand.size.width))
+            }
+            _ => None,
         };
-        let slice = self.parted(step, unit, pairs)?;
+        let Some((fabrics, trimmed)) = whole else {
+            return Err(parent.line.fault("its strip is used, but it comes from no unit"));
+        };
+        let slice = self.parted(step, unit, (&fabrics, trimmed))?;
         if slice.part != Part::Slice {
             return Err(step.line.fault("it comes from another unit's strip, and its kind is not that of a slice"));
         }
-        let strip = self.parted(parent, cut, pairs)?.off;
+        let strip = self.parted(parent, cut, (&fabrics, trimmed))?.off;
         if !strip.is_some_and(|strip| strip.is_turned(&slice.used)) {
             return Err(step
                 .line

@@ -43,6 +43,35 @@ pub enum Gives {
     Units(Pairs),
     /// Fillers.
     Fillers(Fillers),
+    /// Pieces on hand.
+    Hand(Hand),
+}
+
+/// Pieces of one kind that were there before.
+pub struct Hand {
+    /// What they are.
+    pub kind: HandKind,
+    /// Letters of the two fabrics, one of a filler; of a slice the small triangle's first.
+    pub fabrics: Vec<String>,
+    /// Size with its seams on; of a slice its width and length.
+    pub size: Size,
+    /// How many there are.
+    pub there: u32,
+    /// How many the scene uses.
+    pub needed: u32,
+    /// How many are left.
+    pub spare: u32,
+}
+
+/// What a piece on hand is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HandKind {
+    /// A whole triangle unit.
+    Unit,
+    /// A strip: whether its tip is in the upper left corner when it stands.
+    Slice(bool),
+    /// A rectangle.
+    Filler,
 }
 
 /// Pairs of squares sewn alike.
@@ -83,6 +112,7 @@ pub struct Fillers {
 enum Record {
     Pair,
     Filler,
+    Hand(HandKind),
 }
 
 #[derive(Clone, Copy)]
@@ -91,7 +121,14 @@ enum From {
     Square,
 }
 
-const RECORDS: [(&str, Record); 2] = [("pair", Record::Pair), ("filler", Record::Filler)];
+const RECORDS: [(&str, Record); 5] = [
+    ("pair", Record::Pair),
+    ("filler", Record::Filler),
+    ("unit on hand", Record::Hand(HandKind::Unit)),
+    ("slice on hand", Record::Hand(HandKind::Slice(true))),
+    ("filler on hand", Record::Hand(HandKind::Filler)),
+];
+const LEANS: [(&str, bool); 2] = [("left", true), ("right", false)];
 const METHODS: [(&str, Method); 3] = [("two", Method::Two), ("four", Method::Four), ("eight", Method::Eight)];
 const FROM: [(&str, From); 2] = [("cloth", From::Cloth), ("square", From::Square)];
 
@@ -106,6 +143,7 @@ pub fn read(text: &str, unit: &'static str) -> Result<Vec<Supply>, Fault> {
         let gives = match line.choice("record", &RECORDS)? {
             Record::Pair => Gives::Units(pairs(&line)?),
             Record::Filler => Gives::Fillers(fillers(&line)?),
+            Record::Hand(kind) => Gives::Hand(hand(&line, kind)?),
         };
         supplies.push(Supply { line, gives, taken: 0 });
     }
@@ -129,6 +167,21 @@ fn pairs(line: &Line) -> Result<Pairs, Fault> {
         needed: line.count("needed")?,
         spare: line.count("spare")?,
     })
+}
+
+fn hand(line: &Line, kind: HandKind) -> Result<Hand, Fault> {
+    line.nothing_in(&["method", "square", "bought", "yield"])?;
+    let kind = match kind {
+        HandKind::Slice(_) => HandKind::Slice(line.choice("from", &LEANS)?),
+        other => line.nothing_in(&["from"]).map(|()| other)?,
+    };
+    let mut fabrics = vec![line.due("fabric")?.to_owned()];
+    match kind {
+        HandKind::Filler => line.nothing_in(&["second"])?,
+        _ => fabrics.push(line.due("second")?.to_owned()),
+    }
+    let (there, needed, spare) = (line.count("count")?, line.count("needed")?, line.count("spare")?);
+    Ok(Hand { kind, fabrics, size: line.size("")?, there, needed, spare })
 }
 
 fn fillers(line: &Line) -> Result<Fillers, Fault> {

@@ -3,6 +3,7 @@
 use serde::Deserialize;
 
 use super::cloth::Patch;
+use super::cutting::HandKind;
 use super::fault::{Fault, short};
 use super::paper::{Point, Size, point, tidy};
 use super::tile::{leak, runs_round};
@@ -27,6 +28,8 @@ pub struct Scene {
     pub letters: Vec<String>,
     /// Squares that there is no other cloth of, with the letter of their fabric.
     pub only_squares: Vec<(String, Length)>,
+    /// What is sewn and cut already.
+    hand: HandFile,
     /// Bands from the top.
     pub bands: Vec<Vec<Column>>,
 }
@@ -54,7 +57,48 @@ struct File {
     version: u32,
     request: RequestFile,
     fabrics: Vec<FabricFile>,
+    #[serde(default)]
+    on_hand: HandFile,
     bands: Vec<BandFile>,
+}
+
+#[derive(Debug, Default, Deserialize)]
+struct HandFile {
+    units: Vec<UnitOnHand>,
+    slices: Vec<SliceOnHand>,
+    fillers: Vec<FillerOnHand>,
+}
+
+#[derive(Debug, Deserialize)]
+struct UnitOnHand {
+    finished: Length,
+    fabrics: [String; 2],
+    count: u32,
+}
+
+#[derive(Debug, Deserialize)]
+struct SliceOnHand {
+    from: Length,
+    width: Length,
+    tip: String,
+    rest: String,
+    leans: LeanFile,
+    count: u32,
+}
+
+#[derive(Debug, Deserialize, PartialEq)]
+#[serde(rename_all = "lowercase")]
+enum LeanFile {
+    Left,
+    Right,
+}
+
+#[derive(Debug, Deserialize)]
+struct FillerOnHand {
+    fabric: String,
+    width: Length,
+    height: Length,
+    count: u32,
 }
 
 #[derive(Deserialize)]
@@ -161,6 +205,7 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
         spare: request.row_ends == RowEndsFile::Spare,
         letters: reader.letters,
         only_squares,
+        hand: file.on_hand,
         bands,
     })
 }
@@ -175,6 +220,36 @@ impl Scene {
     pub fn has_square(&self, square: Length, bought: Length) -> bool {
         let quarter = square + square == bought && self.squares.contains(&(bought, bought));
         quarter || self.squares.contains(&(square, bought))
+    }
+
+    /// How many pieces of a kind the plan has on hand; of a slice the width and the length it finishes at are given.
+    pub fn on_hand(&self, kind: HandKind, fabrics: &[String], finished: Size) -> u64 {
+        let same = |one: &[&String]| one.len() == fabrics.len() && one.iter().zip(fabrics).all(|(a, b)| *a == b);
+        let count = |fits: bool, count: u32| if fits { u64::from(count) } else { 0 };
+        let hand = &self.hand;
+        match kind {
+            HandKind::Unit => {
+                let unit = |u: &UnitOnHand| {
+                    let [one, other] = &u.fabrics;
+                    count(u.finished == finished.width && (same(&[one, other]) || same(&[other, one])), u.count)
+                };
+                hand.units.iter().map(unit).sum()
+            }
+            HandKind::Slice(left) => {
+                let slice = |s: &SliceOnHand| {
+                    let size = Size { width: s.width, height: s.from };
+                    count(size == finished && (s.leans == LeanFile::Left) == left && same(&[&s.tip, &s.rest]), s.count)
+                };
+                hand.slices.iter().map(slice).sum()
+            }
+            HandKind::Filler => {
+                let filler = |f: &FillerOnHand| {
+                    let size = Size { width: f.width, height: f.height };
+                    count((size == finished || size.on_its_side() == finished) && same(&[&f.fabric]), f.count)
+                };
+                hand.fillers.iter().map(filler).sum()
+            }
+        }
     }
 
     /// The length as the maker measures it.

@@ -1,6 +1,6 @@
 //! Whether squares and cloth can give what cutting.csv says.
 
-use super::cutting::{Fillers, Gives, Method, Pairs, Supply};
+use super::cutting::{Fillers, Gives, Hand, HandKind, Method, Pairs, Supply};
 use super::fault::{Fault, short};
 use super::scene::Scene;
 use super::sheet::Line;
@@ -11,7 +11,25 @@ pub fn check(scene: &Scene, supply: &Supply) -> Result<(), Fault> {
     match &supply.gives {
         Gives::Units(pairs) => check_pairs(scene, &supply.line, pairs),
         Gives::Fillers(fillers) => check_fillers(scene, &supply.line, fillers),
+        Gives::Hand(hand) => check_hand(scene, &supply.line, hand),
     }
+}
+
+/// Checks pieces on hand against what the plan says is there.
+fn check_hand(scene: &Scene, line: &Line, hand: &Hand) -> Result<(), Fault> {
+    hand.fabrics.iter().try_for_each(|letter| known(scene, line, letter))?;
+    if hand.kind == HandKind::Unit && hand.size.width != hand.size.height {
+        return Err(line.fault("a triangle unit is square, and its width and height differ"));
+    }
+    if hand.needed.checked_add(hand.spare) != Some(hand.there) {
+        let what = format!("{} are there, which is not {} needed and {} spare", hand.there, hand.needed, hand.spare);
+        return Err(line.fault(what));
+    }
+    let there = scene.on_hand(hand.kind, &hand.fabrics, hand.size.less(scene.both()));
+    if u64::from(hand.there) > there {
+        return Err(line.fault(format!("{} are on hand as written, and the plan has {there}", hand.there)));
+    }
+    Ok(())
 }
 
 fn check_pairs(scene: &Scene, line: &Line, pairs: &Pairs) -> Result<(), Fault> {

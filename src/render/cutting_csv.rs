@@ -3,9 +3,10 @@
 use super::palette::Palette;
 use super::text::decimal;
 use super::{Options, RenderError};
-use crate::make::{Batch, FillerCut, Work};
+use crate::fabric::Lean;
+use crate::make::{Batch, FillerCut, Used, Work};
 use crate::measure::Ruler;
-use crate::plan::Plan;
+use crate::plan::{Item, Plan};
 use crate::unit::AtATime;
 
 /// The cutting as CSV.
@@ -16,7 +17,8 @@ pub fn cutting_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String
     let header: Vec<String> = names.split(',').map(|name| with_unit(name, ruler)).collect();
     let pairs = work.batches.iter().map(|batch| pair_fields(batch, &palette, ruler));
     let fillers = work.fillers.iter().map(|filler| filler_fields(filler, &palette, ruler));
-    table("cutting.csv", &header, pairs.chain(fillers))
+    let hand = work.hand.iter().map(|used| hand_fields(plan, used, &palette));
+    table("cutting.csv", &header, pairs.chain(fillers).chain(hand))
 }
 
 /// The column's name; one that ends in `_` takes the ruler's unit.
@@ -66,6 +68,38 @@ fn pair_fields(batch: &Batch, palette: &Palette, ruler: Ruler) -> Vec<String> {
         batch.spare().to_string(),
         String::new(),
     ]
+}
+
+/// Sizes with their seams on; `from` says which way a strip leans, stood up with its tip, the first fabric, on top.
+fn hand_fields(plan: &Plan, used: &Used, palette: &Palette) -> Vec<String> {
+    let request = &plan.request;
+    let size = |cells: u32| decimal(request.ruler, request.grid * cells + request.seam.both());
+    let (record, fabrics, width, height, leans) = match used.item {
+        Item::Unit { first, second, block } => ("unit on hand", [Some(first), Some(second)], block, block, ""),
+        Item::Slice { tip, rest, block, width, leans } => {
+            let leans = if leans == Lean::Left { "left" } else { "right" };
+            ("slice on hand", [Some(tip), Some(rest)], width, block, leans)
+        }
+        Item::Filler { fabric, long, short } => ("filler on hand", [Some(fabric), None], long, short, ""),
+    };
+    let letter = |fabric: Option<usize>| fabric.map(|fabric| palette.letter(fabric).to_owned()).unwrap_or_default();
+    let mut fields = vec![String::new(); 14];
+    let known = [
+        (0, record.to_owned()),
+        (1, used.id.clone()),
+        (2, letter(fabrics[0])),
+        (3, letter(fabrics[1])),
+        (7, size(width)),
+        (8, size(height)),
+        (9, used.there.to_string()),
+        (11, used.used.to_string()),
+        (12, (used.there - used.used).to_string()),
+        (13, leans.into()),
+    ];
+    for (column, text) in known {
+        fields[column] = text;
+    }
+    fields
 }
 
 fn filler_fields(filler: &FillerCut, palette: &Palette, ruler: Ruler) -> Vec<String> {

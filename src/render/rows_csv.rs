@@ -99,7 +99,7 @@ fn unit_line(row: &RowWork, unit: &UnitWork, work: &Work, palette: &Palette, rul
         strip: unit.strip.map(|strip| strip.cut),
         strip_side: unit.strip.map_or("", |strip| strip.side.words()),
         offcut: unit.offcut_to.map(|to| to.to_string()).unwrap_or_default(),
-        words: unit_words(row, unit, palette, ruler),
+        words: unit_words(work, row, unit, palette, ruler),
         ..Line::default()
     }
 }

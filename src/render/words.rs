@@ -2,9 +2,9 @@
 
 use super::palette::Palette;
 use super::text::by;
-use crate::make::{Batch, RowWork, Source, UnitWork, Work};
+use crate::make::{RowWork, Source, UnitWork, Work};
 use crate::measure::{Length, Ruler};
-use crate::plan::{Address, Piece};
+use crate::plan::{Address, Item, Piece, Plan};
 use crate::unit::{Corner, Cut};
 
 /// The kind without its cut: `big`, `filler`.
@@ -35,26 +35,26 @@ pub(super) fn spare_ends(row: &RowWork, unit: &UnitWork) -> (Length, Length) {
     }
 }
 
-/// The pairs that a unit comes from, also by way of another's strip.
-pub(super) fn batch<'a>(work: &'a Work, unit: &UnitWork) -> Option<&'a Batch> {
-    let source = match unit.source {
-        Source::Offcut(from) => {
-            let mut units = work.rows.iter().flat_map(|row| &row.units);
-            units.find(|other| other.placed.address == from)?.source
-        }
-        source => source,
-    };
-    match source {
-        Source::Batch(index) => work.batches.get(index),
-        Source::Filler(_) | Source::Offcut(_) => None,
+/// The side that a triangle unit is trimmed to before any strip comes off.
+pub(super) fn trimmed(plan: &Plan, unit: &UnitWork) -> Option<Length> {
+    match unit.placed.unit.piece {
+        Piece::Filler(_) => None,
+        Piece::Triangle(t) => Some(plan.request.grid * t.block + plan.request.seam.both()),
     }
 }
 
-/// What a unit is made from: `P3`, `F2`, or the address of the unit whose strip it is.
+/// Whether a slice is a strip on hand, so that nothing is cut for it.
+pub(super) fn strip_on_hand(work: &Work, unit: &UnitWork) -> bool {
+    let Source::Hand(index) = unit.source else { return false };
+    work.hand.get(index).is_some_and(|used| matches!(used.item, Item::Slice { .. }))
+}
+
+/// What a unit is made from: `P3`, `F2`, `H1`, or the address of the unit whose strip it is.
 pub(super) fn source(work: &Work, unit: &UnitWork) -> String {
     match unit.source {
         Source::Batch(index) => work.batches.get(index).map(|batch| batch.id.clone()).unwrap_or_default(),
         Source::Filler(index) => work.fillers.get(index).map(|filler| filler.id.clone()).unwrap_or_default(),
+        Source::Hand(index) => work.hand.get(index).map(|used| used.id.clone()).unwrap_or_default(),
         Source::Offcut(from) => from.to_string(),
     }
 }
@@ -70,8 +70,11 @@ pub(super) fn strip_words(from: Address, to: Address) -> String {
 }
 
 /// What to cut once the unit lies as it is sewn; nothing for whole units.
-pub(super) fn cut_words(unit: &UnitWork, ruler: Ruler) -> Option<String> {
+pub(super) fn cut_words(work: &Work, unit: &UnitWork, ruler: Ruler) -> Option<String> {
     let (strip, address) = (unit.strip?, unit.placed.address);
+    if strip_on_hand(work, unit) {
+        return Some(format!("slice: take {}, a strip on hand", source(work, unit)));
+    }
     let cut = format!("cut {} off the {}", ruler.show(strip.cut), strip.side.words());
     Some(match (unit.source, cut_of(unit), unit.offcut_to) {
         (Source::Offcut(from), ..) if from > address => {
@@ -85,12 +88,12 @@ pub(super) fn cut_words(unit: &UnitWork, ruler: Ruler) -> Option<String> {
 }
 
 /// The whole unit in one line.
-pub(super) fn unit_words(row: &RowWork, unit: &UnitWork, palette: &Palette, ruler: Ruler) -> String {
+pub(super) fn unit_words(work: &Work, row: &RowWork, unit: &UnitWork, palette: &Palette, ruler: Ruler) -> String {
     let first = palette.name(unit.first);
     let Some(second) = unit.second else { return filler_words(row, unit, first, ruler) };
     let size = size_word(unit);
     let lies = format!("{size} of {first} and {}, {first} in the {}", palette.name(second), corner(unit).words());
-    match cut_words(unit, ruler) {
+    match cut_words(work, unit, ruler) {
         Some(cut) => format!("{lies}; {cut}"),
         None => lies,
     }

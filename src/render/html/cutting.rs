@@ -18,6 +18,9 @@ pub(super) fn section(sheet: &Sheet) -> String {
     if !sheet.work.fillers.is_empty() {
         body += &fillers(sheet);
     }
+    if !sheet.work.hand.is_empty() {
+        body += &super::hand::section(sheet);
+    }
     numbered(4, "cutting", "Cut and pair", &body)
 }
 

@@ -4,7 +4,7 @@ use super::sheet::Sheet;
 use crate::make::{RowWork, UnitWork};
 use crate::measure::Length;
 use crate::render::text::{escape, px};
-use crate::render::words::{batch, corner, cut_of, spare_ends};
+use crate::render::words::{corner, cut_of, spare_ends, trimmed};
 use crate::unit::{Corner, Cut, Side};
 
 type Point = (f64, f64);
@@ -43,8 +43,8 @@ fn number(unit: &UnitWork, x: f64, y: f64) -> String {
 
 /// One unit with its seam allowances; what is cut off it is pale and dashed.
 pub(super) fn unit(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> String {
-    match (unit.second, batch(sheet.work, unit)) {
-        (Some(second), Some(batch)) => triangle(sheet, unit, second, batch.trimmed),
+    match (unit.second, trimmed(sheet.plan, unit)) {
+        (Some(second), Some(trimmed)) => triangle(sheet, unit, second, trimmed),
         _ => filler(sheet, row, unit),
     }
 }

@@ -2,6 +2,7 @@
 
 mod cutting;
 mod drawings;
+mod hand;
 mod joining;
 mod leftovers;
 mod methods;

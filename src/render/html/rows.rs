@@ -5,7 +5,7 @@ use super::sheet::{Sheet, line, section as numbered, table, tick};
 use crate::make::{RowWork, Source, UnitWork};
 use crate::measure::Length;
 use crate::render::text::{count, escape};
-use crate::render::words::{corner, cut_of, size_word, source, spare, spare_place, strip_words};
+use crate::render::words::{corner, cut_of, size_word, source, spare, spare_place, strip_on_hand, strip_words};
 use crate::unit::{Corner, Cut};
 
 /// More lines than this may be split over two sheets of paper.
@@ -136,6 +136,9 @@ fn cut(sheet: &Sheet, unit: &UnitWork) -> String {
     if let Source::Offcut(from) = unit.source {
         let first = if from > address { format!(" Make {from} first.") } else { String::new() };
         return format!("<br/>The {}.{first}", strip_words(from, address));
+    }
+    if strip_on_hand(sheet.work, unit) {
+        return "<br/>A strip on hand: turn it so, nothing is cut.".into();
     }
     let cut = format!("<br/>Turn it so, then cut <b>{} off the {}</b>", sheet.len(strip.cut), strip.side.words());
     match (cut_of(unit), unit.offcut_to) {
