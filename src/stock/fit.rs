@@ -57,7 +57,7 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
     let have = Have::new(&ready, order.fabrics);
     let cloth = within_cloth(&ready, &mut problem, &have, rounds)?;
     let first = cloth.bands.clone().ok_or_else(|| too_small(&ready, order, &have))?;
-    let mut search = Search { ready: &ready, order, have: &have, tighter: have.clone(), best: None, last: Vec::new() };
+    let mut search = Search { ready: &ready, order, tighter: have.clone(), best: None, last: Vec::new() };
     let mut slopes = Slopes::new(cloth.prices.clone());
     let mut found = Found { bands: first, cost: cloth.cost };
     for _ in 0..=rounds / EACH {
@@ -78,7 +78,6 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
 struct Search<'a> {
     ready: &'a Ready,
     order: &'a Order<'a>,
-    have: &'a Have,
     /// What is counted on, so that real sheets suffice.
     tighter: Have,
     best: Option<(i64, Vec<Band>)>,

@@ -7,8 +7,6 @@ use crate::unit::{Cut, Triangle};
 
 /// One free unit, and every choice of families that it may have.
 pub struct Spot {
-    /// Where it is.
-    pub placed: Placed,
     /// Every piece that it may be, and its error.
     pub options: Vec<Choosable>,
     /// The option that it is.
@@ -61,7 +59,7 @@ fn spot(ready: &Ready, problem: &Problem, have: &Have, placed: Placed) -> Spot {
         options.push(choosable(&placed, placed.unit.piece, error(placed.unit.piece)));
         options.len() - 1
     });
-    Spot { placed, options, now }
+    Spot { options, now }
 }
 
 fn choosable(placed: &Placed, piece: Piece, error: i64) -> Choosable {

@@ -115,7 +115,7 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
             centre.clone_from(&prices);
         }
         planes.push(Plane { cost: found.cost as f64, over });
-        if let Some(mended) = mended(ready, problem, have, found, Squares::Shared, best.cost)
+        if let Some(mended) = mended(ready, problem, have, found)
             && mended.cost < best.cost
         {
             (best.cost, best.bands) = (mended.cost, Some(mended.bands));
@@ -195,20 +195,10 @@ fn cells(ready: &Ready, placed: &Placed) -> f64 {
     }
 }
 
-/// A scene brought within the stock; none where it cannot be, or where it costs as much as `limit` before that.
-pub(super) fn mended(
-    ready: &Ready,
-    problem: &Problem,
-    have: &Have,
-    found: Found,
-    squares: Squares,
-    limit: i64,
-) -> Option<Found> {
+/// A scene brought within the stock; none where it cannot be.
+fn mended(ready: &Ready, problem: &Problem, have: &Have, found: Found) -> Option<Found> {
     let Found { mut bands, mut cost } = found;
-    if cost >= limit {
-        return None;
-    }
-    let mut ledger = Ledger::new(ready, have, &bands, squares);
+    let mut ledger = Ledger::new(ready, have, &bands, Squares::Shared);
     let mut spots = spots(ready, problem, have, &bands);
     let mut mend = Mend::new(&mut ledger, &mut spots);
     cost += mend.settle().ok()?;
