@@ -13,6 +13,8 @@ use crate::unit::{Corner, Cut, Shape, Vocabulary};
 pub struct PriceList {
     /// Of a cell of cloth of each colour; empty where cloth is free.
     pub cloth: Vec<f64>,
+    /// More for a cell where two prints of a colour are paired, one side of the pair counted; empty where there is none.
+    pub alike: Vec<f64>,
     /// Of each piece on hand.
     pub hand: Vec<(Item, f64)>,
     /// Of a unit of two colours and a size, in place of its cloth.
@@ -55,6 +57,8 @@ type Kind = (u32, Cut, u32, Lean);
 pub struct Prices {
     /// By colour: block side in cells, price of half a unit.
     halves: Vec<Vec<(u32, u32)>>,
+    /// By colour: block side, and what a unit of two prints of it costs more.
+    alike: Vec<Vec<(u32, u32)>>,
     /// By colour and height: price of a filler of no width, and of each cell along it.
     fillers: Vec<Vec<(u32, u32)>>,
     /// The pairs that units may have; none where any two colours may meet and each half has its price.
@@ -86,6 +90,7 @@ impl Prices {
         };
         let mut prices = Self {
             halves: list.cloth.iter().map(|&price| half(price)).collect(),
+            alike: list.alike.iter().map(|&price| half(price)).collect(),
             fillers: list.cloth.iter().map(|&price| filler(price)).collect(),
             open: None,
             ready: ready(list),
@@ -101,8 +106,19 @@ impl Prices {
     /// The price of half a unit.
     #[inline(always)]
     pub fn half(&self, colour: usize, block: u32) -> u32 {
-        let halves = self.halves.get(colour).map_or(&[][..], Vec::as_slice);
-        halves.iter().find(|(side, _)| *side == block).map_or(0, |(_, price)| *price)
+        of_block(&self.halves, colour, block)
+    }
+
+    /// What a unit of two prints of one colour costs more.
+    #[inline(always)]
+    pub fn alike(&self, colour: usize, block: u32) -> u32 {
+        of_block(&self.alike, colour, block)
+    }
+
+    /// The price of both halves of a unit.
+    pub fn both(&self, tip: usize, rest: usize, block: u32) -> u32 {
+        let more = if tip == rest { self.alike(tip, block) } else { 0 };
+        self.half(tip, block) + self.half(rest, block) + more
     }
 
     /// The price of a filler of a height: of no width, and of each cell along it.
@@ -131,6 +147,12 @@ impl Prices {
         let along = fillers.map(|(_, along)| u64::from(*along)).max();
         (halves.unwrap_or(0), start.unwrap_or(0), along.unwrap_or(0))
     }
+}
+
+#[inline(always)]
+fn of_block(prices: &[Vec<(u32, u32)>], colour: usize, block: u32) -> u32 {
+    let prices = prices.get(colour).map_or(&[][..], Vec::as_slice);
+    prices.iter().find(|(side, _)| *side == block).map_or(0, |(_, price)| *price)
 }
 
 fn kind(shape: &Shape, corner: Corner) -> Kind {
@@ -201,7 +223,7 @@ impl Pairs<'_> {
         if shut(tip) || shut(rest) || (tip == rest && !self.choices[tip].two_prints) {
             return None;
         }
-        let cloth = || self.halves.half(tip, block) + self.halves.half(rest, block);
+        let cloth = || self.halves.both(tip, rest, block);
         Some(self.list.units.get(&unit).map_or_else(cloth, |price| down(*price)))
     }
 

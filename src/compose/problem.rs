@@ -129,8 +129,8 @@ impl<'a> Problem<'a> {
             }
             Piece::Triangle(t) => {
                 let shape = t.shape(placed.unit.width, placed.height);
-                let halves = || self.half_price(t.tip, shape) + self.half_price(t.rest, shape);
-                self.open(shape, &t).map_or_else(|| i64::from(halves()), |open| i64::from(open.price))
+                self.open(shape, &t)
+                    .map_or_else(|| i64::from(self.both_prices(t.tip, t.rest, shape)), |open| i64::from(open.price))
             }
         };
         places(bands).iter().filter(|placed| placed.unit.state == State::Free).map(paid).sum()
@@ -223,6 +223,11 @@ impl<'a> Problem<'a> {
     #[inline(always)]
     pub(super) fn half_price(&self, colour: usize, shape: Shape) -> u32 {
         if shape.cut == Cut::Slice { 0 } else { self.prices.half(colour, shape.block) }
+    }
+
+    /// What both halves of a unit of the shape cost in cloth.
+    pub(super) fn both_prices(&self, tip: usize, rest: usize, shape: Shape) -> u32 {
+        if shape.cut == Cut::Slice { 0 } else { self.prices.both(tip, rest, shape.block) }
     }
 
     /// Sums of patches that one shape takes along one row.

@@ -66,10 +66,9 @@ impl Problem<'_> {
     /// Every tip and rest that a unit may have, with its labour and price.
     fn pairs(&self, shape: Shape, corner: Corner) -> impl Iterator<Item = (usize, usize, u32)> {
         let open = self.prices.open(shape, corner);
-        let any = Choice::pairs(self.choices).filter(move |_| open.is_none()).map(move |(tip, rest)| {
-            let cloth = self.half_price(tip, shape) + self.half_price(rest, shape);
-            (tip, rest, self.labour.unit(shape.cut) + cloth)
-        });
+        let any = Choice::pairs(self.choices)
+            .filter(move |_| open.is_none())
+            .map(move |(tip, rest)| (tip, rest, self.labour.unit(shape.cut) + self.both_prices(tip, rest, shape)));
         any.chain(open.unwrap_or_default().iter().map(|open| (open.tip, open.rest, open.cost)))
     }
 
@@ -152,9 +151,9 @@ impl Problem<'_> {
     fn two_best(&self, shape: Shape, reach: &Reach, x: usize) -> TwoBest {
         let mut two = TwoBest::NONE;
         for (index, (tables, choice)) in (0..).zip(self.tables.iter().zip(self.choices)) {
-            let closed = if choice.two_prints { 0 } else { NEVER };
-            let price = self.half_price(index as usize, shape);
-            reach.add(&mut two, tables, x, (self.index_bits, index), (closed, price));
+            let (colour, price) = (index as usize, self.half_price(index as usize, shape));
+            let same = if choice.two_prints { self.both_prices(colour, colour, shape) } else { NEVER };
+            reach.add(&mut two, tables, x, (self.index_bits, index), (price, same));
         }
         two
     }
@@ -225,14 +224,7 @@ impl Reach {
 
     /// Adds one colour at `LANES` places from x on.
     #[inline(always)]
-    fn add(
-        &self,
-        two: &mut TwoBest,
-        tables: &Tables,
-        x: usize,
-        (bits, index): (u32, u32),
-        (closed, price): (u32, u32),
-    ) {
+    fn add(&self, two: &mut TwoBest, tables: &Tables, x: usize, (bits, index): (u32, u32), (price, same): (u32, u32)) {
         let [tips, rests] = self.halves(tables, x);
         for i in 0..LANES {
             let one = ((tips[i].wrapping_add(price)) << bits) | index;
@@ -241,7 +233,7 @@ impl Reach {
             let other = (rests[i].wrapping_add(price) << bits) | index;
             two.rest_next[i] = two.rest_next[i].min(two.rest[i].max(other));
             two.rest[i] = two.rest[i].min(other);
-            two.same[i] = two.same[i].min(tips[i].wrapping_add(rests[i]).wrapping_add(2 * price) | closed);
+            two.same[i] = two.same[i].min(tips[i].wrapping_add(rests[i]).wrapping_add(same));
         }
     }
 }

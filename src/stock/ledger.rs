@@ -55,7 +55,7 @@ pub struct Ledger<'a> {
     /// Cells of each family.
     pub need: Vec<f64>,
     /// Cells of one side of the pairs that join two prints of a family.
-    alike: Vec<f64>,
+    pub alike: Vec<f64>,
     /// Cells over what there is, all families together.
     pub over: f64,
 }

@@ -38,8 +38,13 @@ impl Slopes {
             let over = (ledger.need[family] - there) / there;
             *price = (*price + self.step * over.clamp(-0.5, 0.5)).max(0.0);
         }
+        for (family, price) in self.list.alike.iter_mut().enumerate() {
+            let Some(there) = have.alike[family].filter(|there| *there > 0.0) else { continue };
+            let over = (ledger.alike[family] - there) / there;
+            *price = (*price + self.step * over.clamp(-0.5, 0.5)).max(0.0);
+        }
         self.step *= 0.8;
-        self.list.units = units(ready, &ledger, &self.list.cloth);
+        self.list.units = units(ready, &ledger, &self.list);
         problem.set_prices(&self.list);
         let composed = problem.solve()?;
         Ok(Found { cost: composed.cost - problem.paid(&composed.bands), bands: composed.bands })
@@ -47,7 +52,8 @@ impl Slopes {
 }
 
 /// What a unit of each kind costs, its share of the pairs that its kind takes.
-fn units(ready: &Ready, ledger: &Ledger, cloth: &[f64]) -> std::collections::BTreeMap<Item, f64> {
+fn units(ready: &Ready, ledger: &Ledger, list: &PriceList) -> std::collections::BTreeMap<Item, f64> {
+    let PriceList { cloth, alike, .. } = list;
     let mut blocks: Vec<u32> = ready.vocabulary.shapes().iter().map(|shape| shape.block).collect();
     blocks.sort_unstable();
     blocks.dedup();
@@ -61,7 +67,8 @@ fn units(ready: &Ready, ledger: &Ledger, cloth: &[f64]) -> std::collections::BTr
         // A kind that is not there yet is priced as for a few, so that it may come in.
         let units = (count - held).max(2);
         let each = pair_cloth(&ready.vocabulary, block, units) / f64::from(units);
-        (item, (cloth[one] + cloth[other]) * each)
+        let more = if one == other { alike[one] } else { 0.0 };
+        (item, (cloth[one] + cloth[other] + more) * each)
     };
     kinds.map(price).collect()
 }
