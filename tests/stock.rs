@@ -38,6 +38,7 @@ fn fabrics(squares: &[u32], yards: i64) -> Vec<Fabric> {
         family: format!("family {}", index / 2),
         only_squares: (index > 0).then_some(Length::INCH * 10i64),
         sketch: None,
+        directional: false,
         supply: Some(Supply {
             // In two lots, as two packs give them.
             squares: [0, 1]

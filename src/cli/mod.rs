@@ -10,6 +10,7 @@ mod pages;
 mod prove;
 mod read;
 mod request;
+mod screen;
 mod revise;
 mod sizes;
 mod stash;

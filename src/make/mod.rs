@@ -1,18 +1,22 @@
 //! From a plan to the work: which squares to pair, what to cut, what to sew to what.
 
 mod batches;
+mod cloth;
 mod fillers;
 pub mod layout;
 mod leftovers;
 mod need;
 mod offcuts;
+mod shopping;
 mod sew;
 #[cfg(test)]
 mod tests;
 mod work;
 
-pub use leftovers::{Leftovers, SpareSquares, SpareStrips, SpareUnits};
+pub use cloth::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind, Used, cut};
+pub use leftovers::{Leftovers, SpareCloth, SpareSquares, SpareStrips, SpareUnits};
 pub use need::SquaresNeeded;
+pub use shopping::{LengthToBuy, SquaresToBuy, Taken, ToBuy};
 pub use work::{Batch, FillerCut, Press, RowWork, Size, Source, Strip, UnitWork, Work};
 
 use crate::plan::{Placed, Plan};
@@ -25,6 +29,7 @@ pub fn make(plan: &Plan) -> Work {
     let own: Vec<Placed> = placed.iter().filter(|unit| !offcuts.from.contains_key(&unit.address)).copied().collect();
     let batches = batches::pair_up(&own, &vocabulary);
     let fillers = fillers::cut_list(plan, &placed);
+    let cloth = cloth::cut_all(plan, &batches, &fillers);
     let rows = sew::Bench::new(plan, &vocabulary, &offcuts, &batches, &fillers).rows();
-    Work { drift: sew::drift(plan), batches, fillers, rows }
+    Work { drift: sew::drift(plan), batches, fillers, cloth, rows }
 }

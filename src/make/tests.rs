@@ -19,6 +19,7 @@ fn fabrics() -> Vec<Fabric> {
         family: "headland".into(),
         only_squares: None,
         supply: None,
+        directional: false,
         sketch: (letter == "B").then_some(Rgb([1, 2, 3])),
     };
     names.map(fabric).to_vec()

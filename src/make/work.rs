@@ -1,5 +1,6 @@
 //! The work in memory: frozen once made, read by every renderer.
 
+use super::FabricCut;
 use crate::measure::{Drift, Length};
 use crate::plan::{Address, Placed};
 use crate::unit::{AtATime, Corner, Side, Square};
@@ -11,6 +12,8 @@ pub struct Work {
     pub batches: Vec<Batch>,
     /// Fillers to cut, by fabric and then largest first.
     pub fillers: Vec<FillerCut>,
+    /// The sheets of cloth that all this is cut from, by the plan's fabrics.
+    pub cloth: Vec<FabricCut>,
     /// Rows in the order of their addresses.
     pub rows: Vec<RowWork>,
     /// What the measured seam makes of the top.
@@ -63,8 +66,6 @@ pub struct FillerCut {
     pub fabric: usize,
     /// Size as cut.
     pub cut: Size,
-    /// Side of the square that it is cut from; none where it is cut from a length of cloth.
-    pub square: Option<Length>,
     /// How many.
     pub count: u32,
 }

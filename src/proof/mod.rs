@@ -6,6 +6,8 @@ mod cut;
 mod cutting;
 mod fault;
 mod join;
+mod laid;
+mod mat;
 mod paper;
 mod prove;
 mod proven;
@@ -13,6 +15,7 @@ mod rows;
 mod scene;
 mod sew;
 mod sheet;
+mod supply;
 mod tile;
 
 pub use fault::Fault;

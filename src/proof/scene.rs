@@ -1,10 +1,13 @@
 //! The plan as this check reads it: its request, and every unit with its patches.
 
+use std::collections::BTreeMap;
+
 use serde::Deserialize;
 
 use super::cloth::Patch;
 use super::fault::{Fault, short};
 use super::paper::{Point, Size, point, tidy};
+use super::supply::FabricFile;
 use super::tile::{leak, runs_round};
 use crate::measure::{Length, Ruler};
 
@@ -25,8 +28,8 @@ pub struct Scene {
     pub spare: bool,
     /// Letters of the fabrics.
     pub letters: Vec<String>,
-    /// Squares that there is no other cloth of, with the letter of their fabric.
-    pub only_squares: Vec<(String, Length)>,
+    /// The fabrics by their letters.
+    pub fabrics: BTreeMap<String, FabricFile>,
     /// Bands from the top.
     pub bands: Vec<Vec<Column>>,
 }
@@ -95,12 +98,6 @@ struct SquareFile {
 }
 
 #[derive(Deserialize)]
-struct FabricFile {
-    letter: String,
-    only_squares: Option<Length>,
-}
-
-#[derive(Deserialize)]
 struct BandFile {
     height: u32,
     columns: Vec<ColumnFile>,
@@ -143,9 +140,7 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
     }
     let request = &file.request;
     request.check()?;
-    let only = |f: &FabricFile| f.only_squares.map(|side| (f.letter.clone(), side));
-    let only_squares = file.fabrics.iter().filter_map(only).collect();
-    let reader = Reader { grid: request.grid, letters: file.fabrics.into_iter().map(|f| f.letter).collect() };
+    let reader = Reader { grid: request.grid, letters: file.fabrics.iter().map(|f| f.letter.clone()).collect() };
     let size = Size { width: request.width, height: request.height };
     let bands = reader.bands(file.bands, size)?;
     let side = |square: &SquareFile| if square.quartered { square.cut + square.cut } else { square.cut };
@@ -160,7 +155,7 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
         cloth_width: request.cloth_width,
         spare: request.row_ends == RowEndsFile::Spare,
         letters: reader.letters,
-        only_squares,
+        fabrics: file.fabrics.into_iter().map(|fabric| (fabric.letter.clone(), fabric)).collect(),
         bands,
     })
 }
@@ -175,6 +170,16 @@ impl Scene {
     pub fn has_square(&self, square: Length, bought: Length) -> bool {
         let quarter = square + square == bought && self.squares.contains(&(bought, bought));
         quarter || self.squares.contains(&(square, bought))
+    }
+
+    /// Whether there is so much of a fabric and no more.
+    pub fn has_supply(&self, letter: &str) -> bool {
+        self.fabrics.get(letter).is_some_and(|fabric| fabric.supply.is_some())
+    }
+
+    /// Whether a print has an up and a down.
+    pub fn is_directional(&self, letter: &str) -> bool {
+        self.fabrics.get(letter).is_some_and(|fabric| fabric.directional)
     }
 
     /// The length as the maker measures it.

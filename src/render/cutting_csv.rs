@@ -12,7 +12,7 @@ use crate::unit::AtATime;
 pub fn cutting_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, RenderError> {
     let palette = Palette::new(plan, options);
     let ruler = plan.request.ruler;
-    let names = "record,id,fabric,second,method,square_,bought_,width_,height_,count,yield,needed,spare,from";
+    let names = "record,id,fabric,second,method,square_,bought_,width_,height_,count,yield,needed,spare";
     let header: Vec<String> = names.split(',').map(|name| with_unit(name, ruler)).collect();
     let pairs = work.batches.iter().map(|batch| pair_fields(batch, &palette, ruler));
     let fillers = work.fillers.iter().map(|filler| filler_fields(filler, &palette, ruler));
@@ -64,13 +64,11 @@ fn pair_fields(batch: &Batch, palette: &Palette, ruler: Ruler) -> Vec<String> {
         batch.at_a_time.yields().to_string(),
         batch.needed.to_string(),
         batch.spare().to_string(),
-        String::new(),
     ]
 }
 
 fn filler_fields(filler: &FillerCut, palette: &Palette, ruler: Ruler) -> Vec<String> {
-    let mut fields = vec![String::new(); 14];
-    let from = if filler.square.is_some() { "square" } else { "cloth" };
+    let mut fields = vec![String::new(); 13];
     let known = [
         (0, "filler".to_owned()),
         (1, filler.id.clone()),
@@ -78,8 +76,6 @@ fn filler_fields(filler: &FillerCut, palette: &Palette, ruler: Ruler) -> Vec<Str
         (7, decimal(ruler, filler.cut.width)),
         (8, decimal(ruler, filler.cut.height)),
         (9, filler.count.to_string()),
-        (5, filler.square.map_or_else(String::new, |side| decimal(ruler, side))),
-        (13, from.into()),
     ];
     for (column, text) in known {
         fields[column] = text;

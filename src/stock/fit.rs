@@ -6,6 +6,7 @@ use super::prices::{Cloth, gap, within_cloth};
 use super::prints::sewable;
 use super::whole::{Short, within_squares};
 use crate::compose::{ComposeError, Order, Ready, SceneError};
+use crate::make::make;
 use crate::plan::{Band, Plan};
 
 /// Tries to make whole squares and real sheets suffice, each with a little less cloth.
@@ -61,15 +62,21 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
         };
         let mut bands = bands.clone();
         put_back(&mut bands, &spots);
-        match sewable(&ready, order, &mut bands) {
-            Ok(()) => return Ok(fitted(&ready, order, bands, &cloth, added)),
-            Err(short) => {
-                last = StockError::Short(told(&ready, order, &short));
-                for Short { family, cells } in short {
-                    for have in [&mut tighter.cloth[family], &mut tighter.alike[family]] {
-                        *have = have.map(|have| (have - cells.max(4.0)).max(0.0));
-                    }
+        let short = match sewable(&ready, order, &mut bands) {
+            Ok(()) => {
+                let fitted = fitted(&ready, order, bands, &cloth, added);
+                let short = unplaced(&ready, order, &fitted.plan);
+                if short.is_empty() {
+                    return Ok(fitted);
                 }
+                short
+            }
+            Err(short) => short,
+        };
+        last = StockError::Short(told(&ready, order, &short));
+        for Short { family, cells } in short {
+            for have in [&mut tighter.cloth[family], &mut tighter.alike[family]] {
+                *have = have.map(|have| (have - cells.max(4.0)).max(0.0));
             }
         }
     }
@@ -83,6 +90,23 @@ fn fitted(ready: &Ready, order: &Order, bands: Vec<Band>, cloth: &Cloth, added: 
         gap: gap(cloth.cost + added, cloth.bound, cloth.floor),
         rounds: cloth.rounds,
     }
+}
+
+/// What finds no room when the work is made: nothing is promised that cannot be cut.
+fn unplaced(ready: &Ready, order: &Order, plan: &Plan) -> Vec<Short> {
+    let cell = order.request.grid.ticks() as f64;
+    let mut short = vec![0.0; ready.families.len()];
+    for (fabric, cut) in plan.fabrics.iter().zip(make(plan).cloth) {
+        let print = order.fabrics.iter().position(|other| other.letter == fabric.letter);
+        let family = ready.families.iter().position(|prints| print.is_some_and(|print| prints.contains(&print)));
+        for left in &cut.unplaced {
+            let piece = &cut.pieces[left.piece];
+            let area = piece.width.ticks() as f64 * piece.height.ticks() as f64 * f64::from(left.count);
+            short[family.unwrap_or(0)] += area / (cell * cell);
+        }
+    }
+    let short = short.into_iter().enumerate().filter(|(_, cells)| *cells > 0.0);
+    short.map(|(family, cells)| Short { family, cells }).collect()
 }
 
 /// What is short, in words: families and how much cloth.

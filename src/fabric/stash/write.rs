@@ -44,7 +44,7 @@ fn fabric(print: &Print) -> String {
     if let Some(sketch) = fabric.sketch {
         line("sketch", format!("\"{sketch}\""));
     }
-    if print.directional {
+    if print.fabric.directional {
         line("directional", "true".into());
     }
     print.fabric.supply.iter().flat_map(supply).for_each(|(name, value)| line(name, value));
