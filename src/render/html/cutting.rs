@@ -1,6 +1,6 @@
 //! Squares to pair and fillers to cut.
 
-use super::methods;
+use super::{cloth, methods};
 use super::sheet::{Sheet, line, section as numbered, table, tick};
 use crate::make::{Batch, FillerCut};
 use crate::measure::Length;
@@ -18,6 +18,7 @@ pub(super) fn section(sheet: &Sheet) -> String {
     if !sheet.work.fillers.is_empty() {
         body += &fillers(sheet);
     }
+    body += &cloth::sheets(sheet);
     numbered(4, "cutting", "Cut and pair", &body)
 }
 
@@ -86,8 +87,8 @@ fn fillers(sheet: &Sheet) -> String {
         }
     };
     format!(
-        "<h3>Fillers</h3>\n<p>Rectangles of one fabric, seams included.{spare} Cut the largest first, all edges \
-         on the straight grain.</p>\n{}",
+        "<h3>Fillers</h3>\n<p>Rectangles of one fabric, seams included.{spare} All edges are on the straight grain. \
+         </p>\n<div class=\"lists\">\n{}</div>\n",
         table("fillers", &heads, &lines)
     )
 }

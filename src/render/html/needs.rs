@@ -4,7 +4,7 @@ use super::sheet::{Sheet, line, note, section as numbered, table};
 use crate::make::ToBuy;
 use crate::measure::Length;
 use crate::render::palette::VALUES;
-use crate::render::shopping::{bought, left_words, length_words, shop_words, taken_words};
+use crate::render::shopping::{bought, least_words, left_words, shop_words, taken_words};
 use crate::render::svg;
 use crate::render::text::{count, listed};
 
@@ -66,7 +66,7 @@ pub(super) fn section(sheet: &Sheet) -> String {
 }
 
 fn shopping(sheet: &Sheet) -> String {
-    let heads = ["Fabric", "Light to dark", "Squares to buy", "Cloth to buy", "Of that is cut"];
+    let heads = ["Fabric", "Light to dark", "Squares to buy", "Cloth to buy", "Cut of that"];
     let to_buy = sheet.work.shopping(&sheet.plan.request);
     if to_buy.is_empty() {
         return String::new();
@@ -91,10 +91,11 @@ fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [String; 5] {
     let squares = Some(bought(ruler, to_buy)).filter(|words| !words.is_empty());
     let cut_squares = to_buy.squares.iter().map(|squares| {
         let of = if to_buy.squares.len() > 1 { format!(" of {}", ruler.show(squares.side)) } else { String::new() };
-        format!("{} squares{of}", squares.needed)
+        count(squares.needed, "square", "squares") + &of
     });
     let least: Length = sheet.work.cloth[to_buy.fabric].used().least_length;
-    let cut_length = to_buy.length.map(|length| length_words(ruler, length.needed, least));
+    let cut_length =
+        to_buy.length.map(|length| sheet.len(length.needed) + &least_words(ruler, length.needed, least));
     [
         sheet.fabric(to_buy.fabric),
         value(sheet, to_buy.fabric),

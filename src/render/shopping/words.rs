@@ -26,13 +26,12 @@ pub(in crate::render) fn bought(ruler: Ruler, to_buy: &ToBuy) -> Vec<String> {
     to_buy.squares.iter().map(|squares| format!("{} of {}", squares.buy, ruler.show(squares.side))).collect()
 }
 
-/// What is cut of a length, and what any layout would need where that is less: `40 in are cut; ...`.
-pub(in crate::render) fn length_words(ruler: Ruler, needed: Length, least: Length) -> String {
-    let cut = format!("{} are cut", ruler.show(needed));
+/// What any layout would need of a length: `, the least that can be`, `; no layout needs less than 40 in`.
+pub(in crate::render) fn least_words(ruler: Ruler, needed: Length, least: Length) -> String {
     match least {
-        Length::ZERO => cut,
-        least if least >= needed => format!("{cut}, the least that can be"),
-        least => format!("{cut}; no layout needs less than {}", ruler.show(least)),
+        Length::ZERO => String::new(),
+        least if least >= needed => ", the least that can be".into(),
+        least => format!("; no layout needs less than {}", ruler.show(least)),
     }
 }
 
