@@ -52,6 +52,11 @@ impl<'a> Bench<'a> {
         Self { scene, supplies, by_id, by_address }
     }
 
+    /// Everything cut and paired.
+    pub fn supplies(&self) -> &[Supply] {
+        &self.supplies
+    }
+
     /// Makes the unit of a line; only at a row's end may a filler be cut over.
     pub fn make(&mut self, step: &Step, unit: &UnitStep, ends: Ends) -> Result<Made, Fault> {
         let Some(&index) = self.by_id.get(&unit.from) else {

@@ -26,8 +26,7 @@ pub fn prove(files: &Files<'_>) -> Result<Proven, Fault> {
     let supplies = cutting::read(files.cutting, unit)?;
     let steps = rows::read(files.rows, unit)?;
     supplies.iter().try_for_each(|supply| sew::check(&scene, supply))?;
-    let sheets = laid::read(files.cloth, unit)?;
-    let sheets = mat::check(&scene, &supplies, &sheets)?;
-    let proven = Walk::new(&scene, &steps, Bench::new(&scene, supplies, &steps)).sew()?;
+    let (proven, bench) = Walk::new(&scene, &steps, Bench::new(&scene, supplies, &steps)).sew()?;
+    let sheets = mat::check(&scene, bench.supplies(), &laid::read(files.cloth, unit)?)?;
     Ok(Proven { sheets, ..proven })
 }

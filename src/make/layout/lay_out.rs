@@ -99,7 +99,7 @@ fn compact(stack: &Stack, patterns: &[Pattern], effort: Effort) -> (Order, Short
         return (order, given());
     }
     let found = shortest(&order, effort);
-    match length(&order, &found.patterns) <= length(&order, patterns) {
+    match length(&order, &found.patterns) < length(&order, patterns) {
         true => (order, found),
         false => (order, Shortest { bound: found.bound, ..given() }),
     }

@@ -59,7 +59,7 @@ fn squares(sheet: &Sheet, cut: &FabricCut, plain: &[&SheetCut]) -> String {
                 }
                 ids => listed(ids),
             };
-            format!("<b>{}</b>, {} of {} for {}", one.id, one.count, sheet.len(one.layout.width), escape(&ids))
+            format!("<b>{}</b>, {} of {} for {}", escape(&one.id), one.count, sheet.len(one.layout.width), escape(&ids))
         };
         let list: Vec<String> = of_kind.map(one).collect();
         if !list.is_empty() {
@@ -88,7 +88,7 @@ fn figure(sheet: &Sheet, cut: &FabricCut, one: &SheetCut) -> String {
     let alike = if one.count > 1 { format!(" × {}", one.count) } else { String::new() };
     format!(
         "<figure>\n<figcaption><b>{}</b>{alike} <span class=\"fine\">{}</span></figcaption>\n{drawing}\n</figure>\n",
-        one.id,
+        escape(&one.id),
         what(sheet, one)
     )
 }
