@@ -92,7 +92,8 @@ impl Case {
 #[test]
 fn a_top_in_inches_proves() {
     let proven = inch().prove().unwrap();
-    let due = Proven { units: 9, patches: 15, rows: 5, columns: 3, bands: 2, fillers: 3, offcuts: 1, squares: 6, sheets: 9 };
+    let due =
+        Proven { units: 9, patches: 15, rows: 5, columns: 3, bands: 2, fillers: 3, offcuts: 1, squares: 6, sheets: 9 };
     assert_eq!(proven, due);
     assert_eq!(
         proven.to_string(),

@@ -10,8 +10,8 @@ mod pages;
 mod prove;
 mod read;
 mod request;
-mod screen;
 mod revise;
+mod screen;
 mod sizes;
 mod stash;
 

@@ -19,7 +19,8 @@ const MOST_BYTES: u64 = 256 << 20;
 
 pub fn run(arguments: &ProofArguments) -> Result<String, Failure> {
     let folder = &arguments.folder;
-    let [plan, rows, cutting, cloth] = ["plan.json", "rows.csv", "cutting.csv", "cloth.csv"].map(|name| read(folder, name));
+    let [plan, rows, cutting, cloth] =
+        ["plan.json", "rows.csv", "cutting.csv", "cloth.csv"].map(|name| read(folder, name));
     let (plan, rows, cutting, cloth) = (plan?, rows?, cutting?, cloth?);
     let proven = prove(&Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth })
         .map_err(|fault| Failure::at(folder, &fault).hint(&fault.hint))?;

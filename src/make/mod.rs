@@ -7,8 +7,8 @@ pub mod layout;
 mod leftovers;
 mod need;
 mod offcuts;
-mod shopping;
 mod sew;
+mod shopping;
 #[cfg(test)]
 mod tests;
 mod work;

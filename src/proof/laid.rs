@@ -11,8 +11,19 @@ const LAYOUT: Layout = Layout {
     file: "cloth.csv",
     key: "sheet",
     columns: &[
-        "sheet", "fabric", "kind", "sheets", "sheet_width*", "sheet_height*", "turned", "strip_at*", "strip_height*",
-        "at*", "width*", "height*", "for",
+        "sheet",
+        "fabric",
+        "kind",
+        "sheets",
+        "sheet_width*",
+        "sheet_height*",
+        "turned",
+        "strip_at*",
+        "strip_height*",
+        "at*",
+        "width*",
+        "height*",
+        "for",
     ],
 };
 

@@ -13,7 +13,8 @@ use crate::plan::Plan;
 pub fn cloth_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, RenderError> {
     let palette = Palette::new(plan, options);
     let ruler = plan.request.ruler;
-    let names = "sheet,fabric,kind,sheets,sheet_width_,sheet_height_,turned,strip_at_,strip_height_,at_,width_,height_,for";
+    let names =
+        "sheet,fabric,kind,sheets,sheet_width_,sheet_height_,turned,strip_at_,strip_height_,at_,width_,height_,for";
     let header: Vec<String> = names.split(',').map(|name| with_unit(name, ruler)).collect();
     let lines = work.cloth.iter().enumerate().flat_map(|(fabric, cut)| {
         let letter = palette.letter(fabric);

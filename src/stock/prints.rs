@@ -70,7 +70,14 @@ impl Stack {
 
 /// Gives each patch a print, within what there is; bands that name families come back naming prints.
 pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), Vec<Short>> {
-    let mut prints = Prints { ready, order, stacks: BTreeMap::new(), given: BTreeMap::new(), laid: BTreeMap::new(), cut: BTreeMap::new() };
+    let mut prints = Prints {
+        ready,
+        order,
+        stacks: BTreeMap::new(),
+        given: BTreeMap::new(),
+        laid: BTreeMap::new(),
+        cut: BTreeMap::new(),
+    };
     prints.stack_up();
     let (pairs, fillers) = wanted(ready, bands);
     let mut short = prints.pair_up(pairs);

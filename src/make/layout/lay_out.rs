@@ -118,13 +118,7 @@ fn stacks(index: usize, sheet: &Sheet, owners: &Owners) -> Vec<Stack> {
     std::iter::once(stack(false)).chain(turns.then(|| stack(true))).collect()
 }
 
-fn to_buy(
-    pieces: &[Piece],
-    index: usize,
-    sheet: &Sheet,
-    owners: &mut Owners,
-    effort: Effort,
-) -> Option<SheetLayout> {
+fn to_buy(pieces: &[Piece], index: usize, sheet: &Sheet, owners: &mut Owners, effort: Effort) -> Option<SheetLayout> {
     let order = Order::new(&owners.kinds, &owners.counts(), sheet.width.ticks(), Length::LIMIT.ticks());
     let shortest = shortest(&order, effort);
     let strips = owners.place(pieces, &order, &shortest.patterns);

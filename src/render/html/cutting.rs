@@ -1,7 +1,7 @@
 //! Squares to pair and fillers to cut.
 
-use super::{cloth, methods};
 use super::sheet::{Sheet, line, section as numbered, table, tick};
+use super::{cloth, methods};
 use crate::make::{Batch, FillerCut};
 use crate::measure::Length;
 use crate::render::text::escape;

@@ -30,7 +30,8 @@ pub(super) fn section(sheet: &Sheet) -> String {
         let size = format!("{} as cut", words.join(", "));
         (!words.is_empty()).then(|| ["cloth".into(), sheet.fabric(fabric), size, String::new()])
     });
-    let lines: String = units.chain(strips).chain(squares).chain(cloth).map(|cells: [String; 4]| line(&heads, &cells)).collect();
+    let lines: String =
+        units.chain(strips).chain(squares).chain(cloth).map(|cells: [String; 4]| line(&heads, &cells)).collect();
     let body = format!(
         "<p>Keep these for the next scene; <code>leftovers.toml</code> holds them as a stash. A strip is described stood \
          up, with its small triangle, the tip, on top: turned it stays the same strip. Both kinds of strip are here: what \

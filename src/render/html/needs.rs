@@ -94,8 +94,7 @@ fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [String; 5] {
         count(squares.needed, "square", "squares") + &of
     });
     let least: Length = sheet.work.cloth[to_buy.fabric].used().least_length;
-    let cut_length =
-        to_buy.length.map(|length| sheet.len(length.needed) + &least_words(ruler, length.needed, least));
+    let cut_length = to_buy.length.map(|length| sheet.len(length.needed) + &least_words(ruler, length.needed, least));
     [
         sheet.fabric(to_buy.fabric),
         value(sheet, to_buy.fabric),

@@ -7,5 +7,5 @@ mod tables;
 mod words;
 
 pub use account::stash_account;
-pub(super) use tables::{right, table};
 pub use swatches::stash_png;
+pub(super) use tables::{right, table};
