@@ -1,4 +1,4 @@
-//! `proof`: sews on paper what a folder holds.
+//! `proof`: cuts and sews on paper what a folder holds.
 
 use std::path::{Path, PathBuf};
 

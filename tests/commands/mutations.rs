@@ -168,7 +168,7 @@ fn cloth_that_was_changed_is_found() {
         lines[filler][WIDTH] = (width - 0.0625).to_string();
     });
     let other = lines.iter().skip(1).find(|line| line[FABRIC] != lines[square][FABRIC]).unwrap()[FABRIC].clone();
-    caught(&desk, cloth, "another fabric", &[&whole], |lines| lines[square][FABRIC] = other.clone());
+    caught(&desk, cloth, "another fabric", &[&whole, &pair], |lines| lines[square][FABRIC] = other.clone());
     caught(&desk, cloth, "a sheet too many", &[&pair], |lines| {
         let sheets: u32 = lines[square][SHEETS].parse().unwrap();
         lines[square][SHEETS] = (sheets + 1).to_string();
@@ -189,7 +189,7 @@ fn sheets_that_the_stash_has_not_are_found() {
     caught(&desk, cloth, "a square that nobody has", &["is not there"], |lines| {
         lines.iter_mut().filter(|line| line[0] == sheet).for_each(|line| line[4..6].fill("12".into()));
     });
-    caught(&desk, cloth, "a square that is bought", &["not what the plan buys"], |lines| {
+    caught(&desk, cloth, "a square that is bought", &["a bought square of 10"], |lines| {
         lines.iter_mut().filter(|line| line[0] == sheet).for_each(|line| line[2] = "bought square".into());
     });
     let plan = desk.read("out/plan.json");
