@@ -59,7 +59,13 @@ fn squares(sheet: &Sheet, cut: &FabricCut, plain: &[&SheetCut]) -> String {
                 }
                 ids => listed(ids),
             };
-            format!("<b>{}</b>, {} of {} for {}", escape(&one.id), one.count, sheet.len(one.layout.width), escape(&ids))
+            format!(
+                "<b class=\"n\">{}</b>, {} of {} for {}",
+                escape(&one.id),
+                one.count,
+                sheet.len(one.layout.width),
+                escape(&ids)
+            )
         };
         let list: Vec<String> = of_kind.map(one).collect();
         if !list.is_empty() {

@@ -142,7 +142,9 @@ fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> String {
 
 fn turn(sheet: &Sheet, unit: &UnitWork, second: usize) -> String {
     let corner = corner(unit);
-    let half = |fabric, corner: Corner| format!("{} <b class=\"n\">{}</b>", sheet.fabric(fabric), corner.words());
+    let half = |fabric, corner: Corner| {
+        format!("<span class=\"half\">{} <b class=\"n\">{}</b></span>", sheet.fabric(fabric), corner.words())
+    };
     format!("{}, {}", half(unit.first, corner), half(second, corner.opposite()))
 }
 
