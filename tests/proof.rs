@@ -11,6 +11,7 @@ struct Case {
     plan: String,
     rows: String,
     cutting: String,
+    cloth: String,
 }
 
 macro_rules! case {
@@ -19,6 +20,7 @@ macro_rules! case {
             plan: include_str!(concat!("proof_cases/", $name, "/plan.json")).into(),
             rows: include_str!(concat!("proof_cases/", $name, "/rows.csv")).into(),
             cutting: include_str!(concat!("proof_cases/", $name, "/cutting.csv")).into(),
+            cloth: include_str!(concat!("proof_cases/", $name, "/cloth.csv")).into(),
         }
     };
 }
@@ -36,12 +38,13 @@ enum Of {
     Plan,
     Rows,
     Cutting,
+    Cloth,
 }
-use Of::{Cutting, Plan, Rows};
+use Of::{Cloth, Cutting, Plan, Rows};
 
 impl Case {
     fn prove(&self) -> Result<Proven, Fault> {
-        prove(&Files { plan: &self.plan, rows: &self.rows, cutting: &self.cutting })
+        prove(&Files { plan: &self.plan, rows: &self.rows, cutting: &self.cutting, cloth: &self.cloth })
     }
 
     fn text(&mut self, file: Of) -> &mut String {
@@ -49,6 +52,7 @@ impl Case {
             Plan => &mut self.plan,
             Rows => &mut self.rows,
             Cutting => &mut self.cutting,
+            Cloth => &mut self.cloth,
         }
     }
 
@@ -88,11 +92,12 @@ impl Case {
 #[test]
 fn a_top_in_inches_proves() {
     let proven = inch().prove().unwrap();
-    let due = Proven { units: 9, patches: 15, rows: 5, columns: 3, bands: 2, fillers: 3, offcuts: 1, squares: 6 };
+    let due =
+        Proven { units: 9, patches: 15, rows: 5, columns: 3, bands: 2, fillers: 3, offcuts: 1, squares: 6, sheets: 9 };
     assert_eq!(proven, due);
     assert_eq!(
         proven.to_string(),
-        "sewn on paper: 9 units in 5 rows from 6 squares and 3 fillers, all 15 patches as planned"
+        "cut and sewn on paper: 9 units in 5 rows from 6 squares and 3 fillers, out of 9 sheets of cloth, all 15 patches as planned"
     );
 }
 
@@ -102,14 +107,19 @@ fn a_top_in_centimetres_proves() {
     assert_eq!((proven.units, proven.patches, proven.offcuts, proven.squares), (4, 7, 0, 2));
     metric().with(Rows, "12,,,P1,2,right,,", "12,,,P1,2,left,,").fails("1.1.1.2", "diagonal seam");
     metric().with(Rows, "cut_width_cm", "cut_width_in").fails("rows.csv:1", "cut_width_in");
-    metric().with(Cutting, "18.5,,10,3.5", "9,,10,3.5").fails("F1", "none of those");
+    metric().with(Cloth, "square,1,18.5,18.5,,0,3.5", "square,1,12,12,,0,3.5").fails("B-2", "not what the plan buys");
     metric().with(Rows, "P1,3.5,top", "P1,3.45,top").fails("1.1.2.1", "12 x 3.45 cm");
 }
 
 #[test]
 fn quartered_squares_prove() {
     // A mini, two at a time from 10 in squares cut in four: what eight at a time gives of whole ones.
-    let quartered = || inch().with(Cutting, "P3,A,C,eight,10,10,4.5,4.5,1,8,1,7", "P3,A,C,two,5,10,4.5,4.5,1,2,1,1");
+    let quartered = || {
+        inch()
+            .with(Cutting, "P3,A,C,eight,10,10,4.5,4.5,1,8,1,7", "P3,A,C,two,5,10,4.5,4.5,1,2,1,1")
+            .with(Cloth, "A-2,A,bought square,1,10,10,,0,10,0,10,10,P3", "A-2,A,bought square,1,10,10,,0,5,0,5,5,P3")
+            .with(Cloth, "C-2,C,bought square,1,10,10,,0,10,0,10,10,P3", "C-2,C,bought square,1,10,10,,0,5,0,5,5,P3")
+    };
     assert_eq!(quartered().prove().map(|proven| proven.squares), Ok(6));
     quartered().with(Cutting, "two,5,10,", "two,5,5,").fails("P3", "none of those");
     quartered().with(Cutting, "two,5,10,", "two,5,20,").fails("P3", "none of those");
@@ -127,18 +137,33 @@ fn quarters_are_counted_by_fabric() {
     let pairs = |count: u32| {
         let spare = count * 2 - 1;
         let line = format!("P3,A,C,two,5,10,4.5,4.5,{count},2,1,{spare}");
-        inch().with(Cutting, "P3,A,C,eight,10,10,4.5,4.5,1,8,1,7", &line).prove().map(|proven| proven.squares)
+        let quarter = |letter: &str, number: u32| {
+            let (sheet, place) = (2 + number / 4 * 4, number % 4);
+            let (strip, at) = (place / 2 * 5, place % 2 * 5);
+            format!("{letter}-{sheet},{letter},bought square,1,10,10,,{strip},5,{at},5,5,P3\n")
+        };
+        let quarters = |letter: &str| (0..count).map(|number| quarter(letter, number)).collect::<String>();
+        inch()
+            .with(Cutting, "P3,A,C,eight,10,10,4.5,4.5,1,8,1,7", &line)
+            .with(Cloth, "A-2,A,bought square,1,10,10,,0,10,0,10,10,P3\n", &quarters("A"))
+            .with(Cloth, "C-2,C,bought square,1,10,10,,0,10,0,10,10,P3\n", &quarters("C"))
+            .prove()
+            .map(|proven| (proven.squares, proven.sheets))
     };
-    assert_eq!([1, 4, 5, 8, 9].map(pairs), [6, 6, 8, 8, 10].map(Ok));
+    assert_eq!([1, 4, 5, 8, 9].map(pairs), [(6, 9), (6, 9), (8, 11), (8, 11), (10, 13)].map(Ok));
 }
 
 /// The inch case with its fillers, which all end their rows, cut an inch over.
 fn spare() -> Case {
     inch()
         .with(Plan, "\"exact\"", "\"spare\"")
-        .with(Cutting, "3.5,6.5,1,,,,cloth", "4.5,6.5,1,,,,cloth")
-        .with(Cutting, "2.5,4.5,1,,,,cloth", "3.5,4.5,1,,,,cloth")
-        .with(Cutting, "6.5,3,1,,,,cloth", "7.5,3,1,,,,cloth")
+        .with(Cutting, "3.5,6.5,1,", "4.5,6.5,1,")
+        .with(Cutting, "2.5,4.5,1,", "3.5,4.5,1,")
+        .with(Cutting, "6.5,3,1,", "7.5,3,1,")
+        .with(Cloth, "3.5,,0,3.5,0,6.5,3.5,F1", "6.5,,0,6.5,0,4.5,6.5,F1")
+        .with(Cloth, "0,4.5,2.5,F2", "0,4.5,3.5,F2")
+        .with(Cloth, "40,2.5,,0,2.5", "40,3.5,,0,3.5")
+        .with(Cloth, "6.5,3,F3", "7.5,3,F3")
         .with(Rows, ",3.5,6.5,F1", ",4.5,6.5,F1")
         .with(Rows, ",2.5,4.5,F2", ",3.5,4.5,F2")
         .with(Rows, ",6.5,3,F3", ",7.5,3,F3")
@@ -163,7 +188,8 @@ fn only_fillers_at_row_ends_may_be_cut_over() {
         case.with(Plan, "\"address\": \"1.1.2.2\", \"kind\": \"filler\", \"width\": 12, \"state\": \"free\", \"patches\": [\n            { \"fabric\": \"C\", \"outline\": [[18, 18], [30, 18], [30, 23], [18, 23]] }] }",
             "\"address\": \"1.1.2.2\", \"kind\": \"filler\", \"width\": 4, \"patches\": [{ \"fabric\": \"C\", \"outline\": [[18, 18], [22, 18], [22, 23], [18, 23]] }] }, { \"address\": \"1.1.2.3\", \"kind\": \"filler\", \"width\": 8, \"patches\": [{ \"fabric\": \"C\", \"outline\": [[22, 18], [30, 18], [30, 23], [22, 23]] }] }")
             .with(Rows, "unit,1.1.2.2,filler,C,,,6,2.5,6.5,3,7.5,3,F3,,,,,", &format!("unit,1.1.2.2,filler,C,,,2,2.5,2.5,3,{over},3,F4,,,,,\nunit,1.1.2.3,filler,C,,,4,2.5,4.5,3,5.5,3,F3,,,,,"))
-            .with(Cutting, "7.5,3,1,,,,cloth", &format!("5.5,3,1,,,,cloth\nfiller,F4,C,,,,,{over},3,1,,,,cloth"))
+            .with(Cutting, "7.5,3,1,,,", &format!("5.5,3,1,,,\nfiller,F4,C,,,,,{over},3,1,,,"))
+            .with(Cloth, "0,7.5,3,F3", &format!("0,5.5,3,F3\nC-3,C,bought length,1,40,3,,0,3,5.5,{over},3,F4"))
     };
     assert!(split(spare(), "2.5").prove().is_ok());
     split(spare(), "3.5").fails("1.1.2.2", "not the");
@@ -174,7 +200,7 @@ fn wrong_sizes_are_found_where_they_stand() {
     inch().with(Rows, "big,A,B,0,9,9,9.5,9.5", "big,A,B,0,9,9,9.5625,9.5").fails("1.1.1.1", "9 9/16");
     inch().with(Rows, "big,A,B,0,9,9,9.5,9.5", "big,A,B,0,9.0625,9,9.5,9.5").fails("1.1.1.1", "finishes");
     inch().with(Rows, ",3.5,6.5,F1", ",3.5625,6.5,F1").fails("2.1.1.2", "F1 is cut");
-    inch().with(Cutting, "6.5,3,1,,,,cloth", "6.5,3.0625,1,,,,cloth").fails("1.1.2.2", "F3 is cut");
+    inch().with(Cutting, "6.5,3,1,", "6.5,3.0625,1,").fails("1.1.2.2", "F3 is cut");
     inch().with(Rows, "row,1.1.2,,,,,15,", "row,1.1.2,,,,,15.0625,").fails("1.1.2", "its parts make");
     inch().with(Rows, "column,2.2,,,,,6,6,6.5,", "column,2.2,,,,,6,6,6.5625,").fails("2.2", "its parts make");
     inch().with(Rows, "band,2,,,,,15,6,15.5,6.5", "band,2,,,,,15,6,15.5,6").fails("2", "its parts make");
@@ -236,7 +262,7 @@ fn what_squares_cannot_give_is_found() {
     inch().with(Cutting, "P1,A,B", "P1,A,C").fails("1.1.1.1", "the pair is of A and C");
     inch().with(Cutting, "P1,A,B", "P1,A,Z").fails("P1", "`Z`");
     inch().with(Plan, "\"working\": \"1/4 in\"", "\"working\": \"9/32 in\"").fails("1.1.1.1", "finishes");
-    inch().with(Plan, "\"40 in\"", "\"2 in\"").fails("F1", "2 in usable width");
+    inch().with(Plan, "\"40 in\"", "\"2 in\"").fails("A-3", "not what the plan buys");
 }
 
 #[test]
@@ -314,8 +340,8 @@ fn a_plan_that_does_not_tile_is_found() {
 fn broken_files_are_named_with_their_line() {
     inch().with(Rows, "words\n", "notes\n").fails("rows.csv:1", "`notes`");
     inch().with(Rows, "press,words\n", "press,press\n").fails("rows.csv:1", "twice");
-    inch().with(Cutting, "spare,from\n", "spare\n").fails("cutting.csv:1", "`from` is missing");
-    inch().with(Cutting, "2,0,\n", "2,0\n").fails("cutting.csv:2", "13 cells");
+    inch().with(Cutting, "needed,spare\n", "needed\n").fails("cutting.csv:1", "`spare` is missing");
+    inch().with(Cutting, "2,2,0\n", "2,2\n").fails("cutting.csv:2", "12 cells");
     inch().with(Cutting, "pair,P1", "pair,").fails("cutting.csv:2", "id is missing");
     inch().with(Cutting, "pair,P1", "knot,P1").fails("P1", "`knot`");
     inch().with(Rows, "unit,2.2.1.2", "unit,").fails("rows.csv:15", "address is missing");
@@ -416,7 +442,7 @@ proptest! {
     #[test]
     fn any_text_ends(text in "\\PC{0,200}", bytes in proptest::collection::vec(any::<u8>(), 0..300)) {
         let bytes = String::from_utf8_lossy(&bytes).into_owned();
-        for of in [Plan, Rows, Cutting] {
+        for of in [Plan, Rows, Cutting, Cloth] {
             for junk in [&text, &bytes] {
                 for mut case in [inch(), metric()] {
                     let whole = case.text(of).clone();
@@ -456,4 +482,94 @@ proptest! {
         });
         let _ = Case { plan: plan.to_string(), ..inch() }.prove();
     }
+}
+
+/// The inch case out of a stash: of A a fat quarter that gives its squares and its filler, of B squares, of C a length.
+fn from_stash() -> Case {
+    let supply = |squares: &str, yardage: &str, quarters: u32| {
+        let lists = format!("\"squares\": [{squares}], \"yardage\": [{yardage}], \"fat_quarters\": {quarters}");
+        format!(", \"supply\": {{ {lists}, \"oddments\": [] }}")
+    };
+    let mut case = inch();
+    let squares = "{ \"size\": \"10 in\", \"count\": 3 }";
+    for (family, supply) in [
+        ("\"night\"", supply("", "", 1)),
+        ("\"surf\"", supply(squares, "", 0)),
+        ("\"turf\"", supply("", "{ \"width\": \"42 in\", \"length\": \"1/3 yd\" }", 0)),
+    ] {
+        let family = format!("\"family\": {family}");
+        case = case.with(Plan, &family, &format!("{family}{supply}"));
+    }
+    let header = case.cloth.lines().next().unwrap();
+    case.cloth = format!(
+        "{header}\n\
+         A-1,A,fat quarter,1,22,18,,0,10,0,10,10,P1\nA-1,A,fat quarter,1,22,18,,0,10,10,10,10,P3\n\
+         A-1,A,fat quarter,1,22,18,,10,3.5,0,6.5,3.5,F1\n\
+         B-1,B,square,1,10,10,,0,10,0,10,10,P1\nB-2,B,square,1,10,10,,0,10,0,10,10,P2\n\
+         B-3,B,square,1,10,10,,0,2.5,0,4.5,2.5,F2\n\
+         C-1,C,length,1,42,12,,0,10,0,10,10,P2\nC-1,C,length,1,42,12,,0,10,10,10,10,P3\n\
+         C-1,C,length,1,42,12,,0,10,20,6.5,3,F3\n"
+    );
+    case
+}
+
+#[test]
+fn a_top_out_of_a_stash_proves() {
+    let proven = from_stash().prove().unwrap();
+    assert_eq!((proven.squares, proven.sheets), (6, 5));
+    // Turned by a quarter, a fat quarter is 18 in wide.
+    let turned = from_stash()
+        .with(Cloth, "1,22,18,,0,10,0,10,10,P1", "1,18,22,yes,0,10,0,10,10,P1")
+        .with(Cloth, "1,22,18,,0,10,10,10,10,P3", "1,18,22,yes,10,10,0,10,10,P3")
+        .with(Cloth, "1,22,18,,10,3.5,0,6.5,3.5,F1", "1,18,22,yes,10,10,10,6.5,3.5,F1");
+    assert!(turned.prove().is_ok());
+}
+
+#[test]
+fn sheets_that_are_not_there_are_found() {
+    from_stash().with(Plan, "\"fat_quarters\": 1", "\"fat_quarters\": 0").fails("A-1", "is not there");
+    from_stash().with(Plan, "\"count\": 3", "\"count\": 2").fails("B-3", "and there are 2");
+    from_stash().with(Cloth, "B-3,B,square,1,", "B-3,B,square,2,").fails("B-3", "and there are 3");
+    from_stash().with(Plan, "\"1/3 yd\"", "\"1/4 yd\"").fails("C-1", "is not there");
+    from_stash().with(Cloth, "B-3,B,square", "B-3,B,bought square").fails("B-3", "not what the plan buys");
+    inch().with(Cloth, "A-1,A,bought square", "A-1,A,square").fails("A-1", "is not there");
+    inch().with(Cloth, "B-3,B,bought length,1,40", "B-3,B,bought length,1,42").fails("B-3", "not what the plan buys");
+}
+
+#[test]
+fn what_cannot_be_cut_so_is_found() {
+    from_stash().with(Cloth, "0,10,10,10,10,P3\nA", "0,10,9.5,10,10,P3\nA").fails("A-1", "P3 lies over P1");
+    from_stash().with(Cloth, ",10,3.5,0,6.5,3.5,F1", ",9.5,3.5,0,6.5,3.5,F1").fails("A-1", "across the whole sheet");
+    from_stash().with(Cloth, ",10,3.5,0,6.5,3.5,F1", ",15,3.5,0,6.5,3.5,F1").fails("A-1", "within the sheet");
+    from_stash().with(Cloth, ",10,3.5,0,6.5,3.5,F1", ",10,3.5,16,6.5,3.5,F1").fails("A-1", "within the sheet");
+    from_stash().with(Cloth, ",10,3.5,0,6.5,3.5,F1", ",10,3,0,6.5,3.5,F1").fails("A-1", "higher than its strip");
+    from_stash().with(Cloth, "0,10,20,6.5,3,F3", "0,9,20,6.5,3,F3").fails("C-1", "not equally wide");
+    from_stash().with(Cloth, "4.5,2.5,F2", "4.5,2.25,F2").fails("B-3", "must be 2 1/2 x 4 1/2 in");
+    from_stash().with(Cloth, "0,2.5,0,4.5,2.5,F2", "0,4.5,0,2.5,4.5,F2").prove().unwrap();
+    from_stash().with(Cloth, "B-2,B,square", "B-2,C,square").fails("B-2", "is not there");
+    inch().with(Cloth, "B-3,B,bought", "B-3,A,bought").fails("B-3", "F2 is not of fabric A");
+    inch().with(Cloth, "B-2,B,bought", "B-2,A,bought").fails("B-2", "P2 is not of fabric A");
+    inch().with(Cloth, "0,4.5,2.5,F2", "0,4.5,2.5,F9").fails("B-3", "no line of cutting.csv");
+    inch().with(Cloth, "A-2,A,bought square,1,10,10", "A-2,A,bought length,1,40,10").fails("A-2", "bought as 10 in");
+}
+
+#[test]
+fn every_piece_is_cut_once() {
+    from_stash().without_lines(Cloth, &["B-3"]).fails("F2", "cloth.csv cuts 0");
+    from_stash().without_lines(Cloth, &["B-2"]).fails("P2", "1 pieces of B are wanted, and cloth.csv cuts 0");
+    inch().with(Cloth, "A-1,A,bought square,1", "A-1,A,bought square,2").fails("P1", "cloth.csv cuts 2");
+    inch().with(Cloth, "B-2,B", "B-1,B").fails("B-1", "lies over");
+    inch().with(Cloth, "A-3,A,bought length,1", "A-3,A,bought length,0").fails("A-3", "no sheet is cut so");
+    inch().with_line_twice(Cloth, "C-3").fails("C-3", "F3 lies over F3");
+    let twice = "C-3,C,bought length,1,40,3,,0,3,0,6.5,3,F3";
+    let other = twice.replace("C-3", "C-4");
+    inch().with(Cloth, twice, &format!("{twice}\n{other}")).fails("F3", "cloth.csv cuts 2");
+}
+
+#[test]
+fn a_print_with_an_up_and_a_down_is_not_turned() {
+    let up = |case: Case| case.with(Plan, "\"family\": \"night\"", "\"family\": \"night\", \"directional\": true");
+    up(from_stash()).fails("A-1", "an up and a down");
+    let upright = up(from_stash()).with(Cloth, ",10,3.5,0,6.5,3.5,F1", ",10,6.5,0,3.5,6.5,F1");
+    assert!(upright.prove().is_ok());
 }

@@ -8,7 +8,7 @@ use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::{Depth, Plan, Request, RowEnds, read, write};
 use rowscape::proof::{Files, prove};
-use rowscape::render::{Options, cutting_csv, rows_csv, svg};
+use rowscape::render::{Options, cloth_csv, cutting_csv, rows_csv, svg};
 use rowscape::unit::Square;
 
 /// The longest length that is read, in ticks.
@@ -47,7 +47,7 @@ prop_compose! {
             squares: vec![Square { cut: if metric { Length::CM } else { Length::inches(1, 2) } * side, quartered }],
             cloth_width: grid * cloth, row_ends: if spare { RowEnds::Spare } else { RowEnds::Exact },
             depth: if bands { Depth::Bands } else { Depth::Rows }, edge_step: grid * edge,
-            colours: None, detail, triangles, seed: 1,
+            colours: None, detail, triangles, seed: 1, margin: detail % 40,
         }
     }
 }
@@ -133,7 +133,8 @@ fn holds(plan: &Plan) -> Result<(), TestCaseError> {
     prop_assert!(svg(plan, &work, &options).ends_with("</svg>\n"));
     let (rows, cutting) = (rows_csv(plan, &work, &options), cutting_csv(plan, &work, &options));
     let (rows, cutting) = (rows.map_err(fail)?, cutting.map_err(fail)?);
-    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting });
+    let cloth = cloth_csv(plan, &work, &options).map_err(fail)?;
+    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth });
     let proven =
         proven.map_err(|fault| TestCaseError::fail(format!("{fault}\n{:?}\n{rows}{cutting}", plan.request)))?;
     prop_assert_eq!(proven.units, plan.placed().len());

@@ -91,7 +91,7 @@ fn reads_all_that_a_stash_may_say() {
     assert_eq!(fabrics.iter().map(|f| f.family.as_str()).collect::<Vec<_>>(), ["sky", "sky", "headland"]);
     assert_eq!(fabrics[2].colour, Rgb([0x5e, 0x52, 0x46]));
     assert_eq!(stash.prints[0].fabric.sketch, Some(Rgb([0x90, 0xb0, 0xd0])));
-    assert_eq!(stash.prints.iter().map(|p| p.directional).collect::<Vec<_>>(), [false, true, false]);
+    assert_eq!(stash.prints.iter().map(|p| p.fabric.directional).collect::<Vec<_>>(), [false, true, false]);
 
     let supply = stash.prints[0].fabric.supply.as_ref().unwrap();
     assert_eq!(supply.squares.iter().map(|s| s.count).collect::<Vec<_>>(), [4, 2], "its own, then the pack's");

@@ -38,6 +38,7 @@ fn fabrics(squares: &[u32], yards: i64) -> Vec<Fabric> {
         family: format!("family {}", index / 2),
         only_squares: (index > 0).then_some(Length::INCH * 10i64),
         sketch: None,
+        directional: false,
         supply: Some(Supply {
             // In two lots, as two packs give them.
             squares: [0, 1]
@@ -109,7 +110,7 @@ fn assert_within(plan: &Plan) {
         let (squares, area) = taken.get(&fabric.letter).copied().unwrap_or_default();
         let (has, all) = there(fabric);
         let whole = squares.ceil();
-        assert!(whole * 100.0 + area <= all + 1e-6, "{} takes {whole} squares and {area} in of {all}", fabric.letter);
+        assert!(squares * 100.0 + area <= all + 1e-6, "{} takes {squares} squares, {area} in of {all}", fabric.letter);
         if fabric.supply.as_ref().unwrap().yardage.is_empty() {
             assert!(whole <= has, "{} takes {whole} squares of {has}", fabric.letter);
         }
@@ -118,7 +119,9 @@ fn assert_within(plan: &Plan) {
     let options = Options::default();
     let rows = render::rows_csv(plan, &work, &options).unwrap();
     let cutting = render::cutting_csv(plan, &work, &options).unwrap();
-    prove(&Files { plan: &rowscape::plan::write(plan), rows: &rows, cutting: &cutting }).unwrap();
+    let cloth = render::cloth_csv(plan, &work, &options).unwrap();
+    assert!(work.cloth.iter().all(|cut| cut.unplaced.is_empty()));
+    prove(&Files { plan: &rowscape::plan::write(plan), rows: &rows, cutting: &cutting, cloth: &cloth }).unwrap();
 }
 
 proptest! {

@@ -7,8 +7,10 @@ use std::path::Path;
 use rowscape::likeness::{Pieces, likeness, pieces};
 use rowscape::make::Work;
 use rowscape::plan::Item;
+use rowscape::render::shopping_account;
 
 use super::made::{FILES, Made};
+use super::screen::width;
 
 /// What `compose` says at the end.
 pub fn account(made: &Made, out: &Path) -> String {
@@ -49,7 +51,7 @@ pub fn account(made: &Made, out: &Path) -> String {
         line("note", note.clone());
     }
     line("written", format!("{} in {}", FILES.join(", "), out.display()));
-    format!("{}\n{text}", request.picture)
+    format!("{}\n{text}{}", request.picture, shopping_account(plan, work, width()))
 }
 
 fn units(counts: &Pieces) -> String {

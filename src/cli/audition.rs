@@ -13,7 +13,7 @@ use rowscape::render;
 
 use super::Failure;
 use super::folder::Folder;
-use super::made::prove_plan;
+use super::made::{held_or_free, prove_plan};
 use super::read::{read_plan, read_stash};
 
 const EXAMPLES: &str = "Examples:
@@ -51,9 +51,12 @@ pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
     let named = stashes.iter().zip(&arguments.stash);
     let trials = named.map(|((name, stash), path)| {
         let plan = if arguments.afresh { afresh(&planned, stash) } else { in_other_fabrics(&planned, stash) };
-        Ok(Trial { name: name.clone(), plan: plan.map_err(|failure| failure.of(path))? })
+        let (plan, short) = held_or_free(plan.map_err(|failure| failure.of(path))?);
+        let note = short.map(|short| format!("{name}: {short}"));
+        Ok((Trial { name: name.clone(), plan }, note))
     });
-    let trials: Vec<Trial> = trials.collect::<Result<_, Failure>>()?;
+    let (trials, short): (Vec<Trial>, Vec<Option<String>>) =
+        trials.collect::<Result<Vec<_>, Failure>>()?.into_iter().unzip();
     let proven = |trial: &Trial| prove_plan(&trial.plan, &make(&trial.plan)).map(|([plan, ..], _)| plan);
     let plans = trials.iter().map(proven).collect::<Result<Vec<String>, Failure>>()?;
     let audition = audition(&planned, trials, arguments.afresh);
@@ -62,7 +65,7 @@ pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
     let contents: Vec<&[u8]> =
         [page.as_bytes(), &sheet].into_iter().chain(plans.iter().map(String::as_bytes)).collect();
     folder.write(&contents)?;
-    Ok(account(&audition, &stashes, &names, &arguments.out))
+    Ok(account(&audition, &short, &names, &arguments.out))
 }
 
 /// A refusal before it is known of which file.
@@ -137,7 +140,7 @@ fn apart(name: &str, taken: &[&str]) -> String {
 }
 
 /// The ranking in a few lines.
-fn account(audition: &Audition, stashes: &[(String, Stash)], names: &[&str], out: &Path) -> String {
+fn account(audition: &Audition, short: &[Option<String>], names: &[&str], out: &Path) -> String {
     let how = if audition.afresh { "composed afresh with each stash" } else { "the same pieces in each stash" };
     let mut text = format!("{}, {how}\n", audition.planned.request.picture);
     for entry in &audition.entries {
@@ -156,9 +159,7 @@ fn account(audition: &Audition, stashes: &[(String, Stash)], names: &[&str], out
     if fixed > 0 {
         line("note", &format!("{fixed} units of the plan are kept or sewn: this is a trial, and keeps none of them"));
     }
-    if stashes.iter().any(|(_, stash)| stash.prints.iter().any(|print| print.fabric.supply.is_some())) {
-        line("note", "counts in a stash are not held to yet: every fabric in it is free to use");
-    }
+    short.iter().flatten().for_each(|note| line("note", note));
     line("written", &format!("{} in {}", names.join(", "), out.display()));
     text
 }

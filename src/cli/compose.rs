@@ -78,6 +78,9 @@ pub struct ComposeArguments {
     /// How much of the top is triangle units: few, some, many, most, or per cent of many
     #[arg(long, default_value = "many", value_parser = |text: &str| dial(text, &TRIANGLES))]
     triangles: u32,
+    /// How much more to buy than is cut, in per cent
+    #[arg(long, default_value_t = 10, value_name = "PER CENT", value_parser = clap::value_parser!(u32).range(0..=100))]
+    margin: u32,
     /// Seed of the proposed palette
     #[arg(long, default_value_t = 1)]
     seed: u64,
@@ -185,6 +188,7 @@ fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<
         detail: arguments.detail,
         triangles: arguments.triangles,
         seed: arguments.seed,
+        margin: arguments.margin,
         ..usual
     };
     Ok((request, notes))

@@ -8,8 +8,16 @@ use rowscape::render::{self, Options};
 use super::Failure;
 
 /// The files of a scene, in the order in which they are written.
-pub const FILES: [&str; 7] =
-    ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv", "leftovers.toml"];
+pub const FILES: [&str; 8] = [
+    "plan.json",
+    "picture.svg",
+    "picture.png",
+    "build-list.html",
+    "rows.csv",
+    "cutting.csv",
+    "cloth.csv",
+    "leftovers.toml",
+];
 
 /// All that one command makes, before it is written.
 pub struct Made {
@@ -23,7 +31,7 @@ pub struct Made {
 pub fn write_down(plan: Plan, notes: Vec<String>, seams: bool) -> Result<(Made, Vec<Vec<u8>>), Failure> {
     let work = make(&plan);
     let options = Options { seams, ..Options::default() };
-    let ([json, rows, cutting], proven) = prove_plan(&plan, &work)?;
+    let ([json, rows, cutting, cloth], proven) = prove_plan(&plan, &work)?;
     let contents = vec![
         json.into_bytes(),
         render::svg(&plan, &work, &options).into_bytes(),
@@ -31,20 +39,39 @@ pub fn write_down(plan: Plan, notes: Vec<String>, seams: bool) -> Result<(Made, 
         render::build_list(&plan, &work, &options).into_bytes(),
         rows.into_bytes(),
         cutting.into_bytes(),
+        cloth.into_bytes(),
         render::leftovers_toml(&plan, &work).into_bytes(),
     ];
     Ok((Made { plan, work, proven, notes }, contents))
 }
 
-/// The plan, its rows and its cutting as they are written, once they were sewn on paper.
-pub fn prove_plan(plan: &Plan, work: &Work) -> Result<([String; 3], Proven), Failure> {
+/// The plan as it is; where its cloth does not suffice, without the counts of its fabrics, and what is short.
+pub fn held_or_free(mut plan: Plan) -> (Plan, Option<String>) {
+    let short: Vec<usize> =
+        (0..).zip(&make(&plan).cloth).filter(|(_, cut)| !cut.unplaced.is_empty()).map(|at| at.0).collect();
+    let short: Vec<String> = short
+        .into_iter()
+        .filter(|&fabric| plan.fabrics[fabric].supply.is_some())
+        .map(|fabric| format!("{} {}", plan.fabrics[fabric].letter, plan.fabrics[fabric].name))
+        .collect();
+    if short.is_empty() {
+        return (plan, None);
+    }
+    plan.fabrics.iter_mut().for_each(|fabric| fabric.supply = None);
+    let note = format!("the stash has too little of {}: this plan is made without its counts", short.join(", "));
+    (plan, Some(note))
+}
+
+/// The plan, its rows, its cutting and its cloth as they are written, once they were sewn on paper.
+pub fn prove_plan(plan: &Plan, work: &Work) -> Result<([String; 4], Proven), Failure> {
     let options = Options::default();
     let json = rowscape::plan::write(plan);
     let rows = render::rows_csv(plan, work, &options).map_err(Failure::new)?;
     let cutting = render::cutting_csv(plan, work, &options).map_err(Failure::new)?;
-    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting }).map_err(|fault| {
+    let cloth = render::cloth_csv(plan, work, &options).map_err(Failure::new)?;
+    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth }).map_err(|fault| {
         Failure::new(format!("the proof failed, nothing was written: {fault}"))
             .hint("this is a fault of the program, please report it")
     })?;
-    Ok(([json, rows, cutting], proven))
+    Ok(([json, rows, cutting, cloth], proven))
 }

@@ -11,6 +11,7 @@ mod prove;
 mod read;
 mod request;
 mod revise;
+mod screen;
 mod sizes;
 mod stash;
 

@@ -1,4 +1,4 @@
-//! `proof`: sews on paper what a folder holds.
+//! `proof`: cuts and sews on paper what a folder holds.
 
 use std::path::{Path, PathBuf};
 
@@ -11,7 +11,7 @@ use super::folder::plain;
 #[derive(Args)]
 #[command(after_help = "Example:\n  rowscape proof lighthouse")]
 pub struct ProofArguments {
-    /// Folder with plan.json, rows.csv and cutting.csv
+    /// Folder with plan.json, rows.csv, cutting.csv and cloth.csv
     folder: PathBuf,
 }
 
@@ -19,8 +19,10 @@ const MOST_BYTES: u64 = 256 << 20;
 
 pub fn run(arguments: &ProofArguments) -> Result<String, Failure> {
     let folder = &arguments.folder;
-    let (plan, rows, cutting) = (read(folder, "plan.json")?, read(folder, "rows.csv")?, read(folder, "cutting.csv")?);
-    let proven = prove(&Files { plan: &plan, rows: &rows, cutting: &cutting })
+    let [plan, rows, cutting, cloth] =
+        ["plan.json", "rows.csv", "cutting.csv", "cloth.csv"].map(|name| read(folder, name));
+    let (plan, rows, cutting, cloth) = (plan?, rows?, cutting?, cloth?);
+    let proven = prove(&Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth })
         .map_err(|fault| Failure::at(folder, &fault).hint(&fault.hint))?;
     Ok(format!("{proven}\n"))
 }

@@ -13,7 +13,7 @@ use rowscape::revise::{Change, Changes, Count, Part, Revision, compare, revise};
 
 use super::compose::{DETAIL, TRIANGLES};
 use super::folder::Folder;
-use super::made::{FILES, write_down};
+use super::made::{FILES, held_or_free, write_down};
 use super::read::{focus, read_picture, read_plan};
 use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured, value};
 use super::{Failure, account};
@@ -105,6 +105,8 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
     let folder = Folder::open(&arguments.out, &names, arguments.replace)?;
     let (plan, _) = revise(&old, &revision).map_err(Failure::new)?;
+    let (plan, short) = held_or_free(plan);
+    notes.extend(short);
     let (made, mut contents) = write_down(plan, notes, !arguments.no_seams)?;
     contents.push(text.into_bytes());
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();

@@ -36,6 +36,9 @@ pub struct Fabric {
     /// What is painted in this colour is made of this fabric and no other.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sketch: Option<Rgb>,
+    /// The print has an up and a down: its fillers are not turned when they are cut.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub directional: bool,
     /// What there is of it; none means free use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub supply: Option<Supply>,
@@ -52,6 +55,7 @@ impl Fabric {
             colour,
             only_squares: None,
             sketch: None,
+            directional: false,
             supply: None,
         }
     }

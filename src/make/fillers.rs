@@ -19,7 +19,6 @@ pub fn cut_list(plan: &Plan, placed: &[Placed]) -> Vec<FillerCut> {
         id: format!("F{number}"),
         fabric,
         cut,
-        square: plan.fabrics[fabric].only_squares,
         count,
     });
     cuts.collect()

@@ -3,13 +3,13 @@
 use std::collections::BTreeMap;
 
 use super::fillers::ends_row;
-use super::{Offcuts, Used};
+use super::{HandPiece, Offcuts};
 use crate::plan::{Address, Item, Placed, Plan, items};
 
 /// What units take of what is on hand.
 pub struct Taken {
     /// Every kind of which something is used.
-    pub used: Vec<Used>,
+    pub used: Vec<HandPiece>,
     /// The kind that a unit is, or is cut from, by index.
     pub from: BTreeMap<Address, usize>,
 }
@@ -68,7 +68,7 @@ impl Shelf {
         let kinds: Vec<Item> = self.there.keys().copied().filter(|item| count(item).1 > 0).collect();
         let used = (1..).zip(&kinds).map(|(number, item)| {
             let (there, used) = count(item);
-            Used { id: format!("H{number}"), item: *item, there, used }
+            HandPiece { id: format!("H{number}"), item: *item, there, used }
         });
         let place = |item: &Item| kinds.binary_search(item).ok();
         Taken {

@@ -1,10 +1,11 @@
 //! What is left when the top is sewn: units, parts of units, quarters of squares.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::offcuts::{Ribbon, cut_off, remains};
-use super::{Source, Work};
-use crate::fabric::Lean;
+use super::{FabricCut, SheetCut, SheetKind, Source, Work};
+use crate::fabric::{Lean, OnHand};
 use crate::measure::Length;
 use crate::plan::{Item, Plan};
 
@@ -17,6 +18,8 @@ pub struct Leftovers {
     pub strips: Vec<SpareStrips>,
     /// Quarters of squares, by fabric and then large to small.
     pub squares: Vec<SpareSquares>,
+    /// Sheets of the stash that are not cut, and what stays whole of those that are: by fabric and then large to small.
+    pub cloth: Vec<SpareCloth>,
 }
 
 /// Whole triangle units that are alike.
@@ -60,17 +63,58 @@ pub struct SpareSquares {
     pub count: u32,
 }
 
+/// Rectangles of cloth that are alike.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SpareCloth {
+    /// Fabric, by index.
+    pub fabric: usize,
+    /// What it is.
+    pub kind: SheetKind,
+    /// Width across the print.
+    pub width: Length,
+    /// Height up the print.
+    pub height: Length,
+    /// How many.
+    pub count: u32,
+}
+
+/// What is left of the cloth of one fabric, the largest first.
+type Rest = BTreeMap<(SheetKind, Reverse<Length>, Reverse<Length>), u32>;
+
 impl Leftovers {
     /// Whether nothing is left.
     pub fn is_empty(&self) -> bool {
-        self.units.is_empty() && self.strips.is_empty() && self.squares.is_empty()
+        self.units.is_empty() && self.strips.is_empty() && self.squares.is_empty() && self.cloth.is_empty()
     }
 }
 
 impl Work {
     /// What is left when the top is sewn; parts that two seams would take whole are not counted.
     pub fn leftovers(&self, plan: &Plan) -> Leftovers {
-        Leftovers { units: self.spare_units(), strips: self.spare_strips(plan), squares: self.spare_squares() }
+        Leftovers {
+            units: self.spare_units(),
+            strips: self.spare_strips(plan),
+            squares: self.spare_squares(),
+            cloth: self.spare_cloth(plan),
+        }
+    }
+
+    /// What was on hand and is not used.
+    pub fn hand_left(&self, plan: &Plan) -> OnHand {
+        let mut used: BTreeMap<Item, u32> = self.hand.iter().map(|piece| (piece.item, piece.used)).collect();
+        let grid = plan.request.grid;
+        let mut take = |item: Option<Item>, count: &mut u32| {
+            if let Some(used) = item.and_then(|item| used.get_mut(&item)) {
+                let taken = (*count).min(*used);
+                (*count, *used) = (*count - taken, *used - taken);
+            }
+            *count > 0
+        };
+        let mut left = plan.hand.clone();
+        left.units.retain_mut(|unit| take(Item::of_unit(unit, grid), &mut unit.count));
+        left.slices.retain_mut(|slice| take(Item::of_slice(slice, grid), &mut slice.count));
+        left.fillers.retain_mut(|filler| take(Item::of_filler(filler, grid), &mut filler.count));
+        left
     }
 
     fn spare_units(&self) -> Vec<SpareUnits> {
@@ -113,13 +157,66 @@ impl Work {
         });
         let mut strips: Vec<SpareStrips> = strips.collect();
         let fabrics = |strip: &SpareStrips| (strip.tip.min(strip.rest), strip.tip.max(strip.rest));
-        strips.sort_by_key(|strip| (fabrics(strip), std::cmp::Reverse((strip.from, strip.width)), strip.tip));
+        strips.sort_by_key(|strip| (fabrics(strip), Reverse((strip.from, strip.width)), strip.tip));
         strips
     }
 
     fn spare_squares(&self) -> Vec<SpareSquares> {
-        let left = self.squares().into_iter().filter(|needed| needed.spare_quarters() > 0);
-        left.map(|needed| SpareSquares { fabric: needed.fabric, side: needed.side / 2, count: needed.spare_quarters() })
-            .collect()
+        let mut spare: BTreeMap<(usize, Reverse<Length>), u32> = BTreeMap::new();
+        for (fabric, cut) in self.cloth.iter().enumerate() {
+            for (sheet, quarters) in cut.sheets.iter().filter_map(|sheet| Some((sheet, sheet.spare_quarters()?))) {
+                *spare.entry((fabric, Reverse(sheet.layout.width / 2))).or_default() += quarters * sheet.count;
+            }
+        }
+        spare.into_iter().map(|((fabric, side), count)| SpareSquares { fabric, side: side.0, count }).collect()
+    }
+
+    /// Nothing is left of a length to buy, and only what a filler could be cut from counts.
+    fn spare_cloth(&self, plan: &Plan) -> Vec<SpareCloth> {
+        let least = plan.request.least + plan.request.seam.both();
+        let mut spare = Vec::new();
+        for (fabric, cut) in self.cloth.iter().enumerate() {
+            let mut rest = Rest::new();
+            if plan.fabrics[fabric].supply.is_some() {
+                not_cut(cut, &mut rest);
+            }
+            cut.sheets.iter().for_each(|sheet| remains_of(sheet, least, &mut rest));
+            spare.extend(rest.into_iter().map(|((kind, width, height), count)| SpareCloth {
+                fabric,
+                kind,
+                width: width.0,
+                height: height.0,
+                count,
+            }));
+        }
+        spare
+    }
+}
+
+fn not_cut(cut: &FabricCut, rest: &mut Rest) {
+    for (index, there) in cut.cloth.iter().enumerate() {
+        let used = cut.sheets.iter().filter(|sheet| sheet.layout.sheet == index).map(|sheet| sheet.count).sum::<u32>();
+        let size = (Reverse(there.sheet.width), Reverse(there.sheet.height.unwrap_or(Length::ZERO)));
+        if there.sheet.count > used {
+            let count = rest.entry((there.kind, size.0, size.1)).or_default();
+            *count = count.saturating_add(there.sheet.count - used);
+        }
+    }
+}
+
+/// The rest of a length is a length; all else is an odd piece.
+fn remains_of(sheet: &SheetCut, least: Length, rest: &mut Rest) {
+    if sheet.layout.height.is_none() || sheet.spare_quarters().is_some() {
+        return;
+    }
+    for remain in sheet.layout.remains(least) {
+        let (width, height) = match sheet.layout.turned {
+            false => (remain.width, remain.height),
+            true => (remain.height, remain.width),
+        };
+        let length = sheet.kind == SheetKind::Length && remain.width == sheet.layout.width;
+        let kind = if length { SheetKind::Length } else { SheetKind::Oddment };
+        let count = rest.entry((kind, Reverse(width), Reverse(height))).or_default();
+        *count = count.saturating_add(sheet.count);
     }
 }

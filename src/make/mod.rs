@@ -1,6 +1,7 @@
 //! From a plan to the work: which squares to pair, what to cut, what to sew to what.
 
 mod batches;
+mod cloth;
 mod fillers;
 mod hand;
 pub mod layout;
@@ -8,13 +9,16 @@ mod leftovers;
 mod need;
 mod offcuts;
 mod sew;
+mod shopping;
 #[cfg(test)]
 mod tests;
 mod work;
 
-pub use leftovers::{Leftovers, SpareSquares, SpareStrips, SpareUnits};
+pub use cloth::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind, Used, cut};
+pub use leftovers::{Leftovers, SpareCloth, SpareSquares, SpareStrips, SpareUnits};
 pub use need::SquaresNeeded;
-pub use work::{Batch, FillerCut, Press, RowWork, Size, Source, Strip, UnitWork, Used, Work};
+pub use shopping::{LengthToBuy, SquaresToBuy, Taken, ToBuy};
+pub use work::{Batch, FillerCut, HandPiece, Press, RowWork, Size, Source, Strip, UnitWork, Work};
 
 use offcuts::Offcuts;
 
@@ -33,7 +37,8 @@ pub fn make(plan: &Plan) -> Work {
     let made: Vec<Placed> = placed.iter().filter(made).copied().collect();
     let batches = batches::pair_up(&made, &vocabulary);
     let fillers = fillers::cut_list(plan, &made);
+    let cloth = cloth::cut_all(plan, &batches, &fillers);
     let hand = shelf.taken();
     let rows = sew::Bench::new(plan, &vocabulary, &offcuts, &batches, &fillers, &hand).rows();
-    Work { drift: sew::drift(plan), batches, fillers, hand: hand.used, rows }
+    Work { drift: sew::drift(plan), batches, fillers, cloth, hand: hand.used, rows }
 }

@@ -7,7 +7,7 @@ use crate::fabric::{Fabric, Lean, OnHand, Rgb, Stash};
 use crate::measure::{Length, Ruler};
 use crate::plan::{Address, Band, Column, Depth, Piece, Plan, Request, Row, State, Unit};
 use crate::proof::{Files, Proven, prove};
-use crate::render::{Options, cutting_csv, leftovers_toml, rows_csv};
+use crate::render::{Options, cloth_csv, cutting_csv, leftovers_toml, rows_csv};
 use crate::unit::{Corner, Cut, Shape, Triangle};
 
 fn fabrics() -> Vec<Fabric> {
@@ -19,6 +19,7 @@ fn fabrics() -> Vec<Fabric> {
         family: "headland".into(),
         only_squares: None,
         supply: None,
+        directional: false,
         sketch: (letter == "B").then_some(Rgb([1, 2, 3])),
     };
     names.map(fabric).to_vec()
@@ -62,8 +63,9 @@ fn proven(plan: &Plan) -> (Work, Proven) {
     let json = crate::plan::write(plan);
     assert_eq!(crate::plan::read(&json).expect("the plan holds"), *plan);
     let (rows, cutting) = (rows_csv(plan, &work, &options).unwrap(), cutting_csv(plan, &work, &options).unwrap());
-    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting });
-    (work, proven.unwrap_or_else(|fault| panic!("{fault}\n{rows}{cutting}")))
+    let cloth = cloth_csv(plan, &work, &options).unwrap();
+    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth });
+    (work, proven.unwrap_or_else(|fault| panic!("{fault}\n{rows}{cutting}{cloth}")))
 }
 
 fn at(row: usize) -> Address {
@@ -168,10 +170,10 @@ fn leftovers_are_a_stash_for_the_next_scene() {
         fabrics.iter().map(|fabric| Fabric { only_squares: None, supply: None, ..fabric.clone() }).collect()
     };
     assert_eq!(named(&stash.fabrics()), plan.fabrics);
-    let spare: Vec<_> = stash.units.iter().map(|u| (u.fabrics, u.finished, u.count)).collect();
+    let spare: Vec<_> = stash.hand.units.iter().map(|u| (u.fabrics, u.finished, u.count)).collect();
     let inches = |n| Length::inches(n, 1);
     assert_eq!(spare, [([0, 1], inches(4), 1), ([0, 2], inches(9), 1), ([1, 2], inches(6), 3)]);
-    let strips: Vec<_> = stash.slices.iter().map(|s| (s.tip, s.rest, s.from, s.width, s.leans, s.count)).collect();
+    let strips: Vec<_> = stash.hand.slices.iter().map(|s| (s.tip, s.rest, s.from, s.width, s.leans, s.count)).collect();
     assert_eq!(strips, [(2, 0, inches(9), Length::inches(5, 2), Lean::Right, 1)]);
     assert_eq!(left.strips.len(), 1);
     let squares = |print: usize| stash.prints[print].fabric.supply.as_ref().unwrap().squares.clone();
@@ -241,8 +243,9 @@ fn strips_that_were_used_wrongly_are_found() {
     let options = Options::default();
     let (json, cutting) = (crate::plan::write(&plan), cutting_csv(&plan, &work, &options).unwrap());
     let rows = rows_csv(&plan, &work, &options).unwrap();
+    let cloth = cloth_csv(&plan, &work, &options).unwrap();
     let fails = |rows: &str, at: usize, what: &str| {
-        let fault = prove(&Files { plan: &json, rows, cutting: &cutting }).expect_err(what);
+        let fault = prove(&Files { plan: &json, rows, cutting: &cutting, cloth: &cloth }).expect_err(what);
         assert_eq!(fault.at, format!("1.1.{at}.1"), "{fault}");
         assert!(fault.what.contains(what), "{fault}");
     };
@@ -268,6 +271,6 @@ fn strips_that_were_used_wrongly_are_found() {
     fails(&rewritten(&turned, at(2), "strip_side", "right"), 2, "diagonal seam");
     // From a pair, of which there are then too few.
     let own = rewritten(&change(2, "from", "P1"), at(1), "offcut", "");
-    let fault = prove(&Files { plan: &json, rows: &own, cutting: &cutting }).expect_err("one unit more");
+    let fault = prove(&Files { plan: &json, rows: &own, cutting: &cutting, cloth: &cloth }).expect_err("one unit more");
     assert!(fault.what.contains("one more") || fault.what.contains("the rows take"), "{fault}");
 }

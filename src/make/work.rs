@@ -1,5 +1,6 @@
 //! The work in memory: frozen once made, read by every renderer.
 
+use super::FabricCut;
 use crate::measure::{Drift, Length};
 use crate::plan::{Address, Item, Placed};
 use crate::unit::{AtATime, Corner, Side, Square};
@@ -12,7 +13,9 @@ pub struct Work {
     /// Fillers to cut, by fabric and then largest first.
     pub fillers: Vec<FillerCut>,
     /// What is used of what was on hand: units, then strips, then fillers.
-    pub hand: Vec<Used>,
+    pub hand: Vec<HandPiece>,
+    /// The sheets of cloth that all this is cut from, by the plan's fabrics.
+    pub cloth: Vec<FabricCut>,
     /// Rows in the order of their addresses.
     pub rows: Vec<RowWork>,
     /// What the measured seam makes of the top.
@@ -58,7 +61,7 @@ impl Batch {
 
 /// Pieces of one kind on hand, and how many of them the scene uses.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Used {
+pub struct HandPiece {
     /// `H1`, `H2` and so on.
     pub id: String,
     /// What it is; fabrics by index, sizes in cells.
@@ -78,8 +81,6 @@ pub struct FillerCut {
     pub fabric: usize,
     /// Size as cut.
     pub cut: Size,
-    /// Side of the square that it is cut from; none where it is cut from a length of cloth.
-    pub square: Option<Length>,
     /// How many.
     pub count: u32,
 }

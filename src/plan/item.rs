@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Piece, Request, RowEnds};
-use crate::fabric::{Lean, OnHand};
+use crate::fabric::{FillerOnHand, Lean, OnHand, SliceOnHand, UnitOnHand};
 use crate::measure::Length;
 use crate::unit::{Corner, Cut, Triangle};
 
@@ -43,7 +43,27 @@ pub enum Item {
     },
 }
 
+fn cells(length: Length, grid: Length) -> Option<u32> {
+    length.is_multiple_of(grid).then(|| u32::try_from(length.floor_div(grid)).ok())?
+}
+
 impl Item {
+    /// A unit on hand; none off the grid.
+    pub fn of_unit(unit: &UnitOnHand, grid: Length) -> Option<Self> {
+        Some(Self::unit(unit.fabrics[0], unit.fabrics[1], cells(unit.finished, grid)?))
+    }
+
+    /// A strip on hand; none off the grid.
+    pub fn of_slice(slice: &SliceOnHand, grid: Length) -> Option<Self> {
+        let (block, width) = (cells(slice.from, grid)?, cells(slice.width, grid)?);
+        Some(Self::Slice { tip: slice.tip, rest: slice.rest, block, width, leans: slice.leans })
+    }
+
+    /// A rectangle on hand; none off the grid.
+    pub fn of_filler(filler: &FillerOnHand, grid: Length) -> Option<Self> {
+        Some(Self::filler(filler.fabric, cells(filler.width, grid)?, cells(filler.height, grid)?))
+    }
+
     /// The item that a piece of this size is, or is cut from.
     pub fn of(piece: Piece, width: u32, height: u32) -> Self {
         match piece {
@@ -92,19 +112,10 @@ pub fn leans_at(corner: Corner, upright: bool) -> Lean {
 /// Where rows have spare ends, fillers are cut longer, so none on hand serves.
 pub fn items(hand: &OnHand, request: &Request) -> BTreeMap<Item, u32> {
     let grid = request.grid;
-    let cells = |length: Length| length.is_multiple_of(grid).then(|| u32::try_from(length.floor_div(grid)).ok())?;
-    let units = hand
-        .units
-        .iter()
-        .filter_map(|unit| Some((Item::unit(unit.fabrics[0], unit.fabrics[1], cells(unit.finished)?), unit.count)));
-    let slices = hand.slices.iter().filter_map(|slice| {
-        let (block, width) = (cells(slice.from)?, cells(slice.width)?);
-        Some((Item::Slice { tip: slice.tip, rest: slice.rest, block, width, leans: slice.leans }, slice.count))
-    });
+    let units = hand.units.iter().filter_map(|unit| Some((Item::of_unit(unit, grid)?, unit.count)));
+    let slices = hand.slices.iter().filter_map(|slice| Some((Item::of_slice(slice, grid)?, slice.count)));
     let exact = hand.fillers.iter().filter(|_| request.row_ends == RowEnds::Exact);
-    let fillers = exact.filter_map(|filler| {
-        Some((Item::filler(filler.fabric, cells(filler.width)?, cells(filler.height)?), filler.count))
-    });
+    let fillers = exact.filter_map(|filler| Some((Item::of_filler(filler, grid)?, filler.count)));
     let mut counts: BTreeMap<Item, u32> = BTreeMap::new();
     for (item, count) in units.chain(slices).chain(fillers).filter(|(_, count)| *count > 0) {
         let held = counts.entry(item).or_default();

@@ -79,7 +79,13 @@ pub struct Request {
     pub triangles: u32,
     /// Seed of all that is drawn at random.
     pub seed: u64,
+    /// What is bought over what is cut, in per cent.
+    #[serde(default)]
+    pub margin: u32,
 }
+
+/// Most per cent that may be bought over what is cut.
+pub const MOST_MARGIN: u32 = 200;
 
 /// Why a request cannot be worked with.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -135,6 +141,9 @@ pub enum RequestError {
     /// The squares give nothing.
     #[error(transparent)]
     Vocabulary(#[from] VocabularyError),
+    /// More is bought over than anyone needs.
+    #[error("a margin of {0} % is more than can be worked with: give at most {MOST_MARGIN} %")]
+    Margin(u32),
     /// The cloth gives no filler.
     #[error("cloth of {width} usable width gives no filler of {least}: give the width between the selvedges")]
     Cloth {
@@ -172,6 +181,7 @@ impl Request {
             detail: 100,
             triangles: 100,
             seed: 1,
+            margin: 10,
         }
     }
 
@@ -191,7 +201,10 @@ impl Request {
             let show = |length| self.ruler.show(length);
             return Err(RequestError::Cloth { width: show(self.cloth_width), least: show(self.least) });
         }
-        Ok(vocabulary)
+        match self.margin {
+            margin if margin > MOST_MARGIN => Err(RequestError::Margin(margin)),
+            _ => Ok(vocabulary),
+        }
     }
 
     /// The longest filler that cloth of `across` gives, finished.

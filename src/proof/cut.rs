@@ -52,6 +52,11 @@ impl<'a> Bench<'a> {
         Self { scene, supplies, by_id, by_address }
     }
 
+    /// Everything cut and paired.
+    pub fn supplies(&self) -> &[Supply] {
+        &self.supplies
+    }
+
     /// Makes the unit of a line; only at a row's end may a filler be cut over.
     pub fn make(&mut self, step: &Step, unit: &UnitStep, ends: Ends) -> Result<Made, Fault> {
         let Some(&index) = self.by_id.get(&unit.from) else {
@@ -126,12 +131,7 @@ impl<'a> Bench<'a> {
         match (hand.kind, hand.fabrics.as_slice()) {
             (HandKind::Filler, [fabric]) => {
                 let lies = if step.unfinished == hand.size { hand.size } else { hand.size.on_its_side() };
-                self.filler(
-                    step,
-                    unit,
-                    &Fillers { fabric: fabric.clone(), cut: lies, count: 0, square: None },
-                    Ends::Neither,
-                )
+                self.filler(step, unit, &Fillers { fabric: fabric.clone(), cut: lies, count: 0 }, Ends::Neither)
             }
             (HandKind::Unit, [one, other]) => {
                 let parted = self.parted(step, unit, (&[one.clone(), other.clone()], hand.size.width))?;

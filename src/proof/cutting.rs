@@ -12,7 +12,7 @@ const LAYOUT: Layout = Layout {
     key: "id",
     columns: &[
         "record", "id", "fabric", "second", "method", "square*", "bought*", "width*", "height*", "count", "yield",
-        "needed", "spare", "from",
+        "needed", "spare",
     ],
 };
 
@@ -104,8 +104,6 @@ pub struct Fillers {
     pub cut: Size,
     /// How many.
     pub count: u32,
-    /// Side of the square that they come from; none where it is cloth.
-    pub square: Option<Length>,
 }
 
 #[derive(Clone, Copy)]
@@ -113,12 +111,6 @@ enum Record {
     Pair,
     Filler,
     Hand(HandKind),
-}
-
-#[derive(Clone, Copy)]
-enum From {
-    Cloth,
-    Square,
 }
 
 const RECORDS: [(&str, Record); 5] = [
@@ -130,7 +122,6 @@ const RECORDS: [(&str, Record); 5] = [
 ];
 const LEANS: [(&str, bool); 2] = [("left", true), ("right", false)];
 const METHODS: [(&str, Method); 3] = [("two", Method::Two), ("four", Method::Four), ("eight", Method::Eight)];
-const FROM: [(&str, From); 2] = [("cloth", From::Cloth), ("square", From::Square)];
 
 /// Every line of cutting.csv; no id stands twice.
 pub fn read(text: &str, unit: &'static str) -> Result<Vec<Supply>, Fault> {
@@ -151,7 +142,6 @@ pub fn read(text: &str, unit: &'static str) -> Result<Vec<Supply>, Fault> {
 }
 
 fn pairs(line: &Line) -> Result<Pairs, Fault> {
-    line.nothing_in(&["from"])?;
     let trimmed = line.size("")?;
     if trimmed.width != trimmed.height {
         return Err(line.fault("a triangle unit is trimmed square, and its width and height differ"));
@@ -185,10 +175,6 @@ fn hand(line: &Line, kind: HandKind) -> Result<Hand, Fault> {
 }
 
 fn fillers(line: &Line) -> Result<Fillers, Fault> {
-    line.nothing_in(&["second", "method", "bought", "yield", "needed", "spare"])?;
-    let square = match line.choice("from", &FROM)? {
-        From::Square => Some(line.length("square")?),
-        From::Cloth => line.nothing_in(&["square"]).map(|()| None)?,
-    };
-    Ok(Fillers { fabric: line.due("fabric")?.to_owned(), cut: line.size("")?, count: line.count("count")?, square })
+    line.nothing_in(&["second", "method", "square", "bought", "yield", "needed", "spare"])?;
+    Ok(Fillers { fabric: line.due("fabric")?.to_owned(), cut: line.size("")?, count: line.count("count")? })
 }

@@ -49,8 +49,8 @@ impl<'a> Walk<'a> {
         Self { scene, steps: steps.iter(), bench, proven: Proven::default() }
     }
 
-    /// Sews the whole top.
-    pub fn sew(mut self) -> Result<Proven, Fault> {
+    /// Sews the whole top; what it took from the bench.
+    pub fn sew(mut self) -> Result<(Proven, Bench<'a>), Fault> {
         let mut joined = self.joined();
         for (number, band) in (1_u32..).zip(&self.scene.bands) {
             let sewn = self.band(&number.to_string(), band, joined.start())?;
@@ -67,7 +67,7 @@ impl<'a> Walk<'a> {
         }
         self.bench.settle()?;
         self.proven.squares = self.bench.squares();
-        Ok(self.proven)
+        Ok((self.proven, self.bench))
     }
 
     fn joined(&self) -> Joined {

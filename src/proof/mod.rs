@@ -5,7 +5,10 @@ mod compare;
 mod cut;
 mod cutting;
 mod fault;
+mod hand;
 mod join;
+mod laid;
+mod mat;
 mod paper;
 mod prove;
 mod proven;
@@ -13,6 +16,7 @@ mod rows;
 mod scene;
 mod sew;
 mod sheet;
+mod supply;
 mod tile;
 
 pub use fault::Fault;

@@ -21,14 +21,16 @@ pub struct Proven {
     pub offcuts: usize,
     /// Squares as bought that went into pairs.
     pub squares: u64,
+    /// Sheets of cloth that all is cut from, squares among them.
+    pub sheets: u64,
 }
 
 impl fmt::Display for Proven {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(
             f,
-            "sewn on paper: {} units in {} rows from {} squares and {} fillers, all {} patches as planned",
-            self.units, self.rows, self.squares, self.fillers, self.patches
+            "cut and sewn on paper: {} units in {} rows from {} squares and {} fillers, out of {} sheets of cloth, all {} patches as planned",
+            self.units, self.rows, self.squares, self.fillers, self.sheets, self.patches
         )
     }
 }

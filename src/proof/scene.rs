@@ -1,11 +1,15 @@
 //! The plan as this check reads it: its request, and every unit with its patches.
 
+use std::collections::BTreeMap;
+
 use serde::Deserialize;
 
 use super::cloth::Patch;
 use super::cutting::HandKind;
 use super::fault::{Fault, short};
+use super::hand::HandFile;
 use super::paper::{Point, Size, point, tidy};
+use super::supply::FabricFile;
 use super::tile::{leak, runs_round};
 use crate::measure::{Length, Ruler};
 
@@ -26,8 +30,8 @@ pub struct Scene {
     pub spare: bool,
     /// Letters of the fabrics.
     pub letters: Vec<String>,
-    /// Squares that there is no other cloth of, with the letter of their fabric.
-    pub only_squares: Vec<(String, Length)>,
+    /// The fabrics by their letters.
+    pub fabrics: BTreeMap<String, FabricFile>,
     /// What is sewn and cut already.
     hand: HandFile,
     /// Bands from the top.
@@ -60,45 +64,6 @@ struct File {
     #[serde(default)]
     on_hand: HandFile,
     bands: Vec<BandFile>,
-}
-
-#[derive(Debug, Default, Deserialize)]
-struct HandFile {
-    units: Vec<UnitOnHand>,
-    slices: Vec<SliceOnHand>,
-    fillers: Vec<FillerOnHand>,
-}
-
-#[derive(Debug, Deserialize)]
-struct UnitOnHand {
-    finished: Length,
-    fabrics: [String; 2],
-    count: u32,
-}
-
-#[derive(Debug, Deserialize)]
-struct SliceOnHand {
-    from: Length,
-    width: Length,
-    tip: String,
-    rest: String,
-    leans: LeanFile,
-    count: u32,
-}
-
-#[derive(Debug, Deserialize, PartialEq)]
-#[serde(rename_all = "lowercase")]
-enum LeanFile {
-    Left,
-    Right,
-}
-
-#[derive(Debug, Deserialize)]
-struct FillerOnHand {
-    fabric: String,
-    width: Length,
-    height: Length,
-    count: u32,
 }
 
 #[derive(Deserialize)]
@@ -136,12 +101,6 @@ enum RowEndsFile {
 struct SquareFile {
     cut: Length,
     quartered: bool,
-}
-
-#[derive(Deserialize)]
-struct FabricFile {
-    letter: String,
-    only_squares: Option<Length>,
 }
 
 #[derive(Deserialize)]
@@ -187,9 +146,7 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
     }
     let request = &file.request;
     request.check()?;
-    let only = |f: &FabricFile| f.only_squares.map(|side| (f.letter.clone(), side));
-    let only_squares = file.fabrics.iter().filter_map(only).collect();
-    let reader = Reader { grid: request.grid, letters: file.fabrics.into_iter().map(|f| f.letter).collect() };
+    let reader = Reader { grid: request.grid, letters: file.fabrics.iter().map(|f| f.letter.clone()).collect() };
     let size = Size { width: request.width, height: request.height };
     let bands = reader.bands(file.bands, size)?;
     let side = |square: &SquareFile| if square.quartered { square.cut + square.cut } else { square.cut };
@@ -204,8 +161,8 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
         cloth_width: request.cloth_width,
         spare: request.row_ends == RowEndsFile::Spare,
         letters: reader.letters,
-        only_squares,
         hand: file.on_hand,
+        fabrics: file.fabrics.into_iter().map(|fabric| (fabric.letter.clone(), fabric)).collect(),
         bands,
     })
 }
@@ -222,34 +179,19 @@ impl Scene {
         quarter || self.squares.contains(&(square, bought))
     }
 
+    /// Whether there is so much of a fabric and no more.
+    pub fn has_supply(&self, letter: &str) -> bool {
+        self.fabrics.get(letter).is_some_and(|fabric| fabric.supply.is_some())
+    }
+
+    /// Whether a print has an up and a down.
+    pub fn is_directional(&self, letter: &str) -> bool {
+        self.fabrics.get(letter).is_some_and(|fabric| fabric.directional)
+    }
+
     /// How many pieces of a kind the plan has on hand; of a slice the width and the length it finishes at are given.
     pub fn on_hand(&self, kind: HandKind, fabrics: &[String], finished: Size) -> u64 {
-        let same = |one: &[&String]| one.len() == fabrics.len() && one.iter().zip(fabrics).all(|(a, b)| *a == b);
-        let count = |fits: bool, count: u32| if fits { u64::from(count) } else { 0 };
-        let hand = &self.hand;
-        match kind {
-            HandKind::Unit => {
-                let unit = |u: &UnitOnHand| {
-                    let [one, other] = &u.fabrics;
-                    count(u.finished == finished.width && (same(&[one, other]) || same(&[other, one])), u.count)
-                };
-                hand.units.iter().map(unit).sum()
-            }
-            HandKind::Slice(left) => {
-                let slice = |s: &SliceOnHand| {
-                    let size = Size { width: s.width, height: s.from };
-                    count(size == finished && (s.leans == LeanFile::Left) == left && same(&[&s.tip, &s.rest]), s.count)
-                };
-                hand.slices.iter().map(slice).sum()
-            }
-            HandKind::Filler => {
-                let filler = |f: &FillerOnHand| {
-                    let size = Size { width: f.width, height: f.height };
-                    count((size == finished || size.on_its_side() == finished) && same(&[&f.fabric]), f.count)
-                };
-                hand.fillers.iter().map(filler).sum()
-            }
-        }
+        self.hand.count(kind, fabrics, finished)
     }
 
     /// The length as the maker measures it.

@@ -117,8 +117,17 @@ impl Line {
 
     /// A length of more than nothing.
     pub fn length(&self, name: &str) -> Result<Length, Fault> {
+        self.at_least(name, Length::from_ticks(1))
+    }
+
+    /// A length from an edge.
+    pub fn place(&self, name: &str) -> Result<Length, Fault> {
+        self.at_least(name, Length::ZERO)
+    }
+
+    fn at_least(&self, name: &str, least: Length) -> Result<Length, Fault> {
         let text = self.due(name)?;
-        nearest(text, self.unit).filter(|length| *length > Length::ZERO).ok_or_else(|| {
+        nearest(text, self.unit).filter(|length| *length >= least).ok_or_else(|| {
             self.fault(format!("the {} is `{}` and must be a length, as `9.5`", words(name), short(text)))
         })
     }

@@ -4,7 +4,7 @@ use super::palette::Palette;
 use super::text::decimal;
 use super::{Options, RenderError};
 use crate::fabric::Lean;
-use crate::make::{Batch, FillerCut, Used, Work};
+use crate::make::{Batch, FillerCut, HandPiece, Work};
 use crate::measure::Ruler;
 use crate::plan::{Item, Plan};
 use crate::unit::AtATime;
@@ -13,7 +13,7 @@ use crate::unit::AtATime;
 pub fn cutting_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, RenderError> {
     let palette = Palette::new(plan, options);
     let ruler = plan.request.ruler;
-    let names = "record,id,fabric,second,method,square_,bought_,width_,height_,count,yield,needed,spare,from";
+    let names = "record,id,fabric,second,method,square_,bought_,width_,height_,count,yield,needed,spare";
     let header: Vec<String> = names.split(',').map(|name| with_unit(name, ruler)).collect();
     let pairs = work.batches.iter().map(|batch| pair_fields(batch, &palette, ruler));
     let fillers = work.fillers.iter().map(|filler| filler_fields(filler, &palette, ruler));
@@ -66,12 +66,11 @@ fn pair_fields(batch: &Batch, palette: &Palette, ruler: Ruler) -> Vec<String> {
         batch.at_a_time.yields().to_string(),
         batch.needed.to_string(),
         batch.spare().to_string(),
-        String::new(),
     ]
 }
 
 /// Sizes with their seams on; `from` says which way a strip leans, stood up with its tip, the first fabric, on top.
-fn hand_fields(plan: &Plan, used: &Used, palette: &Palette) -> Vec<String> {
+fn hand_fields(plan: &Plan, used: &HandPiece, palette: &Palette) -> Vec<String> {
     let request = &plan.request;
     let size = |cells: u32| decimal(request.ruler, request.grid * cells + request.seam.both());
     let (record, fabrics, width, height, leans) = match used.item {
@@ -103,8 +102,7 @@ fn hand_fields(plan: &Plan, used: &Used, palette: &Palette) -> Vec<String> {
 }
 
 fn filler_fields(filler: &FillerCut, palette: &Palette, ruler: Ruler) -> Vec<String> {
-    let mut fields = vec![String::new(); 14];
-    let from = if filler.square.is_some() { "square" } else { "cloth" };
+    let mut fields = vec![String::new(); 13];
     let known = [
         (0, "filler".to_owned()),
         (1, filler.id.clone()),
@@ -112,8 +110,6 @@ fn filler_fields(filler: &FillerCut, palette: &Palette, ruler: Ruler) -> Vec<Str
         (7, decimal(ruler, filler.cut.width)),
         (8, decimal(ruler, filler.cut.height)),
         (9, filler.count.to_string()),
-        (5, filler.square.map_or_else(String::new, |side| decimal(ruler, side))),
-        (13, from.into()),
     ];
     for (column, text) in known {
         fields[column] = text;

@@ -1,92 +1,87 @@
 //! What is left over as a stash file, for the next scene.
 
-use std::fmt::Write;
+use std::cmp::Reverse;
 
-use crate::fabric::{Fabric, Lean, Stash};
-use crate::make::{Leftovers, SpareSquares, SpareStrips, SpareUnits, Work};
+use crate::fabric::{
+    Fabric, FillerOnHand, Oddment, OnHand, Print, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
+};
+use crate::make::{Leftovers, SheetKind, SpareCloth, Work};
 use crate::measure::Length;
 use crate::plan::Plan;
 
-/// The stash of what is left when `work` is sewn: its fabrics with spare squares, its units and strips.
+const HEADER: &str =
+    "# What is left of this scene: give it to the next with --stash, or copy parts of it into your own.\n\n";
+
+/// The stash of what is left when `work` is sewn: its fabrics with their cloth, its units and strips.
 pub fn leftovers_toml(plan: &Plan, work: &Work) -> String {
     let left = work.leftovers(plan);
-    let mut text =
-        "# What is left of this scene: give it to the next with --stash, or copy parts of it into your own.\n"
-            .to_owned();
-    for (index, fabric) in plan.fabrics.iter().enumerate() {
-        let squares: Vec<&SpareSquares> = left.squares.iter().filter(|squares| squares.fabric == index).collect();
-        text += &fabric_entry(fabric, &squares);
-    }
-    text + &units(plan, &left) + &strips(plan, &left)
-}
-
-/// A fabric with no spare squares has an empty list, since without one it would be free to use.
-fn fabric_entry(fabric: &Fabric, squares: &[&SpareSquares]) -> String {
-    let quoted = |text: &str| toml::Value::from(text).to_string();
-    let squares = squares.iter().filter(|squares| squares.side <= Stash::LONGEST);
-    let squares: Vec<String> = squares
-        .take(Stash::MOST_ENTRIES)
-        .map(|squares| format!("{{ size = \"{}\", count = {} }}", squares.side, most(squares.count)))
-        .collect();
-    let mut text = format!(
-        "\n[[fabric]]\nletter = {}\nname = {}\ncolour = \"{}\"\n",
-        quoted(&fabric.letter),
-        quoted(&fabric.name),
-        fabric.colour
-    );
-    if fabric.family != fabric.name {
-        let _ = writeln!(text, "family = {}", quoted(&fabric.family));
-    }
-    if let Some(sketch) = fabric.sketch {
-        let _ = writeln!(text, "sketch = \"{sketch}\"");
-    }
-    text + &format!("squares = [{}]\n", squares.join(", "))
-}
-
-fn units(plan: &Plan, left: &Leftovers) -> String {
-    let entry = |unit: &SpareUnits| {
-        format!(
-            "\n[[unit]]\nfinished = \"{}\"\nfabrics = [{}, {}]\ncount = {}\n",
-            unit.finished,
-            letter(plan, unit.first),
-            letter(plan, unit.second),
-            most(unit.count)
-        )
+    let print = |(index, fabric): (usize, &Fabric)| Print {
+        fabric: Fabric { supply: Some(supply(&left, index)), only_squares: None, ..fabric.clone() },
     };
-    largest(&left.units, |unit| unit.finished).into_iter().map(entry).collect()
+    let mut hand = work.hand_left(plan);
+    hand.units.extend(left.units.iter().map(|unit| UnitOnHand {
+        finished: unit.finished,
+        fabrics: [unit.first, unit.second],
+        count: unit.count,
+    }));
+    hand.slices.extend(left.strips.iter().map(|strip| SliceOnHand {
+        from: strip.from,
+        width: strip.width,
+        tip: strip.tip,
+        rest: strip.rest,
+        leans: strip.leans,
+        count: strip.count,
+    }));
+    let stash = Stash { prints: plan.fabrics.iter().enumerate().map(print).collect(), hand: listed(hand) };
+    HEADER.to_owned() + &stash.write()
 }
 
-fn strips(plan: &Plan, left: &Leftovers) -> String {
-    let entry = |strip: &SpareStrips| {
-        let leans = match strip.leans {
-            Lean::Left => "left",
-            Lean::Right => "right",
-        };
-        format!(
-            "\n[[slice]]\nfrom = \"{}\"\nwidth = \"{}\"\ntip = {}\nrest = {}\nleans = \"{leans}\"\ncount = {}\n",
-            strip.from,
-            strip.width,
-            letter(plan, strip.tip),
-            letter(plan, strip.rest),
-            most(strip.count)
-        )
+/// What is left of one fabric; nothing is said as an empty list, since without one it would be free to use.
+fn supply(left: &Leftovers, fabric: usize) -> Supply {
+    let cloth: Vec<SpareCloth> = left.cloth.iter().filter(|cloth| cloth.fabric == fabric).copied().collect();
+    let of = |kind: SheetKind| {
+        let of_kind = cloth.iter().filter(|cloth| cloth.kind == kind);
+        largest(of_kind.map(|cloth| (cloth.width, cloth.height, *cloth)).collect())
     };
-    largest(&left.strips, |strip| strip.from).into_iter().map(entry).collect()
+    let whole = of(SheetKind::Square).into_iter().map(|cloth| (cloth.width, cloth.count));
+    let quarters = left.squares.iter().filter(|squares| squares.fabric == fabric);
+    let squares = whole.chain(quarters.map(|squares| (squares.side, squares.count)));
+    let squares = largest(squares.map(|(size, count)| (size, size, (size, most(count)))).collect());
+    let length = |cloth: SpareCloth| Yardage { width: cloth.width, length: cloth.height };
+    let lengths = of(SheetKind::Length).into_iter();
+    let lengths = lengths.flat_map(|cloth| vec![length(cloth); cloth.count.min(Stash::MOST_ENTRIES as u32) as usize]);
+    Supply {
+        squares: squares.into_iter().map(|(size, count)| Squares { size, count }).collect(),
+        yardage: lengths.take(Stash::MOST_ENTRIES).collect(),
+        fat_quarters: of(SheetKind::FatQuarter).first().map_or(0, |cloth| most(cloth.count)),
+        oddments: of(SheetKind::Oddment)
+            .into_iter()
+            .map(|cloth| Oddment { width: cloth.width, height: cloth.height, count: most(cloth.count) })
+            .collect(),
+    }
+}
+
+/// As many kinds and pieces as a stash may list.
+fn listed(hand: OnHand) -> OnHand {
+    let units = hand.units.into_iter().map(|unit| UnitOnHand { count: most(unit.count), ..unit });
+    let slices = hand.slices.into_iter().map(|slice| SliceOnHand { count: most(slice.count), ..slice });
+    let fillers = hand.fillers.into_iter().map(|filler| FillerOnHand { count: most(filler.count), ..filler });
+    OnHand {
+        units: largest(units.map(|unit| (unit.finished, unit.finished, unit)).collect()),
+        slices: largest(slices.map(|slice| (slice.from, slice.width, slice)).collect()),
+        fillers: largest(fillers.map(|filler| (filler.width, filler.height, filler)).collect()),
+    }
 }
 
 /// As many kinds as a stash may list, in order; where there are more, the largest pieces.
-fn largest<T: Copy>(all: &[T], size: impl Fn(&T) -> Length) -> Vec<&T> {
-    let mut kept: Vec<&T> = all.iter().filter(|one| size(one) <= Stash::LONGEST).collect();
+fn largest<T>(all: Vec<(Length, Length, T)>) -> Vec<T> {
+    let mut kept: Vec<(Length, Length, T)> = all;
+    kept.retain(|(width, height, _)| (*width).max(*height) <= Stash::LONGEST);
     if kept.len() > Stash::MOST_ENTRIES {
-        kept.sort_by_key(|one| std::cmp::Reverse(size(one)));
+        kept.sort_by_key(|(width, height, _)| Reverse((*width, *height)));
         kept.truncate(Stash::MOST_ENTRIES);
     }
-    kept
-}
-
-fn letter(plan: &Plan, fabric: usize) -> String {
-    let letter = plan.fabrics.get(fabric).map_or("", |fabric| &fabric.letter);
-    toml::Value::from(letter).to_string()
+    kept.into_iter().map(|(_, _, one)| one).collect()
 }
 
 fn most(count: u32) -> u32 {

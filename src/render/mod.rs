@@ -1,6 +1,7 @@
 //! One file per output, each made from the plan and the work alone.
 
 mod auditions;
+mod cloth_csv;
 mod cutting_csv;
 mod cutting_plan;
 mod html;
@@ -10,6 +11,7 @@ mod options;
 mod palette;
 mod png;
 mod rows_csv;
+mod shopping;
 mod stash;
 mod svg;
 mod text;
@@ -21,6 +23,7 @@ mod sample;
 mod tests;
 
 pub use auditions::{auditions_html, auditions_png};
+pub use cloth_csv::cloth_csv;
 pub use cutting_csv::cutting_csv;
 pub use cutting_plan::{cutting_drawing, cutting_words};
 pub use html::build_list;
@@ -28,5 +31,6 @@ pub use leftovers::leftovers_toml;
 pub use options::{Options, RenderError};
 pub use png::png;
 pub use rows_csv::rows_csv;
+pub use shopping::shopping_account;
 pub use stash::{stash_account, stash_png};
 pub use svg::svg;

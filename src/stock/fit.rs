@@ -8,6 +8,7 @@ use super::prices::{Cloth, Found, gap, within_cloth};
 use super::prints::sewable;
 use super::whole::Slopes;
 use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
+use crate::make::make;
 use crate::plan::{Band, Plan};
 
 /// Tries to make whole squares and real sheets suffice, each with a little less cloth.
@@ -102,17 +103,17 @@ impl Search<'_> {
                 return;
             }
             put_back(&mut bands, &spots);
-            match sewable(self.ready, self.order, &mut bands) {
-                Ok(()) => {
-                    self.best = Some((cost, bands));
-                    self.tighter = have;
-                    return;
-                }
-                Err(short) => {
-                    tighten(&mut have, &short);
-                    self.last = short;
-                }
+            let short = match sewable(self.ready, self.order, &mut bands) {
+                Ok(()) => unplaced(self.ready, self.order, &self.ready.plan(self.order, bands.clone())),
+                Err(short) => short,
+            };
+            if short.is_empty() {
+                self.best = Some((cost, bands));
+                self.tighter = have;
+                return;
             }
+            tighten(&mut have, &short);
+            self.last = short;
         }
     }
 
@@ -138,6 +139,23 @@ fn fitted(ready: &Ready, order: &Order, bands: Vec<Band>, cloth: &Cloth, cost: i
         gap: gap(cost, cloth.bound, cloth.floor),
         rounds: cloth.rounds,
     }
+}
+
+/// What finds no room when the work is made: nothing is promised that cannot be cut.
+fn unplaced(ready: &Ready, order: &Order, plan: &Plan) -> Vec<Short> {
+    let cell = order.request.grid.ticks() as f64;
+    let mut short = vec![0.0; ready.families.len()];
+    for (fabric, cut) in plan.fabrics.iter().zip(make(plan).cloth) {
+        let print = order.fabrics.iter().position(|other| other.letter == fabric.letter);
+        let family = ready.families.iter().position(|prints| print.is_some_and(|print| prints.contains(&print)));
+        for left in &cut.unplaced {
+            let piece = &cut.pieces[left.piece];
+            let area = piece.width.ticks() as f64 * piece.height.ticks() as f64 * f64::from(left.count);
+            short[family.unwrap_or(0)] += area / (cell * cell);
+        }
+    }
+    let short = short.into_iter().enumerate().filter(|(_, cells)| *cells > 0.0);
+    short.map(|(family, cells)| Short { family, cells }).collect()
 }
 
 /// What is short, in words: families and how much cloth.

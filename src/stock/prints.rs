@@ -6,10 +6,11 @@ use std::collections::BTreeMap;
 use super::ledger::Short;
 use crate::compose::{Order, Ready};
 use crate::fabric::{Oddment, Supply};
-use crate::make::layout::{Piece as Cut, Sheet, lay_out};
+use crate::make::layout::Piece as Cut;
+use crate::make::{Cloth, PairSquares, cut};
 use crate::measure::Length;
 use crate::plan::{Band, Item, Piece, Placed, State, Unit, items, places};
-use crate::unit::pairings;
+use crate::unit::{Square, pairings};
 
 /// Quarters of a square.
 const QUARTERS: u32 = 4;
@@ -37,8 +38,6 @@ struct Stack {
     quarters: u32,
     /// Squares more that its lengths may give.
     cut: u32,
-    /// Squares that were taken of those.
-    taken: u32,
     /// Quarters left of a square that was opened.
     open: u32,
 }
@@ -61,7 +60,6 @@ impl Stack {
             self.open += QUARTERS - quarters;
         } else if self.cut > 0 {
             self.cut -= 1;
-            self.taken += 1;
             self.open += QUARTERS - quarters;
         } else {
             return false;
@@ -77,6 +75,7 @@ pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), V
         order,
         hand: items(order.hand, order.request),
         stacks: BTreeMap::new(),
+        given: BTreeMap::new(),
         laid: BTreeMap::new(),
         strips: BTreeMap::new(),
         cut: BTreeMap::new(),
@@ -115,6 +114,8 @@ struct Prints<'a> {
     /// What is left on hand, by print.
     hand: BTreeMap<Item, u32>,
     stacks: BTreeMap<(usize, Length), Stack>,
+    /// Squares of each print that pairs take, by side as bought, whole or quartered.
+    given: BTreeMap<(usize, Length, bool), u32>,
     /// Prints of each class's pairs, with the units that each has left.
     laid: BTreeMap<Class, Vec<(u32, usize, usize)>>,
     /// Strips on hand that slices of these families are, by their prints.
@@ -206,9 +207,10 @@ impl<'a> Prints<'a> {
             for pair in self.pairs((one, other, block), units) {
                 for print in [one, other] {
                     // What stands stands, even where the stock says otherwise.
-                    if let Some(stack) = self.stacks.get_mut(&(print, pair.bought)) {
-                        stack.take(pair.quarters);
-                    }
+                    let stack = self.stacks.get_mut(&(print, pair.bought));
+                    let taken = stack.is_some_and(|stack| stack.take(pair.quarters));
+                    let given = self.given.entry((print, pair.bought, pair.quarters < QUARTERS)).or_default();
+                    *given += u32::from(taken);
                 }
                 spare += pair.yields;
             }
@@ -258,7 +260,7 @@ impl<'a> Prints<'a> {
                         .iter()
                         .find(|(other, _)| *other == size)
                         .map_or(0, |(_, count)| count * QUARTERS);
-                    let cut = lengths(supply).iter().map(|sheet| squares_of(sheet, size)).sum();
+                    let cut = supply.pieces().iter().map(|piece| squares_of(piece, size)).sum();
                     Stack { quarters: there, cut, ..Stack::default() }
                 }
             };
@@ -300,7 +302,9 @@ impl<'a> Prints<'a> {
             (stack.open >= pair.quarters, stack.left(), Reverse(**print))
         };
         let print = *self.ready.families[family].iter().filter(fits).max_by_key(rank)?;
-        self.stacks.get_mut(&(print, pair.bought))?.take(pair.quarters).then_some(print)
+        let taken = self.stacks.get_mut(&(print, pair.bought))?.take(pair.quarters);
+        *self.given.entry((print, pair.bought, pair.quarters < QUARTERS)).or_default() += u32::from(taken);
+        taken.then_some(print)
     }
 
     /// Lays a family's fillers out, print after print; what found no room.
@@ -309,7 +313,7 @@ impl<'a> Prints<'a> {
             fillers.iter().filter(|(size, _)| size.0 == family).map(|(&size, &count)| (size, count)).collect();
         let mut short = 0.0;
         for &print in &self.ready.families[family] {
-            let Some(supply) = self.supply(print) else {
+            if self.supply(print).is_none() {
                 for (size, count) in &mut left {
                     self.cut
                         .entry(*size)
@@ -317,8 +321,8 @@ impl<'a> Prints<'a> {
                         .extend(std::iter::repeat_n(print, std::mem::take(count) as usize));
                 }
                 continue;
-            };
-            short += self.lay_out_print(print, supply, &mut left);
+            }
+            short += self.lay_out_print(print, &mut left);
         }
         let cell = self.order.request.grid.ticks() as f64;
         let cells = |(size, count): &(Size, u32)| area(&self.filler(*size, *count)) / (cell * cell);
@@ -326,45 +330,32 @@ impl<'a> Prints<'a> {
         (cells > 0.0).then_some(Short { family, cells })
     }
 
-    /// Squares that are cut from the print's lengths, then as many fillers as its sheets hold; cells of squares short.
-    fn lay_out_print(&mut self, print: usize, supply: &Supply, left: &mut [(Size, u32)]) -> f64 {
-        let mut sheets = lengths(supply);
-        let mut squares: Vec<Cut> = Vec::new();
-        for (size, count) in supply.sizes() {
-            let whole = self.stacks.get(&(print, size)).map_or(count, |stack| stack.quarters / QUARTERS);
-            if whole > 0 {
-                sheets.push(sheet(size, size, whole));
-            }
-        }
-        for ((_, size), stack) in self.stacks.iter().filter(|((p, _), stack)| *p == print && stack.taken > 0) {
-            squares.push(Cut { id: String::new(), width: *size, height: *size, count: stack.taken, turn: true });
-        }
+    /// Cuts the print's squares, what stands, and as many fillers as its cloth holds, as `make` will; cells short.
+    fn lay_out_print(&mut self, print: usize, left: &mut [(Size, u32)]) -> f64 {
+        let fabric = &self.order.fabrics[print];
+        let wanted = self.given.iter().filter(|((given, ..), _)| *given == print);
+        let squares = wanted.map(|((_, side, quartered), &count)| {
+            let cut = if *quartered { *side / 2 } else { *side };
+            PairSquares { id: String::new(), square: Square { cut, quartered: *quartered }, count }
+        });
+        let squares: Vec<PairSquares> = squares.collect();
         let standing = self.standing.iter().filter(|(size, _)| size.0 == print);
-        squares.extend(standing.map(|(size, count)| self.filler(*size, *count)));
-        let wanted: Vec<Size> = left.iter().filter(|(_, count)| *count > 0).map(|(size, _)| *size).collect();
-        let fillers = left.iter().filter(|(_, count)| *count > 0).map(|(size, count)| self.filler(*size, *count));
-        let pieces: Vec<Cut> = squares.iter().cloned().chain(fillers).collect();
-        let unplaced = |pieces: &[Cut]| -> Option<Vec<u32>> {
-            let layout = lay_out(pieces, &sheets).ok()?;
-            let mut unplaced = vec![0; pieces.len()];
-            layout.unplaced.iter().for_each(|piece| unplaced[piece.piece] += piece.count);
-            Some(unplaced)
-        };
-        let mixed = unplaced(&pieces).filter(|unplaced| unplaced[..squares.len()].iter().all(|count| *count == 0));
-        let Some(mixed) = mixed else {
-            // Squares come first: where they leave too little, the print gives no filler.
-            let alone = unplaced(&squares).unwrap_or_else(|| squares.iter().map(|piece| piece.count).collect());
-            let cell = self.order.request.grid.ticks() as f64;
-            let cells = squares.iter().zip(alone).map(|(piece, count)| area(&Cut { count, ..piece.clone() }));
-            return cells.sum::<f64>() / (cell * cell);
-        };
-        for (size, unplaced) in wanted.iter().zip(&mixed[squares.len()..]) {
-            let Some((_, count)) = left.iter_mut().find(|(other, _)| other == size) else { continue };
+        let standing: Vec<(Size, u32)> = standing.map(|(size, count)| (*size, *count)).collect();
+        let fillers = standing.iter().chain(left.iter());
+        let fillers: Vec<Cut> =
+            fillers.map(|(size, count)| Cut { turn: !fabric.directional, ..self.filler(*size, *count) }).collect();
+        let laid = cut(&Cloth::of(fabric, self.order.request), &squares, &fillers);
+        let mut unplaced = vec![0; laid.pieces.len()];
+        laid.unplaced.iter().for_each(|piece| unplaced[piece.piece] += piece.count);
+        let due = squares.len() + standing.len();
+        for ((size, count), unplaced) in left.iter_mut().zip(&unplaced[due..]) {
             let placed = *count - unplaced;
             *count = *unplaced;
             self.cut.entry(*size).or_default().extend(std::iter::repeat_n(print, placed as usize));
         }
-        0.0
+        let cell = self.order.request.grid.ticks() as f64;
+        let short = laid.pieces.iter().zip(&unplaced).take(due);
+        short.map(|(piece, &count)| area(&Cut { count, ..piece.clone() })).sum::<f64>() / (cell * cell)
     }
 
     /// A filler as it is cut; a spare row end may fall to any.
@@ -406,20 +397,9 @@ fn area(piece: &Cut) -> f64 {
     piece.width.ticks() as f64 * piece.height.ticks() as f64 * f64::from(piece.count)
 }
 
-/// Squares that a length gives at most, a part of it left for what else is cut.
-fn squares_of(sheet: &Sheet, size: Length) -> u32 {
-    let down = sheet.height.unwrap_or(size);
-    let across = sheet.width.floor_div(size) as f64;
-    let strips = (down.ticks() as f64 * LENGTH_SHARE / size.ticks() as f64).floor();
+/// Squares that a piece of cloth gives at most, a part of it left for what else is cut.
+fn squares_of(piece: &Oddment, size: Length) -> u32 {
+    let across = piece.width.floor_div(size) as f64;
+    let strips = (piece.height.ticks() as f64 * LENGTH_SHARE / size.ticks() as f64).floor();
     (across * strips).clamp(0.0, 10_000.0) as u32
-}
-
-/// All cloth that is not squares, as sheets.
-fn lengths(supply: &Supply) -> Vec<Sheet> {
-    let sheet = |piece: Oddment| sheet(piece.width, piece.height, piece.count);
-    supply.pieces().into_iter().map(sheet).collect()
-}
-
-fn sheet(width: Length, height: Length, count: u32) -> Sheet {
-    Sheet { id: String::new(), width, height: Some(height), count }
 }

@@ -167,7 +167,7 @@ fn targets_are_not_harmed() {
     let replaced = desk.compose(&project("sample-sketches/cliffs-gulls.png"), &["--width", "27in", "--replace"]);
     assert!(replaced.status.success());
     assert_ne!(desk.read("out/plan.json"), before);
-    assert_eq!(std::fs::read_dir(desk.path("out")).unwrap().count(), 7, "something was left beside the files");
+    assert_eq!(std::fs::read_dir(desk.path("out")).unwrap().count(), 8, "something was left beside the files");
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! Whatever goes wrong in one of the three files, the proof finds it and says where.
+//! Whatever goes wrong in one of the four files, the proof finds it and says where.
 
 use crate::desk::{Desk, text};
 
@@ -136,4 +136,67 @@ fn plans_that_were_changed_are_found() {
     changed("another grid", &["out: 1", "top", "P1"], &|plan| {
         *plan.pointer_mut("/request/grid").unwrap() = "1 in".into();
     });
+}
+
+// Columns of cloth.csv.
+const FABRIC: usize = 1;
+const SHEETS: usize = 3;
+const PLACE: usize = 9;
+const WIDTH: usize = 10;
+const FOR: usize = 12;
+
+#[test]
+fn cloth_that_was_changed_is_found() {
+    let desk = scene();
+    let (cloth, lines) = ("out/cloth.csv", cells(&desk, "out/cloth.csv"));
+    let filler = find(&lines, |line| line[FOR].starts_with('F'));
+    let beside = find(&lines, |line| line[FOR].starts_with('F') && line[PLACE] != "0");
+    let square = find(&lines, |line| line[FOR].starts_with('P') && line[WIDTH] == "10");
+    let [sheet, next_to, whole] = [filler, beside, square].map(|line| lines[line][0].clone());
+    let (id, pair) = (lines[filler][FOR].clone(), lines[square][FOR].clone());
+    caught(&desk, cloth, "a piece beyond the edge", &[&sheet], |lines| lines[filler][PLACE] = "41.9".into());
+    caught(&desk, cloth, "a piece over another", &[&next_to], |lines| lines[beside][PLACE] = "0".into());
+    caught(&desk, cloth, "a dropped piece", &[&id], |lines| {
+        lines.remove(filler);
+    });
+    caught(&desk, cloth, "a dropped square", &[&pair], |lines| {
+        lines.remove(square);
+    });
+    caught(&desk, cloth, "a piece twice", &[&sheet], |lines| lines.insert(filler, lines[filler].clone()));
+    caught(&desk, cloth, "a width off by 1/16", &[&sheet], |lines| {
+        let width: f64 = lines[filler][WIDTH].parse().unwrap();
+        lines[filler][WIDTH] = (width - 0.0625).to_string();
+    });
+    let other = lines.iter().skip(1).find(|line| line[FABRIC] != lines[square][FABRIC]).unwrap()[FABRIC].clone();
+    caught(&desk, cloth, "another fabric", &[&whole, &pair], |lines| lines[square][FABRIC] = other.clone());
+    caught(&desk, cloth, "a sheet too many", &[&pair], |lines| {
+        let sheets: u32 = lines[square][SHEETS].parse().unwrap();
+        lines[square][SHEETS] = (sheets + 1).to_string();
+    });
+}
+
+#[test]
+fn sheets_that_the_stash_has_not_are_found() {
+    let desk = Desk::new();
+    let stash = crate::desk::project("sample-sketches/stash-two-packs.toml");
+    desk.made("sample-sketches/lighthouse-dusk.png", &["--width", "40in", "--stash", stash.to_str().unwrap()]);
+    let (cloth, lines) = ("out/cloth.csv", cells(&desk, "out/cloth.csv"));
+    let square = find(&lines, |line| line[2] == "square");
+    let sheet = lines[square][0].clone();
+    caught(&desk, cloth, "more squares than there are", &["and there are"], |lines| {
+        lines.iter_mut().filter(|line| line[0] == sheet).for_each(|line| line[SHEETS] = "41".into());
+    });
+    caught(&desk, cloth, "a square that nobody has", &["is not there"], |lines| {
+        lines.iter_mut().filter(|line| line[0] == sheet).for_each(|line| line[4..6].fill("12".into()));
+    });
+    caught(&desk, cloth, "a square that is bought", &["a bought square of 10"], |lines| {
+        lines.iter_mut().filter(|line| line[0] == sheet).for_each(|line| line[2] = "bought square".into());
+    });
+    let plan = desk.read("out/plan.json");
+    let mut fewer: serde_json::Value = serde_json::from_str(&plan).unwrap();
+    for fabric in fewer["fabrics"].as_array_mut().unwrap() {
+        fabric["supply"]["squares"] = serde_json::json!([]);
+    }
+    desk.write("out/plan.json", fewer.to_string());
+    named(&desk, "a stash without squares", &["is not there"]);
 }

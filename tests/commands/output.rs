@@ -2,8 +2,16 @@
 
 use crate::desk::{Desk, project, rowscape, text};
 
-const FILES: [&str; 7] =
-    ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv", "leftovers.toml"];
+const FILES: [&str; 8] = [
+    "plan.json",
+    "picture.svg",
+    "picture.png",
+    "build-list.html",
+    "rows.csv",
+    "cutting.csv",
+    "cloth.csv",
+    "leftovers.toml",
+];
 const LIGHTHOUSE: &str = "sample-sketches/lighthouse-dusk.png";
 
 /// Choices that scenes are made with: each is written, proven, and holds together.

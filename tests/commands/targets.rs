@@ -22,7 +22,7 @@ fn places_where_nothing_can_be_written() {
 #[test]
 fn half_a_scene_is_not_written_over_unasked() {
     let desk = Desk::new();
-    for name in ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv"] {
+    for name in ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv", "cloth.csv"] {
         std::fs::create_dir(desk.path("out")).unwrap();
         desk.write(&format!("out/{name}"), "an evening's work");
         refused(&desk.compose(&project(SKETCH), &WIDTH), "--replace");
@@ -40,7 +40,7 @@ fn other_files_in_the_folder_stay() {
     desk.write("out/plan.json", "half a pl");
     desk.made(SKETCH, &["--width", "27in", "--replace"]);
     assert_eq!(desk.read("out/letter.txt"), "dear guild");
-    assert_eq!(std::fs::read_dir(desk.path("out")).unwrap().count(), 9);
+    assert_eq!(std::fs::read_dir(desk.path("out")).unwrap().count(), 10);
     assert!(desk.proof().status.success());
 }
 

@@ -48,9 +48,10 @@ fn print(index: usize) -> impl Strategy<Value = Print> {
             colour: Rgb(colour),
             only_squares: None,
             supply,
+            directional,
             sketch: painted.then_some(Rgb([index as u8, 0, colour[0]])),
         };
-        Print { fabric, directional }
+        Print { fabric }
     })
 }
 

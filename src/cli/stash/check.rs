@@ -8,11 +8,7 @@ use rowscape::render;
 use super::file::{free, write};
 use crate::cli::Failure;
 use crate::cli::read::read_stash;
-
-/// Narrowest and widest tables, and the width where there is no screen.
-const NARROW: u16 = 72;
-const WIDE: u16 = 120;
-const USUAL: u16 = 80;
+use crate::cli::screen::width;
 
 #[derive(Args)]
 #[command(
@@ -38,13 +34,6 @@ pub fn run(arguments: &CheckArguments) -> Result<String, Failure> {
         text += &format!("  {:<10}{}\n", "written", picture.display());
     }
     Ok(text)
-}
-
-/// The screen's width, or what COLUMNS says, within reason.
-fn width() -> u16 {
-    let said = || std::env::var("COLUMNS").ok().and_then(|columns| columns.trim().parse().ok());
-    let screen = terminal_size::terminal_size().map(|(width, _)| width.0);
-    screen.or_else(said).unwrap_or(USUAL).clamp(NARROW, WIDE)
 }
 
 /// `Stash harbour`, from the file's name.

@@ -63,9 +63,9 @@ fn print(entry: &FabricEntry) -> Checked<Print> {
             family,
             only_squares: None,
             sketch: entry.sketch.as_ref().map(|sketch| *sketch.get_ref()),
+            directional: entry.directional,
             supply: supply(entry)?,
         },
-        directional: entry.directional,
     })
 }
 

@@ -85,8 +85,6 @@ pub struct OnHand {
 pub struct Print {
     /// The fabric as the scene uses it.
     pub fabric: Fabric,
-    /// The print has an up and a down.
-    pub directional: bool,
 }
 
 /// What there is of one fabric, as cut or bought.
@@ -205,12 +203,20 @@ impl Supply {
         sheets.max_by_key(|[one, other]| (i128::from(one.ticks()) * i128::from(other.ticks()), *one))
     }
 
+    /// Lengths of cloth as pieces.
+    pub fn lengths(&self) -> impl Iterator<Item = Oddment> {
+        self.yardage.iter().map(|y| Oddment { width: y.width, height: y.length, count: 1 })
+    }
+
+    /// Fat quarters as they lie: wider than they are long.
+    pub fn fat_quarters(&self) -> Option<Oddment> {
+        let [height, width] = FAT_QUARTER;
+        (self.fat_quarters > 0).then_some(Oddment { width, height, count: self.fat_quarters })
+    }
+
     /// Lengths, fat quarters and oddments: all cloth that is not squares.
     pub fn pieces(&self) -> Vec<Oddment> {
-        let lengths = self.yardage.iter().map(|y| Oddment { width: y.width, height: y.length, count: 1 });
-        let [height, width] = FAT_QUARTER;
-        let quarters = (self.fat_quarters > 0).then_some(Oddment { width, height, count: self.fat_quarters });
-        lengths.chain(quarters).chain(self.oddments.iter().copied()).collect()
+        self.lengths().chain(self.fat_quarters()).chain(self.oddments.iter().copied()).collect()
     }
 }
 

@@ -7,12 +7,12 @@ use super::{Lean, Print, Stash, Supply};
 impl Stash {
     /// The stash as TOML; it reads as the same stash, as long as no list of it passes [`Stash::MOST_ENTRIES`].
     pub fn write(&self) -> String {
-        let letter = |index: usize| self.prints.get(index).map_or("", |print| print.fabric.letter.as_str());
+        let letter = |index: usize| quoted(self.prints.get(index).map_or("", |print| &print.fabric.letter));
         let mut blocks: Vec<String> = self.prints.iter().map(fabric).collect();
         blocks.extend(self.hand.units.iter().map(|unit| {
             let [one, other] = unit.fabrics.map(letter);
             let size = unit.finished;
-            format!("[[unit]]\nfinished = \"{size}\"\nfabrics = [\"{one}\", \"{other}\"]\ncount = {}\n", unit.count)
+            format!("[[unit]]\nfinished = \"{size}\"\nfabrics = [{one}, {other}]\ncount = {}\n", unit.count)
         }));
         blocks.extend(self.hand.slices.iter().map(|slice| {
             let leans = match slice.leans {
@@ -20,12 +20,12 @@ impl Stash {
                 Lean::Right => "right",
             };
             let sizes = format!("[[slice]]\nfrom = \"{}\"\nwidth = \"{}\"\n", slice.from, slice.width);
-            let fabrics = format!("tip = \"{}\"\nrest = \"{}\"\n", letter(slice.tip), letter(slice.rest));
+            let fabrics = format!("tip = {}\nrest = {}\n", letter(slice.tip), letter(slice.rest));
             format!("{sizes}{fabrics}leans = \"{leans}\"\ncount = {}\n", slice.count)
         }));
         blocks.extend(self.hand.fillers.iter().map(|filler| {
             let sizes = format!("width = \"{}\"\nheight = \"{}\"\n", filler.width, filler.height);
-            format!("[[filler]]\nfabric = \"{}\"\n{sizes}count = {}\n", letter(filler.fabric), filler.count)
+            format!("[[filler]]\nfabric = {}\n{sizes}count = {}\n", letter(filler.fabric), filler.count)
         }));
         blocks.join("\n")
     }
@@ -33,7 +33,7 @@ impl Stash {
 
 fn fabric(print: &Print) -> String {
     let fabric = &print.fabric;
-    let mut text = format!("[[fabric]]\nletter = \"{}\"\nname = {}\n", fabric.letter, quoted(&fabric.name));
+    let mut text = format!("[[fabric]]\nletter = {}\nname = {}\n", quoted(&fabric.letter), quoted(&fabric.name));
     let mut line = |name: &str, value: String| {
         let _ = writeln!(text, "{name} = {value}");
     };
@@ -44,7 +44,7 @@ fn fabric(print: &Print) -> String {
     if let Some(sketch) = fabric.sketch {
         line("sketch", format!("\"{sketch}\""));
     }
-    if print.directional {
+    if print.fabric.directional {
         line("directional", "true".into());
     }
     print.fabric.supply.iter().flat_map(supply).for_each(|(name, value)| line(name, value));
@@ -75,7 +75,7 @@ fn supply(supply: &Supply) -> Vec<(&'static str, String)> {
     lines
 }
 
-/// The maker's text in quotes; control characters were refused when it was read.
+/// The maker's text in quotes, whatever is in it.
 fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
+    toml::Value::from(text).to_string()
 }

@@ -2,11 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use super::length::shortest;
-use super::model::{Layout, LayoutError, Piece, Sheet, SheetLayout, Unplaced};
+use super::build::Pattern;
+use super::length::{Shortest, shortest};
+use super::model::{Effort, Layout, LayoutError, Piece, Sheet, SheetLayout, Unplaced};
 use super::order::{Kind, Order};
 use super::place::Owners;
-use super::sheets::{Stack, fewest};
+use super::search::length;
+use super::sheets::{Stack, fewest, usage};
 use crate::measure::Length;
 
 /// Most pieces of one layout.
@@ -20,11 +22,16 @@ const MAT: Length = Length::inches(24, 1);
 ///
 /// Each strip goes across the whole width; each piece is cut across its strip, and trimmed where it is lower.
 pub fn lay_out(pieces: &[Piece], sheets: &[Sheet]) -> Result<Layout, LayoutError> {
+    lay_out_with(pieces, sheets, Effort::Thorough)
+}
+
+/// The same, looked for as long as `effort` says.
+pub fn lay_out_with(pieces: &[Piece], sheets: &[Sheet], effort: Effort) -> Result<Layout, LayoutError> {
     check(pieces, sheets)?;
     let mut owners = Owners::new(pieces);
-    let mut laid = at_hand(pieces, sheets, &mut owners);
+    let mut laid = at_hand(pieces, sheets, &mut owners, effort);
     for (index, sheet) in sheets.iter().enumerate().filter(|(_, sheet)| sheet.height.is_none() && sheet.count > 0) {
-        laid.extend(to_buy(pieces, index, sheet, &mut owners));
+        laid.extend(to_buy(pieces, index, sheet, &mut owners, effort));
     }
     laid.sort_by_key(|sheet| (sheet.sheet, sheet.copy));
     let unplaced = owners.left().into_iter().map(|(piece, count)| Unplaced { piece, count }).collect();
@@ -46,16 +53,16 @@ fn check(pieces: &[Piece], sheets: &[Sheet]) -> Result<(), LayoutError> {
     if sizes > SIZES { Err(LayoutError::Sizes { asked: sizes, most: SIZES }) } else { Ok(()) }
 }
 
-fn at_hand(pieces: &[Piece], sheets: &[Sheet], owners: &mut Owners) -> Vec<SheetLayout> {
+fn at_hand(pieces: &[Piece], sheets: &[Sheet], owners: &mut Owners, effort: Effort) -> Vec<SheetLayout> {
     let stacks: Vec<Stack> =
         sheets.iter().enumerate().flat_map(|(index, sheet)| stacks(index, sheet, owners)).collect();
-    let (mut filled, _) = fewest(&owners.kinds, &owners.counts(), &stacks);
+    let mut filled = fewest(&owners.kinds, &owners.counts(), &stacks, effort);
     filled.sort_by_key(|filled| filled.stack);
     let mut copies = BTreeMap::<usize, u32>::new();
     let mut lay = |filled: &super::sheets::Filled| {
         let stack = stacks.get(filled.stack)?;
         let copy = copies.entry(stack.sheet).or_default();
-        let laid = laid(pieces, owners, stack, &filled.patterns, *copy);
+        let laid = laid(pieces, owners, stack, &filled.patterns, (*copy, effort));
         *copy += 1;
         Some(laid)
     };
@@ -66,10 +73,11 @@ fn laid(
     pieces: &[Piece],
     owners: &mut Owners,
     stack: &Stack,
-    patterns: &[super::build::Pattern],
-    copy: u32,
+    patterns: &[Pattern],
+    (copy, effort): (u32, Effort),
 ) -> SheetLayout {
-    let strips = owners.place(pieces, &stack.order, patterns);
+    let (order, shortest) = compact(stack, patterns, effort);
+    let strips = owners.place(pieces, &order, &shortest.patterns);
     SheetLayout {
         sheet: stack.sheet,
         copy,
@@ -78,7 +86,22 @@ fn laid(
         height: Some(Length::from_ticks(stack.height)),
         used_length: strips.iter().map(|strip| strip.height).sum(),
         strips,
-        bound: Length::ZERO,
+        bound: Length::from_ticks(shortest.bound),
+    }
+}
+
+/// The same pieces of a sheet; of cloth longer than the mat in the least length, so that the most stays whole.
+fn compact(stack: &Stack, patterns: &[Pattern], effort: Effort) -> (Order, Shortest) {
+    let counts = usage(patterns, stack.order.kinds.len());
+    let order = Order::new(&stack.order.kinds, &counts, stack.order.width, stack.height);
+    let given = || Shortest { patterns: patterns.to_vec(), bound: 0 };
+    if stack.height <= MAT.ticks() {
+        return (order, given());
+    }
+    let found = shortest(&order, effort);
+    match length(&order, &found.patterns) < length(&order, patterns) {
+        true => (order, found),
+        false => (order, Shortest { bound: found.bound, ..given() }),
     }
 }
 
@@ -95,9 +118,9 @@ fn stacks(index: usize, sheet: &Sheet, owners: &Owners) -> Vec<Stack> {
     std::iter::once(stack(false)).chain(turns.then(|| stack(true))).collect()
 }
 
-fn to_buy(pieces: &[Piece], index: usize, sheet: &Sheet, owners: &mut Owners) -> Option<SheetLayout> {
+fn to_buy(pieces: &[Piece], index: usize, sheet: &Sheet, owners: &mut Owners, effort: Effort) -> Option<SheetLayout> {
     let order = Order::new(&owners.kinds, &owners.counts(), sheet.width.ticks(), Length::LIMIT.ticks());
-    let shortest = shortest(&order);
+    let shortest = shortest(&order, effort);
     let strips = owners.place(pieces, &order, &shortest.patterns);
     (!strips.is_empty()).then(|| SheetLayout {
         sheet: index,

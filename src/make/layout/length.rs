@@ -2,11 +2,10 @@
 
 use super::bound::Bounder;
 use super::build::{Builder, Pattern};
+use super::model::Effort;
 use super::order::Order;
 use super::search::{self, Dice};
 
-/// Steps of work that one order may take.
-const WORK: usize = 300_000_000;
 /// Most parts that the bound is split into.
 const PARTS: usize = 120;
 /// Most rounds of each search.
@@ -19,12 +18,12 @@ pub(super) struct Shortest {
 }
 
 /// The shortest strips found.
-pub(super) fn shortest(order: &Order) -> Shortest {
+pub(super) fn shortest(order: &Order, effort: Effort) -> Shortest {
     let mut builder = Builder::new(order);
     let mut dice = Dice::new(1);
     let prices = search::prices(order);
     let area = area(order);
-    let looks = WORK / order.work();
+    let looks = effort.steps() / order.work();
     let mut best = search::by_prices(&mut builder, &prices, (looks / 64).min(ROUNDS), &mut dice, area);
     search::rebuild(&mut builder, &mut best, &prices, (looks / 64).min(ROUNDS), &mut dice, area);
     let mut bounder = Bounder::new(order, best);

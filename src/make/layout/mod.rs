@@ -13,6 +13,6 @@ mod search;
 mod sheets;
 mod simplex;
 
-pub use lay_out::lay_out;
+pub use lay_out::{lay_out, lay_out_with};
 pub use least::least_sheets;
-pub use model::{Layout, LayoutError, Piece, PieceAt, Remain, Sheet, SheetLayout, Strip, Unplaced};
+pub use model::{Effort, Layout, LayoutError, Piece, PieceAt, Remain, Sheet, SheetLayout, Strip, Unplaced};

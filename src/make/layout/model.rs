@@ -99,6 +99,26 @@ pub struct Remain {
     pub height: Length,
 }
 
+/// How long a layout is looked for, in steps and not by the clock, so that it stays the same.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Effort {
+    /// For one order that is cut once.
+    #[default]
+    Thorough,
+    /// For a scene's every fabric.
+    Quick,
+}
+
+impl Effort {
+    /// Steps of work that one look for a layout may take.
+    pub(super) fn steps(self) -> usize {
+        match self {
+            Self::Thorough => 300_000_000,
+            Self::Quick => 15_000_000,
+        }
+    }
+}
+
 /// Pieces that found no room.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Unplaced {

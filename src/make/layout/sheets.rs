@@ -4,6 +4,7 @@ use std::cmp::Reverse;
 
 use super::build::{Builder, Next, Pattern};
 use super::length::shortest;
+use super::model::Effort;
 use super::order::{Kind, Order};
 use super::search::Dice;
 
@@ -11,8 +12,6 @@ use super::search::Dice;
 const TRIES: usize = 24;
 /// Most rounds of refilling a few sheets.
 const ROUNDS: usize = 160;
-/// Steps of work that all rounds may take.
-const WORK: usize = 200_000_000;
 
 /// Sheets of one size as they lie.
 #[derive(Debug)]
@@ -51,28 +50,31 @@ struct Filler<'a> {
 }
 
 /// The fewest sheets found, and what is left of each kind.
-pub(super) fn fewest(kinds: &[Kind], counts: &[i64], stacks: &[Stack]) -> (Vec<Filled>, Vec<i64>) {
+pub(super) fn fewest(kinds: &[Kind], counts: &[i64], stacks: &[Stack], effort: Effort) -> Vec<Filled> {
     let builders = stacks.iter().map(|stack| Builder::new(&stack.order)).collect();
     let widest = stacks.iter().map(|stack| stack.order.width).max().unwrap_or(1);
     let prices: Vec<i64> = kinds.iter().map(|kind| kind.share(widest)).collect();
     let work: usize = stacks.iter().map(|stack| stack.order.work()).sum();
-    let looks = WORK / work.max(1);
+    let looks = effort.steps() / work.max(1);
     let ways: &[Next] = if looks < 64 { &[Next::Highest(0)] } else { &[Next::Highest(0), Next::Worth] };
     let mut filler = Filler { kinds, stacks, builders, ways, dice: Dice::new(3) };
     let mut best = filler.fill(Vec::new(), counts, &prices);
+    if filler.cannot_be_better(&best) {
+        return best.filled;
+    }
     for _ in 1..(looks / 128).min(TRIES) {
         let shaken = filler.dice.shaken(&prices);
         let other = filler.fill(Vec::new(), counts, &shaken);
         best = filler.better(best, other);
     }
-    for answer in filler.by_strips(counts, looks) {
+    for answer in filler.by_strips(counts, looks, effort) {
         best = filler.better(best, answer);
     }
     for _ in 0..(looks / 64).min(ROUNDS) {
         let other = filler.refill(&best, &prices);
         best = filler.better(best, other);
     }
-    (best.filled, best.left)
+    best.filled
 }
 
 impl Filler<'_> {
@@ -89,6 +91,11 @@ impl Filler<'_> {
             share.unsigned_abs().pow(2)
         };
         (lost, answer.filled.len(), sheets, Reverse(answer.filled.iter().map(fill).sum()))
+    }
+
+    /// Whether all pieces are placed on the only sheet there is.
+    fn cannot_be_better(&self, answer: &Answer) -> bool {
+        answer.left.iter().all(|&left| left == 0) && answer.filled.len() <= 1 && self.stacks.len() == 1
     }
 
     fn area(&self, stack: usize) -> i128 {
@@ -152,10 +159,10 @@ impl Filler<'_> {
     }
 
     /// The shortest strips of each stack, put into its sheets: highest first, each into the first with room.
-    fn by_strips(&self, counts: &[i64], looks: usize) -> Vec<Answer> {
+    fn by_strips(&self, counts: &[i64], looks: usize, effort: Effort) -> Vec<Answer> {
         let few = if looks > 1000 { 4 } else { 0 };
         let fitted = |(stack, at): (usize, &Stack)| {
-            let mut strips = shortest(&at.order).patterns;
+            let mut strips = shortest(&at.order, effort).patterns;
             strips.sort_by_key(|pattern| Reverse(pattern.height));
             let mut sheets: Vec<(i64, Filled)> = Vec::new();
             for pattern in strips {
@@ -190,7 +197,7 @@ impl Filler<'_> {
 }
 
 /// How many of each kind some strips take.
-fn usage(patterns: &[Pattern], kinds: usize) -> Vec<i64> {
+pub(super) fn usage(patterns: &[Pattern], kinds: usize) -> Vec<i64> {
     let mut used = vec![0; kinds];
     for &(kind, count) in patterns.iter().flat_map(|pattern| &pattern.cuts) {
         used[kind] += count;

@@ -19,12 +19,22 @@ const FACE: &str = "ui-sans-serif, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu 
 
 /// The sheet as an SVG; `pieces` are those that were laid out.
 pub fn cutting_drawing(sheet: &SheetLayout, pieces: &[Piece], ruler: Ruler) -> String {
+    drawing_within(sheet, pieces, ruler, (WIDEST, CLOSEST))
+}
+
+/// The same, its cloth at most so wide and at most so many pixels to an inch.
+pub(in crate::render) fn drawing_within(
+    sheet: &SheetLayout,
+    pieces: &[Piece],
+    ruler: Ruler,
+    (widest, closest): (f64, f64),
+) -> String {
     let label = label(sheet, ruler);
     let (sheet, names) = shown(sheet);
     let sheet = &sheet;
     let height = sheet.height.unwrap_or(sheet.used_length);
     let inches = |length: Length| length.as_inches().max(0.001);
-    let scale = (WIDEST / inches(sheet.width)).min(TALLEST / inches(height)).min(CLOSEST);
+    let scale = (widest / inches(sheet.width)).min(TALLEST / inches(height)).min(closest);
     let pen = Pen { scale, pieces, ruler };
     let mut body = sheet.remains(Length::ZERO).iter().map(|remain| pen.remain(remain)).collect::<String>();
     body += &cloth(&pen, sheet, height);

@@ -1,7 +1,7 @@
 //! Squares to pair and fillers to cut.
 
-use super::methods;
 use super::sheet::{Sheet, line, section as numbered, table, tick};
+use super::{cloth, methods};
 use crate::make::{Batch, FillerCut};
 use crate::measure::Length;
 use crate::render::text::escape;
@@ -21,6 +21,7 @@ pub(super) fn section(sheet: &Sheet) -> String {
     if !sheet.work.hand.is_empty() {
         body += &super::hand::section(sheet);
     }
+    body += &cloth::sheets(sheet);
     numbered(4, "cutting", "Cut and pair", &body)
 }
 
@@ -89,8 +90,8 @@ fn fillers(sheet: &Sheet) -> String {
         }
     };
     format!(
-        "<h3>Fillers</h3>\n<p>Rectangles of one fabric, seams included.{spare} Cut the largest first, all edges \
-         on the straight grain.</p>\n{}",
+        "<h3>Fillers</h3>\n<p>Rectangles of one fabric, seams included.{spare} All edges are on the straight grain. \
+         </p>\n<div class=\"lists\">\n{}</div>\n",
         table("fillers", &heads, &lines)
     )
 }

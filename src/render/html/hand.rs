@@ -2,7 +2,7 @@
 
 use super::sheet::{Sheet, line, table, tick};
 use crate::fabric::Lean;
-use crate::make::{Size, Used};
+use crate::make::{HandPiece, Size};
 use crate::plan::Item;
 
 /// Every kind of piece on hand that the scene uses.
@@ -17,7 +17,7 @@ pub(super) fn section(sheet: &Sheet) -> String {
     )
 }
 
-fn cells(sheet: &Sheet, used: &Used) -> [String; 7] {
+fn cells(sheet: &Sheet, used: &HandPiece) -> [String; 7] {
     let request = &sheet.plan.request;
     let both = |one, other| format!("{}<br/>{}", sheet.fabric(one), sheet.fabric(other));
     let (what, fabrics, (width, height)) = match used.item {

@@ -2,6 +2,7 @@
 
 use super::sheet::{Sheet, line, section as numbered, table};
 use crate::fabric::Lean;
+use crate::render::shopping::left_words;
 
 /// Spare units, strips and squares; nothing where nothing is left.
 pub(super) fn section(sheet: &Sheet) -> String {
@@ -24,12 +25,18 @@ pub(super) fn section(sheet: &Sheet) -> String {
         let size = format!("{} as cut", sheet.len(square.side));
         ["square".into(), sheet.fabric(square.fabric), size, square.count.to_string()]
     });
-    let lines: String = units.chain(strips).chain(squares).map(|cells: [String; 4]| line(&heads, &cells)).collect();
+    let cloth = (0..sheet.plan.fabrics.len()).filter_map(|fabric| {
+        let words = left_words(sheet.ruler, left.cloth.iter().filter(|cloth| cloth.fabric == fabric));
+        let size = format!("{} as cut", words.join(", "));
+        (!words.is_empty()).then(|| ["cloth".into(), sheet.fabric(fabric), size, String::new()])
+    });
+    let lines: String =
+        units.chain(strips).chain(squares).chain(cloth).map(|cells: [String; 4]| line(&heads, &cells)).collect();
     let body = format!(
         "<p>Keep these for the next scene; <code>leftovers.toml</code> holds them as a stash. A strip is described stood \
          up, with its small triangle, the tip, on top: turned it stays the same strip. Both kinds of strip are here: what \
          came off a trimmed unit, and what remained where a slice was cut. Anything narrower than two seams is left \
-         out.</p>\n{}",
+         out.</p>\n<div class=\"lists\">\n{}</div>\n",
         table("leftovers", &heads, &lines)
     );
     numbered(7, "leftovers", "What is left over", &body)

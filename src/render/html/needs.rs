@@ -1,11 +1,12 @@
 //! The opening with the scene, and what the maker needs.
 
 use super::sheet::{Sheet, line, note, section as numbered, table};
-use crate::make::{FillerCut, SquaresNeeded};
-use crate::measure::{Length, Ruler, ShopCuts, pieces_from_cloth, yards};
+use crate::make::ToBuy;
+use crate::measure::Length;
 use crate::render::palette::VALUES;
+use crate::render::shopping::{bought, least_words, left_words, shop_words, taken_words};
 use crate::render::svg;
-use crate::render::text::{count, escape, listed};
+use crate::render::text::{count, listed};
 
 /// Title, picture and legend.
 pub(super) fn opening(sheet: &Sheet, title: &str) -> String {
@@ -58,89 +59,89 @@ fn addresses() -> String {
     )
 }
 
-/// Squares and cloth by fabric.
+/// Squares and cloth by fabric: what to buy, and what to take of the stash.
 pub(super) fn section(sheet: &Sheet) -> String {
-    let heads = ["Fabric", "Squares for triangle units", "Cloth for fillers"];
-    let lines: String = sheet.palette.indices().map(|i| line(&heads, &needs(sheet, i))).collect();
-    let body = format!(
-        "{}<p class=\"fine\">Squares may be bought cut; for those that you cut yourself, add cloth. The cloth for fillers is an estimate: each size is cut \
-         strip by strip across {} of usable width, and the sum is rounded up to what a shop cuts. Allow a little more \
-         for straightening and for prints that run one way. Besides: thread, a cutting mat, a rotary cutter, a ruler \
-         with a 45-degree line, pins and an iron.</p>\n",
-        table("needs", &heads, &lines),
-        sheet.len(sheet.plan.request.cloth_width)
-    );
+    let body = format!("{}{}{}", shopping(sheet), of_stash(sheet), directions(sheet));
     numbered(1, "needs", "What you need", &body)
 }
 
-fn needs(sheet: &Sheet, fabric: usize) -> [String; 3] {
-    let from_squares = sheet.work.fillers.iter().filter(|filler| filler.fabric == fabric && filler.square.is_some());
-    let pieces: u32 = from_squares.map(|filler| filler.count).sum();
-    let cloth = match cloth(sheet, fabric) {
-        Some(Length::ZERO) if pieces > 0 => format!("{pieces} pieces, cut from its squares"),
-        Some(Length::ZERO) => "none".into(),
-        Some(length) => format!("{} of its length: buy <b>{}</b>", sheet.len(length), shop_words(sheet.ruler, length)),
-        None => "not worked out: a filler is larger both ways than the cloth is wide, so piece it".into(),
-    };
-    [sheet.fabric(fabric), squares(sheet, fabric), cloth]
-}
-
-/// Squares as bought; the quarters of a fabric come from as few as can be.
-fn squares(sheet: &Sheet, fabric: usize) -> String {
-    let sides = sheet.work.squares().into_iter().filter(|needed| needed.fabric == fabric);
-    let words = |needed: SquaresNeeded| {
-        let quarters = match (needed.whole, needed.quartered()) {
-            (_, 0) => String::new(),
-            (0, _) => format!(" (quartered for {} of {})", needed.quarters, sheet.len(needed.side / 2)),
-            (_, n) => format!(" ({n} of them quartered for {} of {})", needed.quarters, sheet.len(needed.side / 2)),
-        };
-        format!("{} of {}{quarters}", needed.bought(), sheet.len(needed.side))
-    };
-    let sides: Vec<String> = sides.map(words).collect();
-    if sides.is_empty() { "none".into() } else { listed(&sides) }
-}
-
-/// Length of cloth for a fabric's fillers; `None` where one is too long to cut across the cloth.
-fn cloth(sheet: &Sheet, fabric: usize) -> Option<Length> {
-    let across = sheet.plan.request.cloth_width;
-    let fillers = sheet.work.fillers.iter().filter(|filler| filler.fabric == fabric && filler.square.is_none());
-    fillers.map(|filler| strips(filler, across)).sum()
-}
-
-/// The shorter way to cut them.
-fn strips(filler: &FillerCut, across: Length) -> Option<Length> {
-    let (count, cut) = (i64::from(filler.count), filler.cut);
-    let ways = [(cut.width, cut.height), (cut.height, cut.width)];
-    let lengths = ways.into_iter().filter_map(|(w, h)| pieces_from_cloth(count, w, h, across));
-    lengths.map(|pieces| pieces.length).min()
-}
-
-/// What to ask for in a shop: `1 3/8 yd`, `0.4 m`.
-pub(super) fn shop_words(ruler: Ruler, needed: Length) -> String {
-    let buy = ShopCuts::of(ruler).round_up(needed);
-    let words = match ruler {
-        Ruler::Metric => {
-            let tenths = buy.ceil_div(Length::METRE / 10);
-            if tenths % 10 == 0 { format!("{} m", tenths / 10) } else { format!("{}.{} m", tenths / 10, tenths % 10) }
-        }
-        Ruler::Inch => yards(buy).unwrap_or_else(|| buy.to_string()),
-    };
-    format!("<span class=\"n\">{}</span>", escape(&words))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn shops_are_asked_in_their_own_fractions() {
-        let inch = |n| shop_words(Ruler::Inch, Length::inches(n, 1));
-        // 2 strips of 4 3/4 in make 9 1/2 in: buy 1/3 yd (American Patchwork & Quilting, Aug 2019, p. 89).
-        assert!(shop_words(Ruler::Inch, Length::inches(19, 2)).contains(">1/3 yd<"));
-        assert!(inch(4).contains(">1/8 yd<"));
-        assert!(inch(18).contains(">1/2 yd<"));
-        assert!(inch(49).contains(">1 3/8 yd<"));
-        assert!(shop_words(Ruler::Metric, Length::mm(301)).contains(">0.4 m<"));
-        assert!(shop_words(Ruler::Metric, Length::mm(951)).contains(">1 m<"));
+fn shopping(sheet: &Sheet) -> String {
+    let heads = ["Fabric", "Light to dark", "Squares to buy", "Cloth to buy", "Cut of that"];
+    let to_buy = sheet.work.shopping(&sheet.plan.request);
+    if to_buy.is_empty() {
+        return String::new();
     }
+    let lines: String = to_buy.iter().map(|to_buy| line(&heads, &buy(sheet, to_buy))).collect();
+    let margin = match sheet.plan.request.margin {
+        0 => "Amounts have nothing over what is cut, but that".into(),
+        margin => format!("Amounts are {margin} % over what is cut, for straightening and mistakes, and"),
+    };
+    format!(
+        "{}<p class=\"fine\">{margin} lengths are rounded up to what a shop cuts. Cloth is reckoned {} wide between the \
+         selvedges. Squares may be bought cut; for those that you cut yourself, add cloth. Besides: thread, a cutting \
+         mat, a rotary cutter, a ruler with a 45-degree line, pins and an iron.</p>\n",
+        table("needs", &heads, &lines),
+        sheet.len(sheet.plan.request.cloth_width)
+    )
+}
+
+fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [String; 5] {
+    let ruler = sheet.ruler;
+    let dash = |words: Option<String>| words.unwrap_or_else(|| "–".into());
+    let squares = Some(bought(ruler, to_buy)).filter(|words| !words.is_empty());
+    let cut_squares = to_buy.squares.iter().map(|squares| {
+        let of = if to_buy.squares.len() > 1 { format!(" of {}", ruler.show(squares.side)) } else { String::new() };
+        count(squares.needed, "square", "squares") + &of
+    });
+    let least: Length = sheet.work.cloth[to_buy.fabric].used().least_length;
+    let cut_length = to_buy.length.map(|length| sheet.len(length.needed) + &least_words(ruler, length.needed, least));
+    [
+        sheet.fabric(to_buy.fabric),
+        value(sheet, to_buy.fabric),
+        dash(squares.map(|words| format!("<b>{}</b>", words.join("<br/>")))),
+        dash(to_buy.length.map(|length| format!("<b class=\"n\">{}</b>", shop_words(ruler, length.buy)))),
+        format!("<span class=\"fine\">{}</span>", cut_squares.chain(cut_length).collect::<Vec<_>>().join("; ")),
+    ]
+}
+
+fn of_stash(sheet: &Sheet) -> String {
+    let heads = ["Fabric", "Light to dark", "Take of the stash", "Left of it"];
+    let (taken, left) = (sheet.work.taken(), sheet.work.leftovers(sheet.plan).cloth);
+    let own = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.supply.is_some());
+    let lines: String = own
+        .map(|(index, _)| {
+            let taken = taken.iter().filter(|taken| taken.fabric == index);
+            let taken: Vec<String> = taken.map(|taken| taken_words(sheet.plan, sheet.work, taken)).collect();
+            let left = left_words(sheet.ruler, left.iter().filter(|cloth| cloth.fabric == index));
+            let dash = |words: Vec<String>| if words.is_empty() { "–".to_owned() } else { words.join("<br/>") };
+            line(&heads, &[sheet.fabric(index), value(sheet, index), dash(taken), left.join(", ")])
+        })
+        .collect();
+    if lines.is_empty() {
+        return String::new();
+    }
+    format!(
+        "{}<p class=\"fine\">Nothing here is over what is cut: measure the pieces of your stash before the first cut. \
+         Besides: thread, a cutting mat, a rotary cutter, a ruler with a 45-degree line, pins and an iron.</p>\n",
+        table("needs", &heads, &lines)
+    )
+}
+
+/// Prints with an up and a down: fillers keep it, triangle units cannot.
+fn directions(sheet: &Sheet) -> String {
+    let named = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.directional);
+    let named: Vec<String> = named.map(|(index, _)| sheet.fabric(index)).collect();
+    if named.is_empty() {
+        return String::new();
+    }
+    let has = if named.len() == 1 { "has" } else { "have" };
+    note(
+        "",
+        &format!(
+            "<b>Up and down.</b> {} {has} an up and a down. Fillers are cut so that the print stands upright in the \
+             top: lay the cloth with its up away from you, as the drawings show it. In triangle units a print cannot \
+             keep its direction, since they are turned.",
+            listed(&named)
+        ),
+    )
 }

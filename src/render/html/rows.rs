@@ -10,16 +10,21 @@ use crate::unit::{Corner, Cut};
 
 /// More lines than this may be split over two sheets of paper.
 const LONG: usize = 9;
+/// More units than this are too small to read in a column of half the paper's width.
+const NARROW: usize = 6;
 
 /// Every row with its drawing, its table and its check.
 pub(super) fn section(sheet: &Sheet) -> String {
     let columns = sheet.plan.bands.iter().any(|band| band.columns.len() > 1);
     let mut body = format!("<p class=\"intro\">{}</p>\n", intro(sheet));
-    for work in &sheet.work.rows {
-        if work.address.row == 1 && (columns || sheet.plan.bands.len() > 1) {
-            body += &heading(sheet, work);
-        }
-        body += &row(sheet, work);
+    let one_part = |one: &RowWork, other: &RowWork| {
+        (one.address.band, one.address.column) == (other.address.band, other.address.column)
+    };
+    for part in sheet.work.rows.chunk_by(one_part) {
+        let named = part.first().filter(|_| columns || sheet.plan.bands.len() > 1);
+        let heading = named.map(|first| heading(sheet, first)).unwrap_or_default();
+        let rows: String = part.iter().map(|work| row(sheet, work)).collect();
+        body += &format!("<div class=\"part\">\n{heading}<div class=\"columns\">\n{rows}</div>\n</div>\n");
     }
     numbered(5, "rows", "Sew the rows", &body)
 }
@@ -29,7 +34,8 @@ fn intro(sheet: &Sheet) -> String {
     let pale = if cut { " What is pale and dashed in a drawing is cut off and not used here." } else { "" };
     format!(
         "Lay each row out before you sew it. The strip shows it finished; the drawings in the table show each unit on \
-         the mat, seams included, turned as it is sewn.{pale} Neighbours that are alike share one line. Sew from left \
+         the mat, seams included, turned as it is sewn.{pale} Each line has the unit's address, its drawing, its fabrics, \
+         the pair (P1) or the filler (F1) that it comes from, and the size to measure. Neighbours that are alike share one line. Sew from left \
          to right, press, and measure before you go on."
     )
 }
@@ -56,13 +62,23 @@ fn row(sheet: &Sheet, work: &RowWork) -> String {
     format!(
         "<article class=\"row{}\" id=\"row-{address}\">\n<h4>Row {address} <span class=\"fine\">{}, {} finished</span></h4>\n\
          {}\n{}{}</article>\n",
-        if runs.len() > LONG { " long" } else { "" },
+        class(work, &runs),
         count(work.units.len() as u64, "unit", "units"),
         sheet.size(work.finished),
         drawings::row(sheet, work),
         table("units", &heads, &lines),
         check(sheet, work, &runs)
     )
+}
+
+/// How much of the paper's width a row takes, and whether it may be split.
+fn class(work: &RowWork, runs: &[&[UnitWork]]) -> &'static str {
+    match (work.units.len(), runs.len() > LONG) {
+        (_, true) => " wide long",
+        (units, _) if units > NARROW => " wide",
+        (1, _) => " narrow one",
+        _ => " narrow",
+    }
 }
 
 /// Neighbours that are alike in everything but their place.
@@ -126,7 +142,9 @@ fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> String {
 
 fn turn(sheet: &Sheet, unit: &UnitWork, second: usize) -> String {
     let corner = corner(unit);
-    let half = |fabric, corner: Corner| format!("{} <b class=\"n\">{}</b>", sheet.fabric(fabric), corner.words());
+    let half = |fabric, corner: Corner| {
+        format!("<span class=\"half\">{} <b class=\"n\">{}</b></span>", sheet.fabric(fabric), corner.words())
+    };
     format!("{}, {}", half(unit.first, corner), half(second, corner.opposite()))
 }
 

@@ -40,7 +40,7 @@ pub(super) fn swatch(print: &Print, x: f64, y: f64) -> String {
     let letter = Hand { height: LETTER, weight: 0.85, ink: ink(fabric.colour) };
     let mut out = block(x, y, SWATCH, fabric.colour);
     out += &letter.line(x + 12.0, y + SWATCH.1 - 12.0, &fabric.letter);
-    if print.directional {
+    if print.fabric.directional {
         out += &arrow(x + SWATCH.0 - 20.0, y + 14.0, letter.ink);
     }
     let under = y + SWATCH.1;

@@ -8,3 +8,4 @@ mod words;
 
 pub use account::stash_account;
 pub use swatches::stash_png;
+pub(super) use tables::{right, table};

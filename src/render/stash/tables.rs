@@ -9,7 +9,7 @@ use crate::fabric::{Lean, Print, Stash, StashTotals, value_step};
 use crate::measure::Length;
 use crate::unit::AtATime;
 
-fn table(width: u16, header: &[&str]) -> Table {
+pub(in crate::render) fn table(width: u16, header: &[&str]) -> Table {
     let mut table = Table::new();
     table.load_preset(presets::UTF8_HORIZONTAL_ONLY);
     table.remove_style(TableComponent::HorizontalLines).remove_style(TableComponent::MiddleIntersections);
@@ -20,7 +20,7 @@ fn table(width: u16, header: &[&str]) -> Table {
     table
 }
 
-fn right(text: impl ToString) -> Cell {
+pub(in crate::render) fn right(text: impl ToString) -> Cell {
     Cell::new(text.to_string()).set_alignment(CellAlignment::Right)
 }
 
@@ -30,7 +30,7 @@ pub(super) fn fabrics(stash: &Stash, width: u16) -> String {
     for print in &stash.prints {
         table.add_row([
             print.fabric.letter.clone(),
-            print.fabric.name.clone() + if print.directional { " (up and down)" } else { "" },
+            print.fabric.name.clone() + if print.fabric.directional { " (up and down)" } else { "" },
             family(stash, print).to_owned(),
             print.fabric.colour.to_string(),
             value_step(print.fabric.colour).words().to_owned(),

@@ -1,0 +1,188 @@
+//! How one fabric is cut: squares for pairs first, then fillers out of what remains.
+
+use super::model::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind};
+use crate::make::layout::{Effort, Layout, Piece, Sheet, SheetLayout, Unplaced, lay_out_with};
+use crate::measure::Length;
+
+/// Most sizes and most pieces that are laid out at once; where there are more, one lot after the other.
+const SIZES: usize = 60;
+const PIECES: u64 = 4_000;
+/// Most sizes of sheets.
+const SHEETS: usize = 120;
+
+/// Cuts the squares and the fillers of one fabric out of its cloth.
+///
+/// Squares that are there at the size that pairs want serve the pairs. What is left of the pairs comes before
+/// the fillers: both together where all squares find room so, or else the squares alone first.
+pub fn cut(cloth: &Cloth, squares: &[PairSquares], fillers: &[Piece]) -> FabricCut {
+    let mut table = Table::new(cloth, squares, fillers);
+    table.precut(squares);
+    table.close_squares(cloth);
+    let (pairs, rest) = table.wanted().partition(|&piece| piece < squares.len());
+    table.lay_all(pairs, rest);
+    FabricCut { squares: squares.len(), ..table.done() }
+}
+
+/// Cloth and pieces, and how many of each are not cut yet.
+pub(super) struct Table {
+    pub pieces: Vec<Piece>,
+    pub left: Vec<u32>,
+    pub bins: Vec<Bin>,
+    cloth: Vec<Bin>,
+    sheets: Vec<SheetCut>,
+    /// The bin whose squares fillers are cut from as well, where all is bought.
+    shared: Option<usize>,
+    bought: bool,
+}
+
+impl Table {
+    fn new(cloth: &Cloth, squares: &[PairSquares], fillers: &[Piece]) -> Self {
+        let square = |wanted: &PairSquares| Piece {
+            id: wanted.id.clone(),
+            width: wanted.square.cut,
+            height: wanted.square.cut,
+            count: wanted.count,
+            turn: true,
+        };
+        let pieces: Vec<Piece> = squares.iter().map(square).chain(fillers.iter().cloned()).collect();
+        let mut bins = bins(cloth, squares);
+        bins.retain(|bin| bin.sheet.count > 0 && real(bin.sheet.width) && bin.sheet.height.is_none_or(real));
+        bins.truncate(SHEETS);
+        let shared = match cloth {
+            Cloth::ToBuy { squares: Some(side), .. } => bins.iter().position(|bin| bin.sheet.width == *side),
+            _ => None,
+        };
+        Self {
+            left: pieces.iter().map(|piece| piece.count).collect(),
+            pieces,
+            cloth: bins.clone(),
+            bins,
+            sheets: Vec::new(),
+            shared,
+            bought: matches!(cloth, Cloth::ToBuy { .. }),
+        }
+    }
+
+    /// Whether a square is quartered for fewer than four pairs, without a look at what else it could give.
+    pub(super) fn opens(&self, bin: usize) -> bool {
+        self.bought && self.shared != Some(bin)
+    }
+
+    /// Squares that are bought for pairs serve no fillers, but where squares are all that is bought.
+    fn close_squares(&mut self, cloth: &Cloth) {
+        if let Cloth::ToBuy { squares, .. } = cloth {
+            let all: u32 = self.left.iter().fold(0, |sum, left| sum.saturating_add(*left));
+            for bin in self.bins.iter_mut().filter(|bin| bin.kind == SheetKind::BoughtSquare) {
+                bin.sheet.count = if *squares == Some(bin.sheet.width) { all } else { 0 };
+            }
+        }
+    }
+
+    /// Pieces that are not cut yet and could be.
+    fn wanted(&self) -> impl Iterator<Item = usize> + use<> {
+        let real = |(piece, left): (&Piece, &u32)| *left > 0 && real(piece.width) && real(piece.height);
+        let wanted: Vec<bool> = self.pieces.iter().zip(&self.left).map(real).collect();
+        wanted.into_iter().enumerate().filter(|(_, wanted)| *wanted).map(|(piece, _)| piece)
+    }
+
+    fn lay_all(&mut self, pairs: Vec<usize>, fillers: Vec<usize>) {
+        let both: Vec<usize> = pairs.iter().chain(&fillers).copied().collect();
+        let mut lots = self.lots(&both);
+        if lots.len() == 1 {
+            let lot = lots.remove(0);
+            let Some(layout) = self.lay(&lot) else { return };
+            if layout.unplaced.iter().all(|left| left.piece >= pairs.len()) {
+                return self.accept(&lot, layout);
+            }
+        }
+        for lot in self.lots(&pairs).into_iter().chain(self.lots(&fillers)) {
+            if let Some(layout) = self.lay(&lot) {
+                self.accept(&lot, layout);
+            }
+        }
+    }
+
+    /// Pieces in lots that are laid out at once.
+    fn lots(&self, pieces: &[usize]) -> Vec<Vec<(usize, u32)>> {
+        let mut lots: Vec<Vec<(usize, u32)>> = Vec::new();
+        let mut room = 0;
+        for &piece in pieces {
+            let mut left = u64::from(self.left[piece]);
+            while left > 0 {
+                if room == 0 || lots.last().is_none_or(|lot| lot.len() == SIZES) {
+                    lots.push(Vec::new());
+                    room = PIECES;
+                }
+                let take = left.min(room);
+                lots.last_mut().into_iter().for_each(|lot| lot.push((piece, take as u32)));
+                (left, room) = (left - take, room - take);
+            }
+        }
+        lots
+    }
+
+    fn lay(&self, lot: &[(usize, u32)]) -> Option<Layout> {
+        let piece = |&(piece, count): &(usize, u32)| Piece { count, ..self.pieces[piece].clone() };
+        let pieces: Vec<Piece> = lot.iter().map(piece).collect();
+        let sheets: Vec<Sheet> = self.bins.iter().map(|bin| bin.sheet.clone()).collect();
+        lay_out_with(&pieces, &sheets, Effort::Quick).ok()
+    }
+
+    fn accept(&mut self, lot: &[(usize, u32)], layout: Layout) {
+        let first = self.sheets.len();
+        for mut sheet in layout.sheets {
+            for cut in sheet.strips.iter_mut().flat_map(|strip| &mut strip.cuts) {
+                cut.piece = lot[cut.piece].0;
+            }
+            sheet.copy = 0;
+            self.cut(first, sheet.sheet, sheet, 1);
+        }
+    }
+
+    /// Cuts so many sheets of a bin alike.
+    pub(super) fn take(&mut self, bin: usize, layout: SheetLayout, count: u32) {
+        if count > 0 {
+            self.cut(self.sheets.len(), bin, layout, count);
+        }
+    }
+
+    /// The same, counted with a sheet from `first` on that is cut alike.
+    fn cut(&mut self, first: usize, bin: usize, layout: SheetLayout, count: u32) {
+        for (piece, each) in layout.counts() {
+            self.left[piece] = self.left[piece].saturating_sub(each.saturating_mul(count));
+        }
+        let kind = self.bins[bin].kind;
+        if self.bins[bin].sheet.height.is_some() {
+            self.bins[bin].sheet.count -= count;
+        }
+        match self.sheets[first..].iter_mut().find(|sheet| sheet.layout == layout) {
+            Some(alike) => alike.count += count,
+            None => self.sheets.push(SheetCut { id: String::new(), kind, count, layout }),
+        }
+    }
+
+    fn done(self) -> FabricCut {
+        let left = self.left.iter().enumerate().filter(|(_, left)| **left > 0);
+        let unplaced = left.map(|(piece, &count)| Unplaced { piece, count }).collect();
+        FabricCut { unplaced, pieces: self.pieces, cloth: self.cloth, sheets: self.sheets, squares: 0 }
+    }
+}
+
+/// The sheets that there are, or those that may be bought.
+fn bins(cloth: &Cloth, squares: &[PairSquares]) -> Vec<Bin> {
+    let (width, only) = match cloth {
+        Cloth::Stash(supply) => return Bin::of(supply),
+        Cloth::ToBuy { width, squares } => (*width, *squares),
+    };
+    let mut sides: Vec<Length> = squares.iter().map(|wanted| wanted.square.bought()).chain(only).collect();
+    sides.sort_unstable();
+    sides.dedup();
+    let squares = sides.into_iter().rev().map(|side| Bin::square(SheetKind::BoughtSquare, side, u32::MAX));
+    let yardage = only.is_none().then(|| Bin::new(SheetKind::BoughtLength, width, None, 1));
+    squares.chain(yardage).collect()
+}
+
+/// Whether a side is one that can be cut.
+fn real(side: Length) -> bool {
+    Length::ZERO < side && side <= Length::LIMIT
+}

@@ -1,0 +1,41 @@
+//! Out of which sheet of cloth every square and every filler is cut.
+
+mod cut;
+mod model;
+mod precut;
+mod used;
+
+pub use cut::cut;
+pub use model::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind};
+pub use used::Used;
+
+use rayon::prelude::*;
+
+use super::layout::Piece;
+use super::{Batch, FillerCut};
+use crate::plan::Plan;
+
+/// How each fabric of the plan is cut, by its index.
+pub fn cut_all(plan: &Plan, batches: &[Batch], fillers: &[FillerCut]) -> Vec<FabricCut> {
+    (0..plan.fabrics.len()).into_par_iter().map(|fabric| cut_fabric(plan, batches, fillers, fabric)).collect()
+}
+
+fn cut_fabric(plan: &Plan, batches: &[Batch], fillers: &[FillerCut], index: usize) -> FabricCut {
+    let fabric = &plan.fabrics[index];
+    let pairs = batches.iter().filter(|batch| batch.first == index || batch.second == index);
+    let squares = |b: &Batch| {
+        let sides = u32::from(b.first == index) + u32::from(b.second == index);
+        PairSquares { id: b.id.clone(), square: b.square, count: b.pairs.saturating_mul(sides) }
+    };
+    let squares: Vec<PairSquares> = pairs.map(squares).collect();
+    let fillers = fillers.iter().filter(|filler| filler.fabric == index).map(|filler| Piece {
+        id: filler.id.clone(),
+        width: filler.cut.width,
+        height: filler.cut.height,
+        count: filler.count,
+        turn: !fabric.directional,
+    });
+    let mut cut = cut(&Cloth::of(fabric, &plan.request), &squares, &fillers.collect::<Vec<_>>());
+    cut.name(&fabric.letter);
+    cut
+}

@@ -1,0 +1,107 @@
+//! What to buy of each fabric, and what is taken of a stash.
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
+use super::{SheetKind, Work};
+use crate::measure::{Length, ShopCuts};
+use crate::plan::Request;
+
+/// What to buy of one fabric.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ToBuy {
+    /// Fabric, by index.
+    pub fabric: usize,
+    /// Squares, the largest first.
+    pub squares: Vec<SquaresToBuy>,
+    /// A length of cloth.
+    pub length: Option<LengthToBuy>,
+}
+
+/// Squares of one size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SquaresToBuy {
+    /// Side as bought.
+    pub side: Length,
+    /// Squares that are cut.
+    pub needed: u32,
+    /// The same with the maker's margin.
+    pub buy: u32,
+}
+
+/// A length off the bolt.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LengthToBuy {
+    /// Usable width.
+    pub width: Length,
+    /// The length that strips take.
+    pub needed: Length,
+    /// The same with the maker's margin, rounded up to what a shop cuts.
+    pub buy: Length,
+}
+
+/// Sheets of one kind and size that are taken of the stash.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Taken {
+    /// Fabric, by index.
+    pub fabric: usize,
+    /// What they are.
+    pub kind: SheetKind,
+    /// Width across the print.
+    pub width: Length,
+    /// Height up the print.
+    pub height: Length,
+    /// How many are cut.
+    pub count: u32,
+    /// The length that strips take, of all of them.
+    pub used: Length,
+}
+
+impl Work {
+    /// What to buy of each fabric that is not of the stash.
+    pub fn shopping(&self, request: &Request) -> Vec<ToBuy> {
+        let fabrics = (0..self.cloth.len()).map(|fabric| self.to_buy(fabric, request));
+        fabrics.filter(|to_buy| !to_buy.squares.is_empty() || to_buy.length.is_some()).collect()
+    }
+
+    fn to_buy(&self, fabric: usize, request: &Request) -> ToBuy {
+        let sheets = || self.cloth[fabric].sheets.iter();
+        let mut squares: BTreeMap<Reverse<Length>, u32> = BTreeMap::new();
+        for sheet in sheets().filter(|sheet| sheet.kind == SheetKind::BoughtSquare) {
+            *squares.entry(Reverse(sheet.layout.width)).or_default() += sheet.count;
+        }
+        let over = |needed: i64| over(needed, request.margin);
+        let squares = squares.into_iter().map(|(side, needed)| SquaresToBuy {
+            side: side.0,
+            needed,
+            buy: u32::try_from(over(needed.into())).unwrap_or(u32::MAX),
+        });
+        let lengths = sheets().filter(|sheet| sheet.kind == SheetKind::BoughtLength);
+        let needed: Length = lengths.map(|sheet| sheet.layout.used_length).sum();
+        let buy = ShopCuts::of(request.ruler).round_up(Length::from_ticks(over(needed.ticks())));
+        let length = LengthToBuy { width: request.cloth_width, needed, buy };
+        ToBuy { fabric, squares: squares.collect(), length: Some(length).filter(|_| needed > Length::ZERO) }
+    }
+
+    /// What is taken of the stash, by fabric and then as its cloth is listed.
+    pub fn taken(&self) -> Vec<Taken> {
+        let mut taken: BTreeMap<(usize, SheetKind, usize), Taken> = BTreeMap::new();
+        for (fabric, cut) in self.cloth.iter().enumerate() {
+            let of_stash = |kind| !matches!(kind, SheetKind::BoughtSquare | SheetKind::BoughtLength);
+            for sheet in cut.sheets.iter().filter(|sheet| of_stash(sheet.kind)) {
+                let (width, height) = sheet.size();
+                let none = Taken { fabric, kind: sheet.kind, width, height, count: 0, used: Length::ZERO };
+                let sum = taken.entry((fabric, sheet.kind, sheet.layout.sheet)).or_insert(none);
+                sum.count += sheet.count;
+                sum.used += sheet.layout.used_length * sheet.count;
+            }
+        }
+        taken.into_values().collect()
+    }
+}
+
+/// So many per cent more, rounded up.
+fn over(needed: i64, margin: u32) -> i64 {
+    let more = i128::from(needed) * (100 + i128::from(margin));
+    i64::try_from((more + 99).div_euclid(100)).unwrap_or(i64::MAX / 4)
+}

@@ -1,0 +1,146 @@
+//! Whether the sheets of cloth.csv can be cut as written, are there, and give every square and every filler once.
+
+use std::collections::BTreeMap;
+
+use super::cutting::{Fillers, Gives, Pairs, Supply};
+use super::fault::{Fault, short};
+use super::laid::{Cut, Laid, Sheet};
+use super::paper::Size;
+use super::scene::Scene;
+use super::supply::Stores;
+
+/// The cutting mat: lines of cutting.csv by their ids, and how many pieces of each fabric were cut for them.
+struct Mat<'a> {
+    scene: &'a Scene,
+    lines: BTreeMap<&'a str, &'a Supply>,
+    cut: BTreeMap<(&'a str, &'a str), u64>,
+}
+
+/// Cuts every sheet on paper; how many sheets that takes.
+pub fn check(scene: &Scene, supplies: &[Supply], sheets: &[Laid]) -> Result<u64, Fault> {
+    let lines = supplies.iter().map(|supply| (supply.line.text("id"), supply)).collect();
+    let mut mat = Mat { scene, lines, cut: BTreeMap::new() };
+    let mut stores = Stores::new(scene);
+    for laid in sheets {
+        let Some(first) = laid.cuts.first() else { continue };
+        stores.take(&first.line, &laid.sheet)?;
+        two_stages(scene, laid)?;
+        laid.cuts.iter().try_for_each(|cut| mat.cut(&laid.sheet, cut))?;
+    }
+    mat.settle()?;
+    Ok(sheets.iter().map(|laid| u64::from(laid.sheet.count)).sum())
+}
+
+/// Strips go across the whole sheet, one below the other; pieces lie side by side in their strip.
+fn two_stages(scene: &Scene, laid: &Laid) -> Result<(), Fault> {
+    let size = laid.sheet.size;
+    let mut cuts: Vec<&Cut> = laid.cuts.iter().collect();
+    cuts.sort_by_key(|cut| (cut.strip_at, cut.at));
+    for cut in &cuts {
+        let inside = cut.strip_at + cut.strip_height <= size.height && cut.at + cut.size.width <= size.width;
+        if !inside {
+            let what = format!("{} does not lie within the sheet of {}", short(&cut.whose), scene.show_size(size));
+            return Err(cut.line.fault(what));
+        }
+        if cut.size.height > cut.strip_height {
+            let strip = scene.show(cut.strip_height);
+            return Err(cut.line.fault(format!("{} is higher than its strip of {strip}", short(&cut.whose))));
+        }
+    }
+    for (one, next) in cuts.iter().zip(cuts.iter().skip(1)) {
+        let same = one.strip_at == next.strip_at;
+        if same && one.strip_height != next.strip_height {
+            return Err(next.line.fault("two strips begin at one place and are not equally wide"));
+        }
+        if !same && one.strip_at + one.strip_height > next.strip_at {
+            return Err(next.line.fault("its strip lies over the strip before it: strips go across the whole sheet"));
+        }
+        if same && one.at + one.size.width > next.at {
+            let (one, next_to) = (short(&one.whose), short(&next.whose));
+            return Err(next.line.fault(format!("{next_to} lies over {one} in its strip")));
+        }
+    }
+    Ok(())
+}
+
+impl<'a> Mat<'a> {
+    fn cut(&mut self, sheet: &'a Sheet, cut: &'a Cut) -> Result<(), Fault> {
+        let Some((id, supply)) = self.lines.get_key_value(cut.whose.as_str()) else {
+            let what = format!("a piece is cut for {}, which is no line of cutting.csv", short(&cut.whose));
+            return Err(cut.line.fault(what));
+        };
+        match &supply.gives {
+            Gives::Units(pairs) => self.square(sheet, cut, pairs)?,
+            Gives::Fillers(fillers) => self.filler(sheet, cut, fillers)?,
+            Gives::Hand(_) => {
+                let what = format!("a piece is cut for {}, which is on hand already", short(&cut.whose));
+                return Err(cut.line.fault(what));
+            }
+        }
+        *self.cut.entry((id, &sheet.fabric)).or_default() += u64::from(sheet.count);
+        Ok(())
+    }
+
+    fn square(&self, sheet: &Sheet, cut: &Cut, pairs: &Pairs) -> Result<(), Fault> {
+        if !pairs.fabrics.contains(&sheet.fabric) {
+            return Err(self.of_other_fabric(sheet, cut));
+        }
+        if cut.size != (Size { width: pairs.square, height: pairs.square }) {
+            return Err(self.of_other_size(cut, Size { width: pairs.square, height: pairs.square }));
+        }
+        let bought = Size { width: pairs.bought, height: pairs.bought };
+        if !self.scene.has_supply(&sheet.fabric) && sheet.size != bought {
+            let (square, bought) = (self.scene.show_size(sheet.size), self.scene.show(pairs.bought));
+            let what = format!("{} is cut from {square}, and its squares are bought as {bought}", short(&cut.whose));
+            return Err(cut.line.fault(what));
+        }
+        Ok(())
+    }
+
+    /// A filler may lie either way, but where its print has a direction.
+    fn filler(&self, sheet: &Sheet, cut: &Cut, fillers: &Fillers) -> Result<(), Fault> {
+        if fillers.fabric != sheet.fabric {
+            return Err(self.of_other_fabric(sheet, cut));
+        }
+        let upright = if sheet.turned { cut.size.on_its_side() } else { cut.size };
+        if upright == fillers.cut {
+            return Ok(());
+        }
+        if upright.on_its_side() != fillers.cut {
+            return Err(self.of_other_size(cut, fillers.cut));
+        }
+        if self.scene.is_directional(&sheet.fabric) {
+            let what = format!("{} is cut on its side, and its print has an up and a down", short(&cut.whose));
+            return Err(cut.line.fault(what));
+        }
+        Ok(())
+    }
+
+    fn of_other_fabric(&self, sheet: &Sheet, cut: &Cut) -> Fault {
+        cut.line.fault(format!("{} is not of fabric {}", short(&cut.whose), short(&sheet.fabric)))
+    }
+
+    fn of_other_size(&self, cut: &Cut, due: Size) -> Fault {
+        let (is, due) = (self.scene.show_size(cut.size), self.scene.show_size(due));
+        cut.line.fault(format!("{} is cut {is} here, and must be {due}", short(&cut.whose)))
+    }
+
+    /// Every line of cutting.csv has its pieces, no fewer and no more.
+    fn settle(&self) -> Result<(), Fault> {
+        for (id, supply) in &self.lines {
+            let (fabrics, due): (Vec<&String>, u32) = match &supply.gives {
+                Gives::Units(pairs) => (pairs.fabrics.iter().collect(), pairs.pairs),
+                Gives::Fillers(fillers) => (vec![&fillers.fabric], fillers.count),
+                Gives::Hand(_) => continue,
+            };
+            for fabric in fabrics {
+                let cut = self.cut.get(&(id, fabric)).copied().unwrap_or(0);
+                if cut != u64::from(due) {
+                    let what = format!("{due} pieces of {fabric} are wanted, and cloth.csv cuts {cut}");
+                    return Err(supply.line.fault(what));
+                }
+            }
+        }
+        Ok(())
+    }
+}

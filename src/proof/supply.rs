@@ -1,0 +1,129 @@
+//! Whether the sheets that are cut are there, or can be bought.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use super::fault::{Fault, short};
+use super::laid::{KINDS, Kind, Sheet};
+use super::scene::Scene;
+use super::sheet::Line;
+use crate::measure::Length;
+
+/// A fabric, and what there is of it.
+#[derive(Debug, Deserialize)]
+pub struct FabricFile {
+    /// Its letter.
+    pub letter: String,
+    /// Side of the squares that its fillers are cut from, where these are bought.
+    pub only_squares: Option<Length>,
+    /// Whether its print has an up and a down.
+    #[serde(default)]
+    pub directional: bool,
+    /// What there is of it; none where it is bought.
+    pub supply: Option<SupplyFile>,
+}
+
+/// What there is of one fabric.
+#[derive(Debug, Deserialize)]
+pub struct SupplyFile {
+    squares: Vec<SquaresFile>,
+    yardage: Vec<YardageFile>,
+    fat_quarters: u32,
+    oddments: Vec<OddmentFile>,
+}
+
+#[derive(Debug, Deserialize)]
+struct SquaresFile {
+    size: Length,
+    count: u32,
+}
+
+#[derive(Debug, Deserialize)]
+struct YardageFile {
+    width: Length,
+    length: Length,
+}
+
+#[derive(Debug, Deserialize)]
+struct OddmentFile {
+    width: Length,
+    height: Length,
+    count: u32,
+}
+
+/// Sheets of one fabric, kind and size.
+type Key<'a> = (&'a str, Kind, Length, Length);
+
+/// What was taken so far.
+pub struct Stores<'a> {
+    scene: &'a Scene,
+    taken: BTreeMap<Key<'a>, u64>,
+}
+
+impl SupplyFile {
+    /// How many sheets there are of a kind and a size; none where there is no such sheet.
+    fn count(&self, kind: Kind, width: Length, height: Length) -> Option<u64> {
+        let size = (width, height);
+        let count = match kind {
+            Kind::Square => {
+                let alike = self.squares.iter().filter(|squares| (squares.size, squares.size) == size);
+                alike.map(|squares| u64::from(squares.count)).sum()
+            }
+            Kind::Length => self.yardage.iter().filter(|y| (y.width, y.length) == size).count() as u64,
+            Kind::FatQuarter if size == (Length::inches(22, 1), Length::inches(18, 1)) => self.fat_quarters.into(),
+            Kind::Oddment => {
+                let alike = self.oddments.iter().filter(|oddment| (oddment.width, oddment.height) == size);
+                alike.map(|oddment| u64::from(oddment.count)).sum()
+            }
+            Kind::FatQuarter | Kind::BoughtSquare | Kind::BoughtLength => 0,
+        };
+        (count > 0).then_some(count)
+    }
+}
+
+impl<'a> Stores<'a> {
+    /// Nothing taken yet.
+    pub fn new(scene: &'a Scene) -> Self {
+        Self { scene, taken: BTreeMap::new() }
+    }
+
+    /// Takes sheets that are cut alike.
+    pub fn take(&mut self, line: &Line, sheet: &'a Sheet) -> Result<(), Fault> {
+        let size = sheet.upright();
+        let Some(fabric) = self.scene.fabrics.get(&sheet.fabric) else {
+            return Err(line.fault(format!("no fabric of the plan has the letter `{}`", short(&sheet.fabric))));
+        };
+        let there = match &fabric.supply {
+            Some(supply) => supply.count(sheet.kind, size.width, size.height),
+            None => self.may_be_bought(sheet).then_some(u64::MAX),
+        };
+        let what = || {
+            let kind = KINDS.iter().find(|kind| kind.1 == sheet.kind).map_or("", |kind| kind.0);
+            format!("{kind} of {} of fabric {}", self.scene.show_size(size), short(&sheet.fabric))
+        };
+        let Some(there) = there else {
+            let bought = matches!(sheet.kind, Kind::BoughtSquare | Kind::BoughtLength);
+            let words = if bought { "is not what the plan buys" } else { "is not there" };
+            return Err(line.fault(format!("a {} {words}", what())));
+        };
+        let taken = self.taken.entry((&sheet.fabric, sheet.kind, size.width, size.height)).or_default();
+        *taken += u64::from(sheet.count);
+        if *taken > there {
+            let taken = *taken;
+            return Err(line.fault(format!("{taken} sheets are cut, {}, and there are {there}", what())));
+        }
+        Ok(())
+    }
+
+    /// Squares of a size that is paired or that fillers come from, or cloth as wide as was asked for.
+    fn may_be_bought(&self, sheet: &Sheet) -> bool {
+        let (size, only) = (sheet.size, self.scene.fabrics.get(&sheet.fabric).and_then(|f| f.only_squares));
+        let pairs = self.scene.squares.iter().any(|&(paired, bought)| size.width == paired || size.width == bought);
+        match sheet.kind {
+            Kind::BoughtSquare => size.width == size.height && (pairs || only == Some(size.width)),
+            Kind::BoughtLength => !sheet.turned && only.is_none() && size.width == self.scene.cloth_width,
+            _ => false,
+        }
+    }
+}

@@ -1,0 +1,84 @@
+//! The shopping as tables for a screen.
+
+use std::collections::BTreeMap;
+
+use super::words::{all_lengths, bought, left_words, shop_words, taken_words};
+use crate::fabric::value_step;
+use crate::make::{ToBuy, Work};
+use crate::measure::{Length, Ruler, yards};
+use crate::plan::Plan;
+use crate::render::stash::{right, table};
+use crate::render::text::count;
+
+/// What to buy; and what is taken of the stash and left of it, in lines of at most `width` letters.
+pub fn shopping_account(plan: &Plan, work: &Work, width: u16) -> String {
+    let to_buy = work.shopping(&plan.request);
+    let mut text = String::new();
+    if plan.fabrics.iter().any(|fabric| fabric.supply.is_some()) {
+        text += &format!("\nOf the stash\n{}\n", stash(plan, work, width));
+    }
+    if !to_buy.is_empty() {
+        text += &format!("\n{}\n{}\n\n", title(plan.request.margin), buy(plan, &to_buy, width));
+        text += &format!("  {:<15}{}\n", "in all", sums(plan, &to_buy));
+    }
+    text
+}
+
+fn title(margin: u32) -> String {
+    match margin {
+        0 => "To buy, nothing over what is cut".into(),
+        margin => format!("To buy, {margin} % over what is cut"),
+    }
+}
+
+fn buy(plan: &Plan, to_buy: &[ToBuy], width: u16) -> String {
+    let ruler = plan.request.ruler;
+    let mut table = table(width, &["", "name", "colour", "lightness", "squares", "cloth"]);
+    for fabric in to_buy {
+        let Some(named) = plan.fabrics.get(fabric.fabric) else { continue };
+        let length = fabric.length.map(|length| shop_words(ruler, length.buy));
+        table.add_row([
+            named.letter.clone().into(),
+            named.name.clone().into(),
+            named.colour.to_string().into(),
+            value_step(named.colour).words().into(),
+            right(bought(ruler, fabric).join("\n")),
+            right(length.unwrap_or_default()),
+        ]);
+    }
+    table.to_string()
+}
+
+/// All squares by size, and all lengths.
+fn sums(plan: &Plan, to_buy: &[ToBuy]) -> String {
+    let ruler = plan.request.ruler;
+    let mut squares: BTreeMap<Length, u64> = BTreeMap::new();
+    for squares_to_buy in to_buy.iter().flat_map(|fabric| &fabric.squares) {
+        *squares.entry(squares_to_buy.side).or_default() += u64::from(squares_to_buy.buy);
+    }
+    let squares = squares.into_iter().rev();
+    let mut words: Vec<String> =
+        squares.map(|(side, n)| format!("{} of {}", count(n, "square", "squares"), ruler.show(side))).collect();
+    let lengths: Length = all_lengths(to_buy.iter().filter_map(|fabric| fabric.length));
+    if lengths > Length::ZERO {
+        let amount = match ruler {
+            Ruler::Inch => yards(lengths).unwrap_or_else(|| format!("{:.2} yd", lengths.as_inches() / 36.0)),
+            Ruler::Metric => shop_words(ruler, lengths),
+        };
+        words.push(format!("{amount} of cloth {} wide", ruler.show(plan.request.cloth_width)));
+    }
+    words.join(", ")
+}
+
+fn stash(plan: &Plan, work: &Work, width: u16) -> String {
+    let (taken, left) = (work.taken(), work.leftovers(plan).cloth);
+    let mut table = table(width, &["", "name", "taken", "left"]);
+    for (index, fabric) in plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.supply.is_some()) {
+        let taken = taken.iter().filter(|taken| taken.fabric == index);
+        let taken: Vec<String> = taken.map(|taken| taken_words(plan, work, taken)).collect();
+        let left = left_words(plan.request.ruler, left.iter().filter(|cloth| cloth.fabric == index));
+        let or_none = |words: Vec<String>| if words.is_empty() { "none".to_owned() } else { words.join(", ") };
+        table.add_row([fabric.letter.clone(), fabric.name.clone(), or_none(taken), or_none(left)]);
+    }
+    table.to_string()
+}

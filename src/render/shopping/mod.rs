@@ -1,0 +1,7 @@
+//! What to buy, and what is taken of the stash and left of it.
+
+mod account;
+mod words;
+
+pub use account::shopping_account;
+pub(super) use words::{bought, least_words, left_words, shop_words, taken_words};

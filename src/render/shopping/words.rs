@@ -1,0 +1,100 @@
+//! Amounts of cloth in the words of a shop and of a cupboard.
+
+use crate::make::{LengthToBuy, SheetKind, SpareCloth, Taken, ToBuy};
+use crate::make::{Size, Work};
+use crate::measure::{Length, Ruler, ShopCuts, yards};
+use crate::plan::Plan;
+use crate::render::text::{by, count};
+
+/// Most sizes of remains that are named.
+const MOST_REMAINS: usize = 3;
+
+/// What a shop cuts: `1 3/8 yd`, `0.4 m`.
+pub(in crate::render) fn shop_words(ruler: Ruler, needed: Length) -> String {
+    let buy = ShopCuts::of(ruler).round_up(needed);
+    match ruler {
+        Ruler::Metric => {
+            let tenths = buy.ceil_div(Length::METRE / 10);
+            if tenths % 10 == 0 { format!("{} m", tenths / 10) } else { format!("{}.{} m", tenths / 10, tenths % 10) }
+        }
+        Ruler::Inch => yards(buy).unwrap_or_else(|| buy.to_string()),
+    }
+}
+
+/// Squares to buy, one size after the other: `26 of 10 in`.
+pub(in crate::render) fn bought(ruler: Ruler, to_buy: &ToBuy) -> Vec<String> {
+    to_buy.squares.iter().map(|squares| format!("{} of {}", squares.buy, ruler.show(squares.side))).collect()
+}
+
+/// What any layout would need of a length: `, the least that can be`, `; no layout needs less than 40 in`.
+pub(in crate::render) fn least_words(ruler: Ruler, needed: Length, least: Length) -> String {
+    match least {
+        Length::ZERO => String::new(),
+        least if least >= needed => ", the least that can be".into(),
+        least => format!("; no layout needs less than {}", ruler.show(least)),
+    }
+}
+
+/// `12 of 20 squares of 10 in`, `27 1/2 in of 1 yd of 42 in`.
+pub(in crate::render) fn taken_words(plan: &Plan, work: &Work, taken: &Taken) -> String {
+    let ruler = plan.request.ruler;
+    let size = Size { width: taken.width, height: taken.height };
+    let there = work.cloth.get(taken.fabric).map_or(0, |cut| {
+        let alike = cut.cloth.iter().filter(|bin| {
+            (bin.kind, bin.sheet.width, bin.sheet.height) == (taken.kind, taken.width, Some(taken.height))
+        });
+        alike.map(|bin| bin.sheet.count).fold(0, u32::saturating_add)
+    });
+    match taken.kind {
+        SheetKind::Length => {
+            let of = yards(taken.height).filter(|_| ruler == Ruler::Inch).unwrap_or_else(|| ruler.show(taken.height));
+            format!("{} of {of}, {} wide", ruler.show(taken.used), ruler.show(taken.width))
+        }
+        SheetKind::FatQuarter => format!("{} of {}", taken.count, count(there, "fat quarter", "fat quarters")),
+        SheetKind::Oddment => format!("{} of {} pieces of {}", taken.count, there, by(ruler, size)),
+        _ => format!("{} of {} of {}", taken.count, count(there, "square", "squares"), ruler.show(taken.width)),
+    }
+}
+
+/// The largest remains of a fabric: `8 squares of 10 in`, `42 x 8 1/2 in`, `smaller pieces`.
+pub(in crate::render) fn left_words<'a>(ruler: Ruler, left: impl Iterator<Item = &'a SpareCloth>) -> Vec<String> {
+    let mut left: Vec<&SpareCloth> = left.collect();
+    let area = |cloth: &SpareCloth| i128::from(cloth.width.ticks()) * i128::from(cloth.height.ticks());
+    left.sort_by_key(|cloth| std::cmp::Reverse(area(cloth) * i128::from(cloth.count)));
+    let one = |cloth: &&SpareCloth| {
+        let size = by(ruler, Size { width: cloth.width, height: cloth.height });
+        match (cloth.kind, cloth.count) {
+            (SheetKind::Square, n) => {
+                format!("{} of {}", count(n, "square", "squares"), ruler.show(cloth.width))
+            }
+            (SheetKind::FatQuarter, n) => count(n, "fat quarter", "fat quarters"),
+            (_, 1) => size,
+            (_, n) => format!("{n} of {size}"),
+        }
+    };
+    let mut words: Vec<String> = left.iter().take(MOST_REMAINS).map(one).collect();
+    if left.len() > MOST_REMAINS {
+        words.push("smaller pieces".into());
+    }
+    words
+}
+
+/// Lengths to buy of all fabrics together.
+pub(super) fn all_lengths(lengths: impl Iterator<Item = LengthToBuy>) -> Length {
+    lengths.map(|length| length.buy).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shops_are_asked_in_their_own_fractions() {
+        let inch = |n| shop_words(Ruler::Inch, Length::inches(n, 1));
+        // 2 strips of 4 3/4 in make 9 1/2 in: buy 1/3 yd (American Patchwork & Quilting, Aug 2019, p. 89).
+        assert_eq!(shop_words(Ruler::Inch, Length::inches(19, 2)), "1/3 yd");
+        assert_eq!((inch(4), inch(18), inch(49)), ("1/8 yd".into(), "1/2 yd".into(), "1 3/8 yd".into()));
+        assert_eq!(shop_words(Ruler::Metric, Length::mm(301)), "0.4 m");
+        assert_eq!(shop_words(Ruler::Metric, Length::mm(951)), "1 m");
+    }
+}
