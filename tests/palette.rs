@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use rowscape::fabric::{Rgb, hyab, names, propose};
-use rowscape::picture::{Crop, Limits, Picture};
+use rowscape::picture::{Crop, Limits, Picture, salience};
 
 const WIDE: u32 = 60;
 const HIGH: u32 = 80;
@@ -49,6 +49,44 @@ fn the_lighthouse_sketch_keeps_its_painted_colours() {
     assert_eq!(large.len(), 8, "{large:?}");
     large.insert(Rgb([0xff, 0xd4, 0x5a]));
     assert!(large.is_subset(&kept(20)), "{large:?}");
+}
+
+/// The lighthouse's stripes and roof are red: no other colour of the sketch can stand for it.
+#[test]
+fn the_lighthouse_keeps_its_red_in_few_colours() {
+    for (name, red) in [("lighthouse-dusk.png", [0xab, 0x43, 0x2e]), ("headland-photo.jpg", [0xb9, 0x46, 0x2c])] {
+        let picture = Picture::decode(&sample(name), &Limits::default()).unwrap();
+        let cells = picture.cells(&Crop::Centre, 108, 144).unwrap();
+        for colours in [6, 8, 12, 20] {
+            let palette = propose(&cells, 108, 144, &salience(&cells, 108, 144), colours, 1);
+            assert!(nearest(Rgb(red), &palette) <= 20.0, "{name}, {colours}: {palette:?}");
+            let shades = palette.windows(2).filter(|two| hyab(two[0], two[1]) <= 12.0);
+            assert!(shades.count() >= 1, "{name}, {colours}: no large area has two shades: {palette:?}");
+        }
+    }
+}
+
+/// The sails, the moon and its light, the gulls: each is a colour that covers little of its picture.
+#[test]
+fn small_bright_things_of_the_sketches_are_there_in_eight_colours() {
+    let things = [
+        ("harbour-boats.png", [0xf7, 0xef, 0xdf]),
+        ("harbour-boats.png", [0xb3, 0x4a, 0x32]),
+        ("moonrise-sail.png", [0xf7, 0xe8, 0xbf]),
+        ("moonrise-sail.png", [0xa8, 0x44, 0x2f]),
+        ("cliffs-gulls.png", [0xf7, 0xf1, 0xe5]),
+        ("lighthouse-dusk.png", [0xff, 0xd4, 0x5a]),
+    ];
+    for (name, thing) in things {
+        let picture = Picture::decode(&sample(name), &Limits::default()).unwrap();
+        let drawing = sample(&name.replace(".png", ".svg"));
+        assert!(painted(&String::from_utf8(drawing).unwrap()).contains(&Rgb(thing)), "{name}: {thing:?}");
+        let (width, height) = picture.aspect(&Crop::Centre).unwrap();
+        let rows = 108 * height / width;
+        let cells = picture.cells(&Crop::Centre, 108, rows).unwrap();
+        let palette = propose(&cells, 108, rows, &[], 8, 1);
+        assert!(nearest(Rgb(thing), &palette) <= 30.0, "{name}: {thing:?} in {palette:?}");
+    }
 }
 
 #[test]

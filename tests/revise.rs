@@ -184,6 +184,30 @@ fn what_cannot_be_is_refused_with_its_reason() {
 }
 
 #[test]
+fn a_wish_that_the_fabrics_cannot_grant_is_named_with_what_to_do() {
+    let plan = plan();
+    let wished = at(&plan, is_whole).address;
+    let mut alone = revision(&plan, vec![Change::Whole(wished)]);
+    alone.without = ["A", "B", "C", "D"].map(String::from).into();
+    let mut narrow = revision(&plan, vec![Change::Filler(wished, None)]);
+    narrow.request.cloth_width = Length::INCH * 3i64;
+    let mut named = narrow.clone();
+    named.changes = vec![Change::Filler(wished, Some("C".into()))];
+    let cases = [
+        (alone, "takes two fabrics", "leave fewer fabrics out"),
+        (narrow, "no fabric gives a filler of that size", "smaller unit"),
+        (named, "fabric C gives no filler of 4 in x 4 in", "leave its letter out"),
+    ];
+    for (asked, reason, hint) in cases {
+        let refused = revise(&plan, &asked).unwrap_err();
+        assert!(matches!(refused, ReviseError::CannotBe { at, .. } if at == wished), "{refused}");
+        let said = refused.to_string();
+        assert!(said.contains(&format!("at unit {wished} ")) && said.contains(reason), "{said}");
+        assert!(refused.hint().is_some_and(|told| told.contains(hint)), "{:?}", refused.hint());
+    }
+}
+
+#[test]
 fn a_place_that_leaves_no_room_is_named() {
     let mut plan = plan();
     let row = |widths: &[u32]| Row {
@@ -198,5 +222,9 @@ fn a_place_that_leaves_no_room_is_named() {
     let mut asked = revision(&plan, vec![keep(2)]);
     asked.request.least = Length::INCH * 3i64;
     let refused = revise(&plan, &asked).unwrap_err();
-    assert!(matches!(&refused, ReviseError::NoRoom(at) if at.contains("1.1.2.2")), "{refused}");
+    assert!(matches!(&refused, ReviseError::NoRoom(at) if at.contains("stands from unit 1.1.2.2")), "{refused}");
+    asked.changes = vec![Change::Filler(Address { band: 1, column: 1, row: 2, unit: 2 }, None)];
+    let refused = revise(&plan, &asked).unwrap_err();
+    assert!(matches!(&refused, ReviseError::NoRoom(at) if at == "what is wanted at unit 1.1.2.2"), "{refused}");
+    assert!(refused.hint().is_some());
 }

@@ -9,7 +9,7 @@ use rowscape::make::make;
 use rowscape::measure::Length;
 use rowscape::picture::{Crop, Picture, salience};
 use rowscape::plan::{Address, Plan, Request, State};
-use rowscape::revise::{Change, Changes, Count, Part, Revision, compare, revise};
+use rowscape::revise::{Change, Changes, Count, Part, ReviseError, Revision, compare, revise};
 
 use super::compose::{DETAIL, TRIANGLES};
 use super::folder::Folder;
@@ -104,7 +104,7 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let before = unused(&arguments.out);
     let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
     let folder = Folder::open(&arguments.out, &names, arguments.replace)?;
-    let (plan, _) = revise(&old, &revision).map_err(Failure::new)?;
+    let (plan, _) = revise(&old, &revision).map_err(|error| refused(&error))?;
     let (plan, short) = held_or_free(plan);
     notes.extend(short);
     let (made, mut contents) = write_down(plan, notes, !arguments.no_seams)?;
@@ -113,6 +113,14 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     folder.write(&contents)?;
     let changes = compare((&old, &make(&old)), (&made.plan, &made.work));
     Ok(account::account(&made, &arguments.out) + &told(&changes, &made.plan, &before))
+}
+
+fn refused(error: &ReviseError) -> Failure {
+    let failure = Failure::new(error);
+    match error.hint() {
+        Some(hint) => failure.hint(hint),
+        None => failure,
+    }
 }
 
 fn revision(arguments: &ReviseArguments, old: &Plan, notes: &mut Vec<String>) -> Result<Revision, Failure> {

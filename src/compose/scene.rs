@@ -74,8 +74,15 @@ pub enum SceneError {
     #[error(transparent)]
     Compose(#[from] ComposeError),
     /// A wish cannot be granted.
-    #[error("{0}")]
-    Wish(&'static str),
+    #[error("{why}")]
+    Wish {
+        /// Its place among the wishes.
+        index: usize,
+        /// Why not.
+        why: &'static str,
+        /// What to do about it.
+        hint: &'static str,
+    },
 }
 
 /// Composes the best scene and freezes it; cloth is free.
@@ -125,9 +132,9 @@ impl Ready {
             prices: Vec::new(),
             edges: order.standing.edges.clone(),
         })?;
-        for wish in &order.standing.wishes {
-            let lock = granted(&problem, wish, &self.families)?;
-            problem.lock(lock);
+        for (index, wish) in order.standing.wishes.iter().enumerate() {
+            let lock = granted(&problem, wish, &self.families);
+            problem.lock(lock.map_err(|[why, hint]| SceneError::Wish { index, why, hint })?);
         }
         Ok(problem)
     }
@@ -165,20 +172,21 @@ fn shelf(order: &Order, vocabulary: &Vocabulary, families: &[Vec<usize>]) -> BTr
     shelf
 }
 
-/// The best piece for a wish, to be kept.
-fn granted(problem: &Problem, wish: &Wish, families: &[Vec<usize>]) -> Result<Lock, SceneError> {
+const NO_FILLER: [&str; 2] = [
+    "no fabric gives a filler of that size in one piece",
+    "ask for a filler in the place of a smaller unit, or for a whole unit there",
+];
+const ONE_FABRIC: [&str; 2] =
+    ["a triangle unit takes two fabrics, and only one is left", "leave fewer fabrics out, or ask for a filler there"];
+
+/// The best piece for a wish, to be kept; else why there is none, and what to do.
+fn granted(problem: &Problem, wish: &Wish, families: &[Vec<usize>]) -> Result<Lock, [&'static str; 2]> {
     let &Wish { x, y, width, height, whole, print } = wish;
     let piece = match (whole, print) {
         (false, Some(print)) => Piece::Filler(print),
-        (false, None) => {
-            let family = problem.best_filler(x, y, width, height);
-            Piece::Filler(
-                families[family.ok_or(SceneError::Wish("no fabric gives a filler of that size in one piece"))?][0],
-            )
-        }
+        (false, None) => Piece::Filler(families[problem.best_filler(x, y, width, height).ok_or(NO_FILLER)?][0]),
         (true, _) => {
-            let mut unit =
-                problem.best_whole(x, y, width).ok_or(SceneError::Wish("a triangle unit takes two fabrics"))?;
+            let mut unit = problem.best_whole(x, y, width).ok_or(ONE_FABRIC)?;
             lay_pair(&mut unit, families, 0);
             Piece::Triangle(unit)
         }

@@ -1,11 +1,11 @@
 //! Which of the standing units leaves no room for the rest.
 
 use super::ReviseError;
-use crate::compose::{ComposeError, Order, SceneError, Standing, scene};
-use crate::plan::{Plan, places};
+use crate::compose::{ComposeError, Lock, Order, SceneError, Standing, scene};
+use crate::plan::{Address, Plan, places};
 
 /// The first standing place with which, and those before it, no rows fill the top.
-pub fn blame(order: &Order, marked: &Plan) -> ReviseError {
+pub fn blame(order: &Order, marked: &Plan, wished: &[Address]) -> ReviseError {
     let standing = order.standing;
     let all = standing.locks.len() + standing.wishes.len();
     let fails = |count: usize| {
@@ -23,16 +23,16 @@ pub fn blame(order: &Order, marked: &Plan) -> ReviseError {
         let middle = good + (bad - good) / 2;
         if fails(middle) { bad = middle } else { good = middle }
     }
-    ReviseError::NoRoom(name(order, marked, bad.saturating_sub(1)))
+    ReviseError::NoRoom(name(order, marked, wished, bad.saturating_sub(1)))
 }
 
-fn name(order: &Order, marked: &Plan, index: usize) -> String {
-    let standing = order.standing;
-    let lock = standing.locks.get(index).map(|lock| (lock.x, lock.y));
-    let wish = || standing.wishes.get(index.saturating_sub(standing.locks.len())).map(|wish| (wish.x, wish.y));
-    let (x, y) = lock.or_else(wish).unwrap_or_default();
+fn name(order: &Order, marked: &Plan, wished: &[Address], index: usize) -> String {
+    let locks = &order.standing.locks;
+    let Some(&Lock { x, y, .. }) = locks.get(index) else {
+        return format!("what is wanted at unit {}", wished[index - locks.len()]);
+    };
     let grids = (order.request.grid, marked.request.grid);
     let at = |new: usize, old: u32| grids.0 * new as i64 == grids.1 * old;
     let found = places(&marked.bands).into_iter().find(|placed| at(x, placed.x) && at(y, placed.y));
-    found.map_or_else(|| "what is wanted".to_owned(), |placed| format!("what stands from unit {} on", placed.address))
+    found.map_or_else(|| "what stands".to_owned(), |placed| format!("what stands from unit {} on", placed.address))
 }

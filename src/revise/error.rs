@@ -43,25 +43,25 @@ pub enum ReviseError {
         letter: String,
     },
     /// What stands does not fit what is asked for now.
-    #[error("{at} stands and cannot stay: {why}")]
+    #[error("unit {at} stands and cannot stay: {why}")]
     CannotStay {
         /// Which unit.
-        at: String,
+        at: Address,
         /// Why not.
         why: String,
     },
     /// A wish cannot be granted.
-    #[error("what is wanted at {at} cannot be: {why}")]
+    #[error("what is wanted at unit {at} cannot be: {why}")]
     CannotBe {
         /// Where.
         at: Address,
         /// Why not.
         why: String,
+        /// What to do about it.
+        hint: &'static str,
     },
     /// The rest cannot be filled around it.
-    #[error(
-        "no rows of these units fill the top around {0}: release it, move its neighbours, or allow narrower pieces"
-    )]
+    #[error("no rows of these units fill the top around {0}")]
     NoRoom(String),
     /// The scene cannot be composed.
     #[error(transparent)]
@@ -69,6 +69,18 @@ pub enum ReviseError {
 }
 
 impl ReviseError {
+    /// What to do about it, where the error itself does not say so.
+    pub fn hint(&self) -> Option<&'static str> {
+        match self {
+            Self::CannotStay { .. } => {
+                Some("release it, or ask for the size, seam, grid and squares that it was made with")
+            }
+            Self::CannotBe { hint, .. } => Some(hint),
+            Self::NoRoom(_) => Some("take that mark or wish back, move it, or allow narrower pieces with --least"),
+            _ => None,
+        }
+    }
+
     pub(super) fn no_fabric(plan: &Plan, letter: &str) -> Self {
         let letters: Vec<&str> = plan.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
         Self::NoFabric { letter: letter.chars().take(10).collect(), letters: letters.join(", ") }

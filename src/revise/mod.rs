@@ -14,7 +14,7 @@ pub use part::{Part, PartError};
 
 use crate::compose::{ComposeError, Composed, Order, SceneError, Standing, scene};
 use crate::fabric::Rgb;
-use crate::plan::{Plan, Request};
+use crate::plan::{Address, Plan, Request};
 
 /// What is to be changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,6 +35,7 @@ pub struct Revision {
 pub fn revise(plan: &Plan, revision: &Revision) -> Result<(Plan, Composed), ReviseError> {
     let mut marked = plan.clone();
     let wishes = change::apply(&mut marked, &revision.changes)?;
+    let wished: Vec<Address> = wishes.iter().map(|wish| wish.placed.address).collect();
     let without = stand::left_out(plan, &revision.without)?;
     let standing = stand::standing(&marked, &revision.request, wishes)?;
     let order = Order {
@@ -43,7 +44,8 @@ pub fn revise(plan: &Plan, revision: &Revision) -> Result<(Plan, Composed), Revi
         ..Order::new(&revision.request, &revision.picture, &revision.focus, &plan.fabrics)
     };
     scene(&order).map_err(|error| match error {
-        SceneError::Compose(ComposeError::NoFit) => blame::blame(&order, &marked),
+        SceneError::Compose(ComposeError::NoFit) => blame::blame(&order, &marked, &wished),
+        SceneError::Wish { index, why, hint } => ReviseError::CannotBe { at: wished[index], why: why.into(), hint },
         other => other.into(),
     })
 }

@@ -38,6 +38,20 @@ fn stays(placed: &Placed) -> bool {
     placed.unit.state != State::Free
 }
 
+fn cannot_stay(placed: &Placed, why: String) -> ReviseError {
+    ReviseError::CannotStay { at: placed.address, why }
+}
+
+/// Why a wish cannot be granted, and what to do.
+const NO_WHOLE: [&str; 2] = ["the squares give no whole unit so small", "give smaller squares with --square"];
+const OUTSIDE: [&str; 2] = ["it lies outside the top", "ask for it further in, or keep the size of the top"];
+const TAKEN: [&str; 2] =
+    ["it would reach over what stands there", "release what stands there, or ask for one of the two only"];
+
+fn because([why, hint]: [&'static str; 2]) -> (String, &'static str) {
+    (why.into(), hint)
+}
+
 fn row_of(at: Address) -> (usize, usize, usize) {
     (at.band, at.column, at.row)
 }
@@ -53,7 +67,7 @@ impl Fit<'_> {
     /// A run of neighbours as it stays; a full row stays a row, unless the top's new width lets it grow.
     fn lock(&self, run: &[Placed], full: bool) -> Result<Lock, ReviseError> {
         let units = run.iter().map(|placed| self.unit(placed)).collect::<Result<Vec<_>, _>>()?;
-        let [x, y, _, height] = self.cells(&run[0])?;
+        let [x, y, _, height] = self.cells(&run[0]).map_err(|why| cannot_stay(&run[0], why))?;
         let width = units.iter().map(|unit| unit.width as usize).sum();
         let old = &self.marked.request;
         let across = run.iter().map(|placed| placed.unit.width).sum::<u32>() == old.cells().0;
@@ -65,11 +79,11 @@ impl Fit<'_> {
     fn unit(&self, placed: &Placed) -> Result<crate::plan::Unit, ReviseError> {
         let (old, new) = (&self.marked.request, self.request);
         let show = |length: Length| new.ruler.show(length);
-        let no = |why: String| Err(ReviseError::CannotStay { at: format!("unit {}", placed.address), why });
+        let no = |why: String| Err(cannot_stay(placed, why));
         if placed.unit.state == State::Sewn && old.seam.working != new.seam.working {
             return no(format!("it is sewn with a seam of {}", show(old.seam.working)));
         }
-        let [x, y, width, height] = self.cells(placed)?;
+        let [x, y, width, height] = self.cells(placed).map_err(|why| cannot_stay(placed, why))?;
         let (columns, rows) = new.cells();
         let past = [(x + width, columns, new.width, "wide"), (y + height, rows, new.height, "tall")];
         if let Some((end, _, side, word)) = past.into_iter().find(|(end, cells, ..)| *end > *cells as usize) {
@@ -92,13 +106,12 @@ impl Fit<'_> {
     }
 
     /// Left, top, width and height in new cells.
-    fn cells(&self, placed: &Placed) -> Result<[usize; 4], ReviseError> {
+    fn cells(&self, placed: &Placed) -> Result<[usize; 4], String> {
         let (old, new) = (self.marked.request.grid, self.request.grid);
         let sides = [placed.x, placed.y, placed.unit.width, placed.height].map(|cells| old * cells);
         if let Some(off) = sides.iter().find(|side| !side.is_multiple_of(new)) {
             let show = |length| self.request.ruler.show(length);
-            let why = format!("{} is not on the grid of {}", show(*off), show(new));
-            return Err(ReviseError::CannotStay { at: format!("unit {}", placed.address), why });
+            return Err(format!("{} is not on the grid of {}", show(*off), show(new)));
         }
         Ok(sides.map(|side| usize::try_from(side.floor_div(new)).unwrap_or(usize::MAX)))
     }
@@ -106,18 +119,19 @@ impl Fit<'_> {
     /// A wish where the unit stood; a whole unit may reach over its neighbours or stay short of them.
     fn wish(&self, wished: &Wished, standing: &Standing) -> Result<Wish, ReviseError> {
         let at = wished.placed.address;
-        let no = |why: String| ReviseError::CannotBe { at, why };
-        let [mut x, mut y, mut width, mut height] = self.cells(&wished.placed)?;
+        let no = |(why, hint): (String, &'static str)| ReviseError::CannotBe { at, why, hint };
+        let [mut x, mut y, mut width, mut height] =
+            self.cells(&wished.placed).map_err(|why| no((why, "ask for the old grid, or for a piece elsewhere")))?;
         let (columns, rows) = self.request.cells();
         if wished.whole {
-            let side = self.whole_side(height).ok_or_else(|| no("the squares give no whole unit so small".into()))?;
+            let side = self.whole_side(height).ok_or_else(|| no(because(NO_WHOLE)))?;
             (width, height) = (side, side);
             (x, y) = (x.min((columns as usize).saturating_sub(side)), y.min((rows as usize).saturating_sub(side)));
         } else if let Some(print) = wished.print {
             self.filler_fits(print, width, height).map_err(no)?;
         }
         if x + width > columns as usize || y + height > rows as usize {
-            return Err(no("it lies outside the top".into()));
+            return Err(no(because(OUTSIDE)));
         }
         let wish = Wish { x, y, width, height, whole: wished.whole, print: wished.print };
         let meets = |ox: usize, oy: usize, ow: usize, oh: usize| {
@@ -125,7 +139,7 @@ impl Fit<'_> {
         };
         let taken = standing.locks.iter().any(|lock| meets(lock.x, lock.y, lock.width, lock.height))
             || standing.wishes.iter().any(|other| meets(other.x, other.y, other.width, other.height));
-        if taken { Err(no("it would reach over what stands there".into())) } else { Ok(wish) }
+        if taken { Err(no(because(TAKEN))) } else { Ok(wish) }
     }
 
     /// The side of the largest whole unit no taller than the row, or of the smallest there is.
@@ -134,7 +148,7 @@ impl Fit<'_> {
         sides().filter(|side| *side <= height).max().or_else(|| sides().min())
     }
 
-    fn filler_fits(&self, print: usize, width: usize, height: usize) -> Result<(), String> {
+    fn filler_fits(&self, print: usize, width: usize, height: usize) -> Result<(), (String, &'static str)> {
         let request = self.request;
         let fabric = &self.marked.fabrics[print];
         let across = fabric.only_squares.unwrap_or(request.cloth_width);
@@ -142,7 +156,9 @@ impl Fit<'_> {
         let fits = wide <= request.filler_limit(across) && tall <= across - request.seam.both();
         let show = |length| request.ruler.show(length);
         let size = format!("{} x {}", show(wide), show(tall));
-        fits.then_some(()).ok_or_else(|| format!("fabric {} gives no filler of {size} in one piece", fabric.letter))
+        let why = || format!("fabric {} gives no filler of {size} in one piece", fabric.letter);
+        fits.then_some(())
+            .ok_or_else(|| (why(), "leave its letter out, so that the best fabric is taken that gives one"))
     }
 
     /// Edges of the columns and bands in which something stands, so that they may stay where they were.

@@ -46,7 +46,7 @@ fn a_new_size_takes_the_picture_again_or_the_plans_own() {
 fn what_cannot_be_is_refused_and_leaves_nothing() {
     let desk = Desk::new();
     desk.made("sample-sketches/moonrise-sail.png", &["--width", "24in"]);
-    let cases: [(&[&str], &str); 10] = [
+    let cases: [(&[&str], &str); 11] = [
         (&["--keep", "9.9.9"], "no unit of the plan lies in"),
         (&["--keep", "row 3"], "is no part of a top"),
         (&["--turn", "1.1.1.1=45"], "90, 180 or 270"),
@@ -54,6 +54,7 @@ fn what_cannot_be_is_refused_and_leaves_nothing() {
         (&["--without", "ZZ"], "there is no fabric"),
         (&["--sewn", "1", "--seam", "3/8in"], "sewn with a seam"),
         (&["--keep", "all", "--width", "12in"], "cannot stay"),
+        (&["--filler", "1.1.1.1", "--whole", "1.1.1.1"], "help: release what stands there"),
         (&["--width", "1e9in"], "in"),
         (&["--detail", "infinite"], "broad"),
         (&["--seam", "10in"], "seam"),

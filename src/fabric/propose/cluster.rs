@@ -74,6 +74,12 @@ fn k_means(samples: &[Sample], weights: &[f64], count: usize, seed: u64) -> Vec<
     runs.min_by(|one, other| one.0.total_cmp(&other.0)).map(|(_, colours)| colours).unwrap_or_default()
 }
 
+/// The mean squared error of the samples, small regions of colour weighted up.
+pub(super) fn mean_error(samples: &[Sample], colours: &[Lab]) -> f64 {
+    let weights = evened(samples);
+    error(samples, &weights, colours) / weights.iter().sum::<f64>().max(1e-9)
+}
+
 fn error(samples: &[Sample], weights: &[f64], colours: &[Lab]) -> f64 {
     let one = |(sample, weight): (&Sample, &f64)| nearest(sample.lab, colours).map_or(0.0, |(_, d)| weight * d * d);
     samples.iter().zip(weights).map(one).sum()

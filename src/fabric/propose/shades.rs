@@ -29,7 +29,7 @@ pub(super) fn add_shades(colours: &mut Vec<Lab>, fixed: usize, samples: &[Sample
     for (place, i) in order.into_iter().enumerate() {
         let least_two = colours.len() < 2;
         let large = areas[i].share >= LARGE || place == 0;
-        if left == 0 || !(least_two || large && !has_partner(colours, i)) {
+        if left == 0 || !(least_two || large && partner(colours, i) > PARTNERS) {
             continue;
         }
         let pair = if i < fixed { beside(colours[i], colours) } else { around(colours[i], &areas[i]) };
@@ -39,8 +39,17 @@ pub(super) fn add_shades(colours: &mut Vec<Lab>, fixed: usize, samples: &[Sample
     }
 }
 
-fn has_partner(colours: &[Lab], i: usize) -> bool {
-    colours.iter().enumerate().any(|(j, other)| j != i && other.hybrid_distance(colours[i]) <= PARTNERS)
+/// The share of the picture in large areas of one shade; those whose next colour is not much farther count in part.
+pub(super) fn single(colours: &[Lab], samples: &[Sample]) -> f64 {
+    let alone = |i: usize| ((partner(colours, i) - PARTNERS) / PARTNERS).clamp(0.0, 1.0);
+    let areas = areas(colours, samples).into_iter().enumerate().filter(|(_, area)| area.share >= LARGE);
+    areas.map(|(i, area)| area.share * alone(i)).sum()
+}
+
+/// How far the nearest other colour is.
+fn partner(colours: &[Lab], i: usize) -> f64 {
+    let others = colours.iter().enumerate().filter(|(j, _)| *j != i);
+    others.map(|(_, other)| other.hybrid_distance(colours[i])).fold(f64::INFINITY, f64::min)
 }
 
 fn areas(colours: &[Lab], samples: &[Sample]) -> Vec<Area> {
