@@ -25,6 +25,7 @@ pub use design::{Choice, ComposeError, Composed, Counts, Design, Lock, filler_cl
 pub use labour::Labour;
 pub use problem::Problem;
 pub use refit::{RefitError, refit};
+pub(crate) use scene::families;
 pub use scene::{Order, Ready, SceneError, Standing, Wish, scene};
 pub use subset::{Subset, SubsetError, subset};
 pub use units::Best;

@@ -5,7 +5,7 @@ mod fillers;
 pub mod layout;
 mod leftovers;
 mod need;
-mod offcuts;
+pub(crate) mod offcuts;
 mod sew;
 #[cfg(test)]
 mod tests;

@@ -8,7 +8,8 @@ use crate::compose::{Order, Ready};
 use crate::fabric::{Oddment, Supply};
 use crate::make::layout::{Piece as Cut, Sheet, lay_out};
 use crate::measure::Length;
-use crate::plan::{Band, Piece, State, Unit, places};
+use crate::plan::{Band, Piece, RowEnds, State, Unit, places};
+use crate::prints::{Rules, spread};
 use crate::unit::pairings;
 
 /// Quarters of a square.
@@ -84,6 +85,9 @@ pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), V
         let height = row.height;
         row.units.iter_mut().filter(|unit| unit.state == State::Free).for_each(|unit| prints.lay(unit, height));
     }
+    let counted: Vec<bool> = order.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
+    let spare_ends = order.request.row_ends == RowEnds::Spare;
+    spread(bands, &Rules { families: &ready.families, vocabulary: &ready.vocabulary, counted: &counted, spare_ends });
     Ok(())
 }
 
