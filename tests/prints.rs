@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
 use rowscape::fabric::{Fabric, Rgb, Supply};
 use rowscape::measure::{Length, Ruler};
-use rowscape::plan::{Band, Column, Piece, Placed, Plan, Request, Row, RowEnds, State, Unit, places};
+use rowscape::plan::{Band, Column, Piece, Placed, Plan, Request, Row, RowEnds, State, Unit};
 use rowscape::prints::{Rules, report, spread};
-use rowscape::unit::{Corner, Cut, Shape, Triangle, pairings};
+use rowscape::unit::{Corner, Shape, Triangle, pairings};
 
 /// A small seeded generator (Knuth's MMIX constants).
 struct Seeded(u64);
@@ -28,8 +28,7 @@ struct Case {
 
 impl Case {
     fn new(seed: u64) -> Self {
-        let mut dice = Seeded(seed);
-        (0..4).for_each(|_| drop(dice.below(2)));
+        let mut dice = Seeded(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15));
         let mut families: Vec<Vec<usize>> = Vec::new();
         let mut prints = 0;
         for _ in 0..2 + dice.below(2) {
@@ -40,8 +39,10 @@ impl Case {
         let free = dice.below(3);
         let counted: Vec<bool> = (0..prints).map(|_| free == 0 || free == 1 && dice.below(2) == 0).collect();
         let fabrics = families.iter().enumerate().flat_map(|(family, prints)| {
+            let counted = &counted;
             let fabric = move |&print: &usize| Fabric {
                 family: format!("family {family}"),
+                supply: counted[print].then(Supply::default),
                 ..Fabric::new(format!("{print}"), format!("print {print}"), Rgb([128; 3]))
             };
             prints.iter().map(fabric)
@@ -102,8 +103,14 @@ fn bands(dice: &mut Seeded, request: &Request, families: &[Vec<usize>]) -> Vec<B
     vec![Band { height: 10, columns }]
 }
 
-fn unit(dice: &mut Seeded, shapes: &[Shape], height: usize, room: usize, families: &[Vec<usize>],
-    pairs: &mut BTreeMap<(usize, usize), [usize; 2]>) -> Unit {
+fn unit(
+    dice: &mut Seeded,
+    shapes: &[Shape],
+    height: usize,
+    room: usize,
+    families: &[Vec<usize>],
+    pairs: &mut BTreeMap<(usize, usize), [usize; 2]>,
+) -> Unit {
     let fits: Vec<&Shape> = shapes.iter().filter(|s| s.height as usize == height && s.width as usize <= room).collect();
     let state = if dice.below(8) == 0 { State::Kept } else { State::Free };
     let print = |dice: &mut Seeded, family: usize| families[family][dice.below(families[family].len())];
@@ -232,7 +239,10 @@ fn taken(case: &Case, plan: &Plan) -> Taken {
 
 fn assert_kept(case: &Case, plan: &Plan) {
     for (before, after) in case.plan.placed().iter().zip(plan.placed()) {
-        assert_eq!((before.address, before.unit.width, before.unit.state), (after.address, after.unit.width, after.unit.state));
+        assert_eq!(
+            (before.address, before.unit.width, before.unit.state),
+            (after.address, after.unit.width, after.unit.state)
+        );
         if before.unit.state != State::Free {
             assert_eq!(before.unit, after.unit);
         }
@@ -345,6 +355,8 @@ fn the_answer_is_nearly_always_the_referees_and_the_bound_never_above() {
         before += clashes(&case, &case.plan);
         after += answer;
     }
+    // The rest of the bounds are below because of how counts tie families together.
+    assert!(proven * 100 >= cases * 75, "{proven} of {cases}");
     println!("{same} of {cases} are the optimum, {proven} bounds are; {before} clashes before, {after} after");
     assert!(same * 100 >= cases * 95, "{same} of {cases}");
     assert!(after * 4 < before * 3);

@@ -6,6 +6,7 @@ use std::path::Path;
 
 use rowscape::likeness::{Pieces, likeness, pieces};
 use rowscape::make::Work;
+use rowscape::prints::report;
 
 use super::made::{FILES, Made};
 
@@ -28,6 +29,9 @@ pub fn account(made: &Made, out: &Path) -> String {
     line("squares", squares(work));
     if made.proven.offcuts > 0 {
         line("strips", format!("{} used again as slices", made.proven.offcuts));
+    }
+    if let Some(report) = report(plan) {
+        line("prints", report.words());
     }
     let near = likeness(plan);
     line(

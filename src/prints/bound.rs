@@ -1,26 +1,169 @@
 //! How many clashes no choice of prints could avoid.
 //!
-//! Each family is taken alone, as if cloth were free: each patch may show any print of the family, what is kept or
-//! sewn shows its own, and the two patches of a quiet unit differ. Units of a class for which one pair of squares
-//! serves are all of the same two prints, so their patches of one family count as one. Every scene that takes no
-//! more pairs is a choice of this kind, so the least number of clashes over all of them is never more than any scene
-//! has. `eliminate` finds it, or less where a family is too much entangled.
+//! A choice here is any that takes no more than the scene does: of a counted print no more squares of any size and no
+//! more fillers of any size, of any class no more pairs. Each family is taken alone. What is kept or sewn shows its
+//! own print, the two patches of a quiet unit differ, and other patches show any print of the family that the scene
+//! has in squares or fillers of that size. Units of a class for which one pair serves are all of the same two prints,
+//! so that their patches of one family count as one.
+//!
+//! How many lots show a scarce print is priced instead of forbidden: with a price on each lot of it, what a choice
+//! pays is at most the price of the lots that there are, so that the least sum of clashes and prices, less the price
+//! of those lots, is never above the clashes of any choice. A unit pays its part of the largest lot of its class.
+//! `eliminate` finds the least sum, or less where a family is too much entangled.
 
 use super::deal::{Deal, NONE};
 use super::eliminate::{Table, least as least_sum};
 
+/// Parts of a clash in which prices are counted; every yield divides them.
+const PARTS: u32 = 64;
+/// Prices of a lot that are tried, in clashes doubled.
+const PRICES: [u32; 10] = [1, 2, 3, 4, 6, 8, 12, 16, 24, 32];
 /// Stands for what must not be.
-const NEVER: u32 = 1 << 20;
+const NEVER: u32 = 1 << 24;
 
-/// Clashes that cannot be avoided, by family.
-pub fn least(deal: &Deal, families: &[Vec<usize>]) -> Vec<usize> {
-    let stands_for = stands_for(deal);
-    (0..families.len()).map(|family| least_of(deal, &stands_for, families, family, 0)).collect()
+/// Clashes that cannot be avoided, by family; without prices it is quicker, and less.
+pub fn least(deal: &Deal, families: &[Vec<usize>], priced: bool) -> Vec<usize> {
+    (0..families.len()).map(|family| Family::new(deal, &families[family], family, 0).least(priced)).collect()
 }
 
-/// Clashes of one family that cannot be avoided with so many prints more.
-pub fn with_more(deal: &Deal, families: &[Vec<usize>], family: usize, more: usize) -> usize {
-    least_of(deal, &stands_for(deal), families, family, more)
+/// Clashes of one family that cannot be avoided with one more print of it, of which there is plenty.
+pub fn with_one_more(deal: &Deal, families: &[Vec<usize>], family: usize) -> usize {
+    Family::new(deal, &families[family], family, 1).least(true)
+}
+
+/// One family's patches as choices.
+struct Family<'a> {
+    deal: &'a Deal,
+    prints: &'a [usize],
+    /// Prints to choose from, those to be had more last.
+    values: usize,
+    choices: usize,
+    tables: Vec<Table>,
+    /// Clashes of what cannot be changed.
+    sure: usize,
+    /// The choice of each patch in squares, and the most units of its lots.
+    in_squares: Vec<(usize, usize)>,
+    number: usize,
+}
+
+impl<'a> Family<'a> {
+    fn new(deal: &'a Deal, prints: &'a [usize], number: usize, more: usize) -> Self {
+        let values = prints.len() + more;
+        let mut family =
+            Self { deal, prints, values, choices: 0, tables: Vec::new(), sure: 0, in_squares: Vec::new(), number };
+        family.lay_out();
+        family
+    }
+
+    fn lay_out(&mut self) {
+        let deal = self.deal;
+        let stands_for = stands_for(deal);
+        let ours: Vec<usize> =
+            (0..deal.shows.len()).filter(|&patch| self.prints.contains(&deal.shows[patch])).collect();
+        let mut choices = vec![NONE; deal.shows.len()];
+        for &patch in ours.iter().filter(|&&patch| free(deal, patch)) {
+            let first = stands_for[patch];
+            if choices[first] == NONE {
+                choices[first] = self.choices;
+                self.choices += 1;
+            }
+            choices[patch] = choices[first];
+            self.have(patch, choices[patch]);
+        }
+        for &patch in &ours {
+            let touched = deal.touches[patch].iter().filter(|other| **other > patch);
+            touched.for_each(|&other| self.touch((patch, choices[patch]), (other, choices[other])));
+            if patch % 2 == 0 && choices[patch] != NONE && self.prints.contains(&deal.shows[patch + 1]) {
+                self.differ(choices[patch], choices[patch + 1], NEVER);
+            }
+        }
+    }
+
+    /// Which prints a free patch may show.
+    fn have(&mut self, patch: usize, choice: usize) {
+        let deal = self.deal;
+        let (lot, side) = deal.side(patch);
+        let sides = &deal.sides[deal.side_of[lot][side]];
+        let has = |print: &usize| {
+            deal.room[deal.lots[lot].kind][*print] > 0
+                || sides.iter().any(|&(lot, side)| deal.lots[lot].prints[side] == *print)
+        };
+        let costs = (0..self.values).map(|value| if self.prints.get(value).is_none_or(has) { 0 } else { NEVER });
+        self.tables.push(Table { over: vec![choice], costs: costs.collect() });
+        let class = deal.units[patch / 2].class;
+        if class != NONE {
+            let yields = deal.classes[class].iter().map(|&unit| deal.lots[deal.units[unit].lot].yields);
+            self.in_squares.push((choice, yields.max().unwrap_or(1)));
+        }
+    }
+
+    fn touch(&mut self, (patch, one): (usize, usize), (touched, other): (usize, usize)) {
+        let shows = |patch: usize| self.deal.shows[patch];
+        match (one, other) {
+            (NONE, NONE) => self.sure += usize::from(shows(patch) == shows(touched)),
+            (NONE, choice) => self.avoid(choice, shows(patch), PARTS),
+            (choice, NONE) => self.avoid(choice, shows(touched), PARTS),
+            _ if one == other => self.sure += 1,
+            _ => self.differ(one, other, PARTS),
+        }
+    }
+
+    /// Two choices cost so much where they are one print.
+    fn differ(&mut self, one: usize, other: usize, cost: u32) {
+        let values = self.values;
+        let costs = (0..values * values).map(|at| if at / values == at % values { cost } else { 0 });
+        self.tables.push(Table { over: vec![one.min(other), one.max(other)], costs: costs.collect() });
+    }
+
+    /// A choice costs so much where it is this print.
+    fn avoid(&mut self, choice: usize, print: usize, cost: u32) {
+        let costs = (0..self.values).map(|value| if self.prints.get(value) == Some(&print) { cost } else { 0 });
+        self.tables.push(Table { over: vec![choice], costs: costs.collect() });
+    }
+
+    fn least(mut self, priced: bool) -> usize {
+        let free = least_sum(self.choices, self.values, self.tables.clone());
+        let mut best = free;
+        let scarce: Vec<usize> = if priced { self.scarce() } else { Vec::new() };
+        for print in scarce {
+            let mut held = free;
+            for price in PRICES {
+                let sum = self.at_price(print, price * PARTS / 2);
+                if sum < held {
+                    break;
+                }
+                held = sum;
+            }
+            best = best.max(held);
+        }
+        self.sure + best.div_ceil(PARTS) as usize
+    }
+
+    /// Counted prints of a family that has another.
+    fn scarce(&self) -> Vec<usize> {
+        let counted = |print: &usize| self.deal.room.iter().all(|room| room[*print] == 0);
+        self.prints.iter().copied().filter(|print| self.values > 1 && counted(print)).collect()
+    }
+
+    /// The least sum where every lot of a print costs so much, less the price of those that there are.
+    fn at_price(&mut self, print: usize, price: u32) -> u32 {
+        let held = self.tables.len();
+        for (choice, yields) in self.in_squares.clone() {
+            self.avoid(choice, print, price / yields as u32);
+        }
+        let sum = least_sum(self.choices, self.values, self.tables.clone());
+        self.tables.truncate(held);
+        let pairs = self.deal.lots.iter().filter(|lot| lot.families.len() == 2);
+        let of = |families: &[usize], prints: &[usize]| {
+            families.iter().zip(prints).filter(|&(&family, &other)| family == self.number && other == print).count()
+        };
+        let lots: usize = pairs.map(|lot| of(&lot.families, &lot.prints)).sum();
+        sum.saturating_sub(price.saturating_mul(lots as u32))
+    }
+}
+
+fn free(deal: &Deal, patch: usize) -> bool {
+    deal.units[patch / 2].lot != NONE
 }
 
 /// The patch that stands for each: the first of those that show one print whatever is chosen.
@@ -38,54 +181,4 @@ fn stands_for(deal: &Deal) -> Vec<usize> {
         }
     }
     stands_for
-}
-
-fn least_of(deal: &Deal, stands_for: &[usize], families: &[Vec<usize>], family: usize, more: usize) -> usize {
-    let prints = &families[family];
-    let values = prints.len() + more;
-    let mut numbers = vec![NONE; deal.shows.len()];
-    let mut choices = 0;
-    let mut tables = Vec::new();
-    let mut number = |patch: usize| {
-        let patch = stands_for[patch];
-        if numbers[patch] == NONE {
-            numbers[patch] = choices;
-            choices += 1;
-        }
-        numbers[patch]
-    };
-    let mut sure = 0;
-    for (patch, touches) in deal.touches.iter().enumerate() {
-        let print = deal.shows[patch];
-        if !prints.contains(&print) {
-            continue;
-        }
-        let free = |patch: usize| deal.units[patch / 2].lot != NONE;
-        for &other in touches.iter().filter(|other| **other > patch) {
-            match (free(patch), free(other)) {
-                (true, true) if stands_for[patch] == stands_for[other] => sure += 1,
-                (true, true) => tables.push(differ(number(patch), number(other), values, 1)),
-                (true, false) => tables.push(not(number(patch), prints, deal.shows[other], values)),
-                (false, true) => tables.push(not(number(other), prints, print, values)),
-                (false, false) => sure += usize::from(print == deal.shows[other]),
-            }
-        }
-        let rest = patch + 1;
-        if patch % 2 == 0 && free(patch) && prints.contains(&deal.shows[rest]) {
-            tables.push(differ(number(patch), number(rest), values, NEVER));
-        }
-    }
-    sure + least_sum(choices, values, tables) as usize
-}
-
-/// What it costs that two patches show one print.
-fn differ(one: usize, other: usize, values: usize, cost: u32) -> Table {
-    let costs = (0..values * values).map(|at| if at / values == at % values { cost } else { 0 });
-    Table { over: vec![one.min(other), one.max(other)], costs: costs.collect() }
-}
-
-/// What it costs that a patch shows this print.
-fn not(patch: usize, prints: &[usize], print: usize, values: usize) -> Table {
-    let costs = (0..values).map(|value| u32::from(prints.get(value) == Some(&print)));
-    Table { over: vec![patch], costs: costs.collect() }
 }

@@ -7,8 +7,8 @@ use super::deal::{Cost, Deal, Lot, NONE, Unit};
 use super::near::near;
 use super::strips::Strips;
 use super::touch::{one_stretch, touching};
-use crate::plan::{Piece, Placed, State, places};
 use crate::plan::Band;
+use crate::plan::{Piece, Placed, State, places};
 use crate::unit::{Square, pairings};
 
 /// What a lot takes of each of its prints.

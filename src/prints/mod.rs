@@ -36,7 +36,7 @@ pub struct Rules<'a> {
 /// cut in another size.
 pub fn spread(bands: &mut [Band], rules: &Rules) {
     let mut deal = lots::deal(bands, rules);
-    let least = bound::least(&deal, rules.families).into_iter().sum();
+    let least = bound::least(&deal, rules.families, false).into_iter().sum();
     search::search(&mut deal, rules.families, least);
     for (index, unit) in units_mut(bands).enumerate().filter(|(_, unit)| unit.state == State::Free) {
         let [first, second] = [deal.shows[2 * index], deal.shows[2 * index + 1]];

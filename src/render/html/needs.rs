@@ -3,6 +3,7 @@
 use super::sheet::{Sheet, line, note, section as numbered, table};
 use crate::make::{FillerCut, SquaresNeeded};
 use crate::measure::{Length, Ruler, ShopCuts, pieces_from_cloth, yards};
+use crate::prints::report;
 use crate::render::palette::VALUES;
 use crate::render::svg;
 use crate::render::text::{count, escape, listed};
@@ -38,7 +39,9 @@ fn totals(sheet: &Sheet) -> String {
 fn legend(sheet: &Sheet) -> String {
     let heads = ["Fabric", "Light to dark"];
     let lines: String = sheet.palette.indices().map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
-    table("legend", &heads, &lines)
+    let prints =
+        report(sheet.plan).map(|report| format!("<p class=\"fine\">Prints: {}.</p>\n", escape(&report.words())));
+    table("legend", &heads, &lines) + &prints.unwrap_or_default()
 }
 
 /// Five boxes, of which the fabric's step is filled.
