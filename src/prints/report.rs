@@ -13,7 +13,7 @@ pub struct Report {
     pub clashes: usize,
     /// How many of them no choice of prints could avoid that takes no more of any counted print, and no more pairs.
     pub least: usize,
-    /// Families in which one more print would avoid some of those, with how many, most first.
+    /// Families in which one more print would lower that, with how much, most first.
     pub more: Vec<(String, usize)>,
 }
 
@@ -58,12 +58,12 @@ impl Report {
 
     /// Which families want one more print.
     fn named(&self) -> String {
-        let Some(((first, saved), rest)) = self.more.split_first() else { return String::new() };
-        let mut words = format!(": one more print of {first:?} would avoid {saved}");
-        for (family, saved) in rest.iter().take(Self::MOST_NAMED - 1) {
-            words += &format!(", of {family:?} {saved}");
+        let names: Vec<String> = self.more.iter().take(Self::MOST_NAMED).map(|(name, _)| format!("{name:?}")).collect();
+        match names.as_slice() {
+            [] => String::new(),
+            [only] => format!(": one more print of {only} would help"),
+            [most, rest @ ..] => format!(": one more print of {most} would help most, then of {}", rest.join(" and ")),
         }
-        words
     }
 }
 
@@ -84,7 +84,7 @@ mod tests {
         assert_eq!(
             words(9, 6, &[("sky", 4), ("sea", 1), ("sand", 1), ("moss", 1)]),
             "touching patches show one print in 9 places, of which at least 6 cannot be avoided: one more print of \
-             \"sky\" would avoid 4, of \"sea\" 1, of \"sand\" 1"
+             \"sky\" would help most, then of \"sea\" and \"sand\""
         );
     }
 }
