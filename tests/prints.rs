@@ -263,6 +263,9 @@ fn assert_kept(case: &Case, plan: &Plan) {
     }
 }
 
+/// One row of the program.
+type Terms = Vec<(Variable, f64)>;
+
 /// The fewest clashes of all choices that take no more than the scene does, by the referee.
 fn fewest(case: &Case) -> usize {
     let placed = case.plan.placed();
@@ -270,8 +273,8 @@ fn fewest(case: &Case) -> usize {
     let mut model = Problem::new(OptimizationDirection::Minimize);
     // By unit and patch: for each print, the choices that show it.
     let mut shows: Vec<[BTreeMap<usize, Vec<Variable>>; 2]> = vec![Default::default(); placed.len()];
-    let mut made: BTreeMap<(Class, (usize, usize)), Vec<(Variable, f64)>> = BTreeMap::new();
-    let mut of_print: BTreeMap<(usize, Result<Length, Size>), Vec<(Variable, f64)>> = BTreeMap::new();
+    let mut made: BTreeMap<(Class, (usize, usize)), Terms> = BTreeMap::new();
+    let mut of_print: BTreeMap<(usize, Result<Length, Size>), Terms> = BTreeMap::new();
     for (at, unit) in placed.iter().enumerate() {
         let prints = prints_of(unit);
         let free = unit.unit.state == State::Free;
