@@ -12,6 +12,7 @@ pub mod make;
 pub mod measure;
 pub mod picture;
 pub mod plan;
+pub mod prints;
 pub mod proof;
 pub mod render;
 pub mod revise;

@@ -7,6 +7,7 @@ use std::path::Path;
 use rowscape::likeness::{Pieces, likeness, pieces};
 use rowscape::make::Work;
 use rowscape::plan::Item;
+use rowscape::prints::report;
 use rowscape::render::shopping_account;
 
 use super::made::{FILES, Made};
@@ -34,6 +35,9 @@ pub fn account(made: &Made, out: &Path) -> String {
     }
     if made.proven.offcuts > 0 {
         line("strips", format!("{} used again as slices", made.proven.offcuts));
+    }
+    if let Some(report) = report(plan) {
+        line("prints", report.words());
     }
     let near = likeness(plan);
     line(

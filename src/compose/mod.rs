@@ -26,6 +26,7 @@ pub use labour::Labour;
 pub use prices::PriceList;
 pub use problem::Problem;
 pub use refit::{RefitError, refit};
+pub(crate) use scene::families;
 pub use scene::{Order, Ready, SceneError, Standing, Wish, scene};
 pub use subset::{Subset, SubsetError, subset};
 pub use units::Best;

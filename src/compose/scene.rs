@@ -6,6 +6,7 @@ use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
 use crate::fabric::{Fabric, OnHand, Rgb};
 use crate::measure::Length;
 use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, units_mut};
+use crate::prints::{Rules, spread};
 use crate::unit::{Cut, Triangle, Vocabulary};
 
 /// What a scene is composed of.
@@ -196,7 +197,7 @@ fn granted(problem: &Problem, wish: &Wish, families: &[Vec<usize>]) -> Result<Lo
 }
 
 /// Prints by family, families in the order of their first print.
-pub(super) fn families(fabrics: &[Fabric], without: &[usize]) -> Vec<Vec<usize>> {
+pub(crate) fn families(fabrics: &[Fabric], without: &[usize]) -> Vec<Vec<usize>> {
     let mut names: Vec<&str> = Vec::new();
     let mut families: Vec<Vec<usize>> = Vec::new();
     for (index, fabric) in fabrics.iter().enumerate().filter(|(index, _)| !without.contains(index)) {
@@ -243,7 +244,8 @@ pub(super) fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
     Rgb::from_linear(sum.map(|total| total / count))
 }
 
-/// Gives each patch a print of its family: as many units as one pair of squares yields share their prints.
+/// Gives each patch a print of its family: as many units as one pair of squares yields share their prints, and
+/// touching patches differ where they can.
 pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary: &Vocabulary) {
     let mut made: BTreeMap<(usize, usize, u32), usize> = BTreeMap::new();
     let mut cut = vec![0_usize; families.len()];
@@ -263,6 +265,7 @@ pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary
             }
         }
     }
+    spread(bands, &Rules { families, vocabulary, counted: &[], spare_ends: false });
 }
 
 fn turn_about(prints: &[usize], number: usize) -> usize {

@@ -7,7 +7,7 @@ mod hand;
 pub mod layout;
 mod leftovers;
 mod need;
-mod offcuts;
+pub(crate) mod offcuts;
 mod sew;
 mod shopping;
 #[cfg(test)]

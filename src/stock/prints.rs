@@ -9,7 +9,8 @@ use crate::fabric::{Oddment, Supply};
 use crate::make::layout::Piece as Cut;
 use crate::make::{Cloth, PairSquares, cut};
 use crate::measure::Length;
-use crate::plan::{Band, Item, Piece, Placed, State, Unit, items, places};
+use crate::plan::{Band, Item, Piece, Placed, RowEnds, State, Unit, items, places};
+use crate::prints::{Rules, spread};
 use crate::unit::{Square, pairings};
 
 /// Quarters of a square.
@@ -94,6 +95,9 @@ pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), V
         let height = row.height;
         row.units.iter_mut().filter(|unit| unit.state == State::Free).for_each(|unit| prints.lay(unit, height));
     }
+    let counted: Vec<bool> = order.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
+    let spare_ends = order.request.row_ends == RowEnds::Spare;
+    spread(bands, &Rules { families: &ready.families, vocabulary: &ready.vocabulary, counted: &counted, spare_ends });
     Ok(())
 }
 

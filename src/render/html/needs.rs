@@ -3,6 +3,7 @@
 use super::sheet::{Sheet, line, note, section as numbered, table};
 use crate::make::ToBuy;
 use crate::measure::Length;
+use crate::prints::report;
 use crate::render::palette::VALUES;
 use crate::render::shopping::{bought, least_words, left_words, shop_words, taken_words};
 use crate::render::svg;
@@ -39,7 +40,9 @@ fn totals(sheet: &Sheet) -> String {
 fn legend(sheet: &Sheet) -> String {
     let heads = ["Fabric", "Light to dark"];
     let lines: String = sheet.palette.indices().map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
-    table("legend", &heads, &lines)
+    let prints =
+        report(sheet.plan).map(|report| format!("<p class=\"fine\">Prints: {}.</p>\n", escape(&report.words())));
+    table("legend", &heads, &lines) + &prints.unwrap_or_default()
 }
 
 /// Five boxes, of which the fabric's step is filled.

@@ -1,0 +1,184 @@
+//! How many clashes no choice of prints could avoid.
+//!
+//! A choice here is any that takes no more than the scene does: of a counted print no more squares of any size and no
+//! more fillers of any size, of any class no more pairs. Each family is taken alone. What is kept or sewn shows its
+//! own print, the two patches of a quiet unit differ, and other patches show any print of the family that the scene
+//! has in squares or fillers of that size. Units of a class for which one pair serves are all of the same two prints,
+//! so that their patches of one family count as one.
+//!
+//! How many lots show a scarce print is priced instead of forbidden: with a price on each lot of it, what a choice
+//! pays is at most the price of the lots that there are, so that the least sum of clashes and prices, less the price
+//! of those lots, is never above the clashes of any choice. A unit pays its part of the largest lot of its class.
+//! `eliminate` finds the least sum, or less where a family is too much entangled.
+
+use super::deal::{Deal, NONE};
+use super::eliminate::{Table, least as least_sum};
+
+/// Parts of a clash in which prices are counted; every yield divides them.
+const PARTS: u32 = 64;
+/// Prices of a lot that are tried, in clashes doubled.
+const PRICES: [u32; 10] = [1, 2, 3, 4, 6, 8, 12, 16, 24, 32];
+/// Stands for what must not be.
+const NEVER: u32 = 1 << 24;
+
+/// Clashes that cannot be avoided, by family; without prices it is quicker, and less.
+pub fn least(deal: &Deal, families: &[Vec<usize>], priced: bool) -> Vec<usize> {
+    (0..families.len()).map(|family| Family::new(deal, &families[family], family, 0).least(priced)).collect()
+}
+
+/// Clashes of one family that cannot be avoided with one more print of it, of which there is plenty.
+pub fn with_one_more(deal: &Deal, families: &[Vec<usize>], family: usize) -> usize {
+    Family::new(deal, &families[family], family, 1).least(true)
+}
+
+/// One family's patches as choices.
+struct Family<'a> {
+    deal: &'a Deal,
+    prints: &'a [usize],
+    /// Prints to choose from, those to be had more last.
+    values: usize,
+    choices: usize,
+    tables: Vec<Table>,
+    /// Clashes of what cannot be changed.
+    sure: usize,
+    /// The choice of each patch in squares, and the most units of its lots.
+    in_squares: Vec<(usize, usize)>,
+    number: usize,
+}
+
+impl<'a> Family<'a> {
+    fn new(deal: &'a Deal, prints: &'a [usize], number: usize, more: usize) -> Self {
+        let values = prints.len() + more;
+        let mut family =
+            Self { deal, prints, values, choices: 0, tables: Vec::new(), sure: 0, in_squares: Vec::new(), number };
+        family.lay_out();
+        family
+    }
+
+    fn lay_out(&mut self) {
+        let deal = self.deal;
+        let stands_for = stands_for(deal);
+        let ours: Vec<usize> =
+            (0..deal.shows.len()).filter(|&patch| self.prints.contains(&deal.shows[patch])).collect();
+        let mut choices = vec![NONE; deal.shows.len()];
+        for &patch in ours.iter().filter(|&&patch| free(deal, patch)) {
+            let first = stands_for[patch];
+            if choices[first] == NONE {
+                choices[first] = self.choices;
+                self.choices += 1;
+            }
+            choices[patch] = choices[first];
+            self.have(patch, choices[patch]);
+        }
+        for &patch in &ours {
+            let touched = deal.touches[patch].iter().filter(|other| **other > patch);
+            touched.for_each(|&other| self.touch((patch, choices[patch]), (other, choices[other])));
+            if patch % 2 == 0 && choices[patch] != NONE && self.prints.contains(&deal.shows[patch + 1]) {
+                self.differ(choices[patch], choices[patch + 1], NEVER);
+            }
+        }
+    }
+
+    /// Which prints a free patch may show.
+    fn have(&mut self, patch: usize, choice: usize) {
+        let deal = self.deal;
+        let (lot, side) = deal.side(patch);
+        let sides = &deal.sides[deal.side_of[lot][side]];
+        let has = |print: &usize| {
+            deal.room[deal.lots[lot].kind][*print] > 0
+                || sides.iter().any(|&(lot, side)| deal.lots[lot].prints[side] == *print)
+        };
+        let costs = (0..self.values).map(|value| if self.prints.get(value).is_none_or(has) { 0 } else { NEVER });
+        self.tables.push(Table { over: vec![choice], costs: costs.collect() });
+        let class = deal.units[patch / 2].class;
+        if class != NONE {
+            let yields = deal.classes[class].iter().map(|&unit| deal.lots[deal.units[unit].lot].yields);
+            self.in_squares.push((choice, yields.max().unwrap_or(1)));
+        }
+    }
+
+    fn touch(&mut self, (patch, one): (usize, usize), (touched, other): (usize, usize)) {
+        let shows = |patch: usize| self.deal.shows[patch];
+        match (one, other) {
+            (NONE, NONE) => self.sure += usize::from(shows(patch) == shows(touched)),
+            (NONE, choice) => self.avoid(choice, shows(patch), PARTS),
+            (choice, NONE) => self.avoid(choice, shows(touched), PARTS),
+            _ if one == other => self.sure += 1,
+            _ => self.differ(one, other, PARTS),
+        }
+    }
+
+    /// Two choices cost so much where they are one print.
+    fn differ(&mut self, one: usize, other: usize, cost: u32) {
+        let values = self.values;
+        let costs = (0..values * values).map(|at| if at / values == at % values { cost } else { 0 });
+        self.tables.push(Table { over: vec![one.min(other), one.max(other)], costs: costs.collect() });
+    }
+
+    /// A choice costs so much where it is this print.
+    fn avoid(&mut self, choice: usize, print: usize, cost: u32) {
+        let costs = (0..self.values).map(|value| if self.prints.get(value) == Some(&print) { cost } else { 0 });
+        self.tables.push(Table { over: vec![choice], costs: costs.collect() });
+    }
+
+    fn least(mut self, priced: bool) -> usize {
+        let free = least_sum(self.choices, self.values, self.tables.clone());
+        let mut best = free;
+        let scarce: Vec<usize> = if priced { self.scarce() } else { Vec::new() };
+        for print in scarce {
+            let mut held = free;
+            for price in PRICES {
+                let sum = self.at_price(print, price * PARTS / 2);
+                if sum < held {
+                    break;
+                }
+                held = sum;
+            }
+            best = best.max(held);
+        }
+        self.sure + best.div_ceil(PARTS) as usize
+    }
+
+    /// Counted prints of a family that has another.
+    fn scarce(&self) -> Vec<usize> {
+        let counted = |print: &usize| self.deal.room.iter().all(|room| room[*print] == 0);
+        self.prints.iter().copied().filter(|print| self.values > 1 && counted(print)).collect()
+    }
+
+    /// The least sum where every lot of a print costs so much, less the price of those that there are.
+    fn at_price(&mut self, print: usize, price: u32) -> u32 {
+        let held = self.tables.len();
+        for (choice, yields) in self.in_squares.clone() {
+            self.avoid(choice, print, price / yields as u32);
+        }
+        let sum = least_sum(self.choices, self.values, self.tables.clone());
+        self.tables.truncate(held);
+        let pairs = self.deal.lots.iter().filter(|lot| lot.families.len() == 2);
+        let of = |families: &[usize], prints: &[usize]| {
+            families.iter().zip(prints).filter(|&(&family, &other)| family == self.number && other == print).count()
+        };
+        let lots: usize = pairs.map(|lot| of(&lot.families, &lot.prints)).sum();
+        sum.saturating_sub(price.saturating_mul(lots as u32))
+    }
+}
+
+fn free(deal: &Deal, patch: usize) -> bool {
+    deal.units[patch / 2].lot != NONE
+}
+
+/// The patch that stands for each: the first of those that show one print whatever is chosen.
+fn stands_for(deal: &Deal) -> Vec<usize> {
+    let mut stands_for: Vec<usize> = (0..deal.shows.len()).collect();
+    for class in &deal.classes {
+        let lot = deal.units[class[0]].lot;
+        let quiet = deal.lots[lot].families[0] == deal.lots[lot].families[1];
+        if quiet || class.iter().any(|&unit| deal.units[unit].lot != lot) {
+            continue;
+        }
+        for patch in class.iter().flat_map(|&unit| [2 * unit, 2 * unit + 1]) {
+            let first = |other: &usize| deal.side(*other).1 == deal.side(patch).1;
+            stands_for[patch] = [2 * class[0], 2 * class[0] + 1].into_iter().find(first).unwrap_or(patch);
+        }
+    }
+    stands_for
+}

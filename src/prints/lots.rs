@@ -1,0 +1,183 @@
+//! A scene laid out for exchanges: its lots as they will be paired and cut, what touches and what is near.
+
+use std::collections::BTreeMap;
+
+use super::Rules;
+use super::deal::{Cost, Deal, Lot, NONE, Unit};
+use super::near::near;
+use super::strips::Strips;
+use super::touch::{one_stretch, touching};
+use crate::plan::Band;
+use crate::plan::{Piece, Placed, State, places};
+use crate::unit::{Square, pairings};
+
+/// What a lot takes of each of its prints.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Kind {
+    /// A square: side bought, side paired.
+    Square(i64, i64),
+    /// A filler: its sides in cells, and whether it is cut longer for a row's end.
+    Filler(u32, u32, bool),
+    /// What no square gives any more; each is a kind of its own.
+    Loose(usize),
+}
+
+impl Kind {
+    fn square(square: Square) -> Self {
+        Self::Square(square.bought().ticks(), square.cut.ticks())
+    }
+}
+
+/// Units of the same two families and size.
+type Class = (usize, usize, u32);
+/// Lots to come: their units, by class and prints.
+type Pairs = BTreeMap<(Class, [usize; 2]), Vec<usize>>;
+
+/// Lays out the units of bands that name prints.
+pub fn deal(bands: &[Band], rules: &Rules) -> Deal {
+    let placed = places(bands);
+    let fabrics = placed.iter().flat_map(|unit| unit.unit.piece.fabrics());
+    let prints = fabrics.chain(rules.families.iter().flatten().copied()).max().map_or(0, |print| print + 1);
+    let mut family_of = vec![NONE; prints];
+    for (family, prints) in rules.families.iter().enumerate() {
+        prints.iter().for_each(|&print| family_of[print] = family);
+    }
+    let mut bench = Bench { rules, placed: &placed, family_of, kinds: BTreeMap::new(), lots: Vec::new() };
+    let classes: Vec<Option<Class>> = placed.iter().map(|unit| bench.class(unit)).collect();
+    let mut units = vec![Unit { lot: NONE, class: NONE, turned: false }; placed.len()];
+    let members = bench.make_lots(&classes, &mut units);
+    let kinds = bench.kinds.len();
+    let mut deal = Deal {
+        shows: vec![NONE; placed.len() * 2],
+        touches: bench.touches(),
+        classes: members,
+        near: near(&placed, &classes),
+        looks: vec![[NONE; 2]; placed.len()],
+        room: vec![room(prints, rules.counted); kinds],
+        strips: Strips::new(&placed, rules.vocabulary, prints),
+        cost: Cost::default(),
+        spare: Vec::new(),
+        sides: Vec::new(),
+        side_of: Vec::new(),
+        lots: bench.lots,
+        units,
+    };
+    deal.gather_spare();
+    deal.gather_sides();
+    for (unit, placed) in placed.iter().enumerate() {
+        let mut fabrics = placed.unit.piece.fabrics();
+        deal.show(unit, [fabrics.next().unwrap_or(NONE), fabrics.next().unwrap_or(NONE)]);
+    }
+    deal
+}
+
+/// Lots more that may be made of each print: none of those that are counted.
+fn room(prints: usize, counted: &[bool]) -> Vec<i64> {
+    let more = |print: usize| if counted.get(print) == Some(&true) { 0 } else { i64::MAX / 4 };
+    (0..prints).map(more).collect()
+}
+
+struct Bench<'a> {
+    rules: &'a Rules<'a>,
+    placed: &'a [Placed],
+    family_of: Vec<usize>,
+    kinds: BTreeMap<Kind, usize>,
+    lots: Vec<Lot>,
+}
+
+impl Bench<'_> {
+    /// The class of a triangle unit whose prints are known.
+    fn class(&self, placed: &Placed) -> Option<Class> {
+        let Piece::Triangle(t) = placed.unit.piece else { return None };
+        let (one, other) = (self.family_of[t.tip], self.family_of[t.rest]);
+        (one != NONE && other != NONE).then_some((one.min(other), one.max(other), t.block))
+    }
+
+    /// Every free unit in a lot; the free units of each class.
+    fn make_lots(&mut self, classes: &[Option<Class>], units: &mut [Unit]) -> Vec<Vec<usize>> {
+        let mut numbers: BTreeMap<Class, usize> = BTreeMap::new();
+        let mut members: Vec<Vec<usize>> = Vec::new();
+        let mut pairs = Pairs::new();
+        for (index, placed) in self.placed.iter().enumerate().filter(|(_, placed)| placed.unit.state == State::Free) {
+            match (placed.unit.piece, classes[index]) {
+                (Piece::Filler(print), _) if self.family_of[print] != NONE => {
+                    units[index].lot = self.lots.len();
+                    self.cut(index, print);
+                }
+                (Piece::Triangle(t), Some(class)) => {
+                    let turned = (self.family_of[t.tip], t.tip) > (self.family_of[t.rest], t.rest);
+                    let number = *numbers.entry(class).or_insert(members.len());
+                    members.resize(members.len().max(number + 1), Vec::new());
+                    members[number].push(index);
+                    units[index] = Unit { class: number, turned, ..units[index] };
+                    let prints = if turned { [t.rest, t.tip] } else { [t.tip, t.rest] };
+                    pairs.entry((class, prints)).or_default().push(index);
+                }
+                _ => {}
+            }
+        }
+        pairs.into_iter().for_each(|((class, prints), made)| self.pair_up(class, prints, &made, units));
+        members
+    }
+
+    /// The filler as cut: turned it is the same, but for a row's end that is cut longer one way.
+    fn cut(&mut self, index: usize, print: usize) {
+        let placed = &self.placed[index];
+        let (width, height) = (placed.unit.width, placed.height);
+        let kind = if self.rules.spare_ends && self.ends_row(index) {
+            Kind::Filler(width, height, true)
+        } else {
+            Kind::Filler(width.min(height), width.max(height), false)
+        };
+        let kind = self.kind(kind);
+        let families = vec![self.family_of[print]];
+        self.lots.push(Lot { families, prints: vec![print], kind, yields: 1, units: vec![index] });
+    }
+
+    fn ends_row(&self, index: usize) -> bool {
+        let row = |placed: &Placed| (placed.address.band, placed.address.column, placed.address.row);
+        let next = self.placed.get(index + 1);
+        self.placed[index].address.unit == 1 || next.is_none_or(|next| row(next) != row(&self.placed[index]))
+    }
+
+    /// The pairs that such units take, the first full.
+    fn pair_up(&mut self, class: Class, prints: [usize; 2], made: &[usize], units: &mut [Unit]) {
+        let vocabulary = self.rules.vocabulary;
+        let mut pairs: Vec<(Kind, usize)> = Vec::new();
+        for pairing in pairings(vocabulary, vocabulary.grid * class.2, made.len() as u32) {
+            let pair = (Kind::square(pairing.square), pairing.at_a_time.yields() as usize);
+            pairs.extend(std::iter::repeat_n(pair, pairing.pairs as usize));
+        }
+        if pairs.is_empty() {
+            pairs.push((Kind::Loose(self.lots.len()), made.len()));
+        }
+        let mut left = made;
+        for (kind, yields) in pairs {
+            let (taken, rest) = left.split_at(yields.min(left.len()));
+            taken.iter().for_each(|&unit| units[unit].lot = self.lots.len());
+            let (families, kind) = (vec![class.0, class.1], self.kind(kind));
+            self.lots.push(Lot { families, prints: prints.to_vec(), kind, yields, units: taken.to_vec() });
+            left = rest;
+        }
+    }
+
+    fn kind(&mut self, kind: Kind) -> usize {
+        let next = self.kinds.len();
+        *self.kinds.entry(kind).or_insert(next)
+    }
+
+    /// By patch, those of its family that it touches.
+    fn touches(&self) -> Vec<Vec<usize>> {
+        let prints: Vec<Vec<usize>> = self.placed.iter().map(|unit| unit.unit.piece.fabrics().collect()).collect();
+        let family = |patch: usize| self.family_of[prints[patch / 2][patch % 2]];
+        let mut touches = vec![Vec::new(); self.placed.len() * 2];
+        for (one, other) in touching(self.placed) {
+            let alike = family(one) != NONE && family(one) == family(other);
+            if alike && !one_stretch(&self.placed[one / 2], &self.placed[other / 2]) {
+                touches[one].push(other);
+                touches[other].push(one);
+            }
+        }
+        touches
+    }
+}

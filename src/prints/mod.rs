@@ -1,0 +1,48 @@
+//! Prints on patches: touching patches of one family differ where they can, and units that look alike lie apart.
+//!
+//! A scene comes with prints that its cloth allows. Exchanges that take no more cloth than that lower first the
+//! number of touching patches that show one print, then keep strips used again, then spread units that look alike.
+
+mod bound;
+mod deal;
+mod eliminate;
+mod lots;
+mod near;
+mod report;
+mod search;
+mod strips;
+mod touch;
+
+pub use report::{Report, report};
+
+use crate::plan::{Band, Piece, State, units_mut};
+use crate::unit::Vocabulary;
+
+/// What prints there are, and what must stay as it is.
+pub struct Rules<'a> {
+    /// Prints by family.
+    pub families: &'a [Vec<usize>],
+    /// The units that the squares give.
+    pub vocabulary: &'a Vocabulary,
+    /// By print: whether no more may be taken of it than the scene does; free where it says nothing.
+    pub counted: &'a [bool],
+    /// Whether fillers are cut longer at row ends.
+    pub spare_ends: bool,
+}
+
+/// Exchanges the prints of free units so that few touching patches show one.
+///
+/// No more squares of a counted print are taken, no more pairs sewn of a class, and no filler of a counted print is
+/// cut in another size.
+pub fn spread(bands: &mut [Band], rules: &Rules) {
+    let mut deal = lots::deal(bands, rules);
+    let least = bound::least(&deal, rules.families, false).into_iter().sum();
+    search::search(&mut deal, rules.families, least);
+    for (index, unit) in units_mut(bands).enumerate().filter(|(_, unit)| unit.state == State::Free) {
+        let [first, second] = [deal.shows[2 * index], deal.shows[2 * index + 1]];
+        match &mut unit.piece {
+            Piece::Filler(print) => *print = first,
+            Piece::Triangle(triangle) => (triangle.tip, triangle.rest) = (first, second),
+        }
+    }
+}

@@ -1,0 +1,55 @@
+//! Strips off trimmed units that may be slices elsewhere, counted as prints change.
+
+use std::collections::BTreeMap;
+
+use crate::make::offcuts::{Ribbon, cut_off, used};
+use crate::plan::{Placed, State};
+use crate::unit::Vocabulary;
+
+/// A unit that gives a strip or is one.
+#[derive(Clone, Copy)]
+struct End {
+    /// Strips are the same but for their prints.
+    kind: usize,
+    /// Whether it takes a strip, being a slice.
+    takes: bool,
+}
+
+/// Strips there are and slices that want them.
+#[derive(Clone)]
+pub struct Strips {
+    ends: Vec<Option<End>>,
+    prints: usize,
+    /// By kind, print of the tip and print of the rest: strips given and slices wanted.
+    counts: Vec<[i64; 2]>,
+}
+
+impl Strips {
+    /// No strip counted yet; prints are below `prints`.
+    pub fn new(placed: &[Placed], vocabulary: &Vocabulary, prints: usize) -> Self {
+        let mut kinds = BTreeMap::new();
+        let mut end = |unit: &Placed| {
+            let (ribbon, takes) =
+                used(unit, vocabulary).map(|r| (r, true)).or(cut_off(unit, vocabulary).map(|r| (r, false)))?;
+            let key = (Ribbon { tip: 0, rest: 0, ..ribbon }, unit.unit.state == State::Sewn);
+            let next = kinds.len();
+            Some(End { kind: *kinds.entry(key).or_insert(next), takes })
+        };
+        let ends = placed.iter().map(&mut end).collect();
+        Self { ends, prints, counts: vec![[0; 2]; kinds.len() * prints * prints] }
+    }
+
+    /// Counts a unit in or out with these prints of its patches; strips used again become so many fewer.
+    pub fn count(&mut self, unit: usize, [tip, rest]: [usize; 2], sign: i64) -> i64 {
+        let Some(End { kind, takes }) = self.ends[unit] else { return 0 };
+        if tip >= self.prints || rest >= self.prints {
+            return 0;
+        }
+        // The strip off a trimmed unit has its tip across, in the other fabric.
+        let (tip, rest) = if takes { (tip, rest) } else { (rest, tip) };
+        let counts = &mut self.counts[(kind * self.prints + tip) * self.prints + rest];
+        let before = counts[0].min(counts[1]);
+        counts[usize::from(takes)] += sign;
+        before - counts[0].min(counts[1])
+    }
+}
