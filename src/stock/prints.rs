@@ -9,7 +9,7 @@ use crate::fabric::{Oddment, Supply};
 use crate::make::layout::Piece as Cut;
 use crate::make::{Cloth, PairSquares, cut};
 use crate::measure::Length;
-use crate::plan::{Band, Item, Piece, Placed, RowEnds, State, Unit, items, places};
+use crate::plan::{Band, Item, Piece, Placed, RowEnds, State, Unit, items, places, units_mut};
 use crate::prints::{Rules, spread};
 use crate::unit::{Square, pairings};
 
@@ -97,7 +97,12 @@ pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), V
     }
     let counted: Vec<bool> = order.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
     let spare_ends = order.request.row_ends == RowEnds::Spare;
-    spread(bands, &Rules { families: &ready.families, vocabulary: &ready.vocabulary, counted: &counted, spare_ends });
+    let rules = Rules { families: &ready.families, vocabulary: &ready.vocabulary, counted: &counted, spare_ends };
+    let served = prints.serve(bands);
+    spread(bands, &rules);
+    // What is on hand has its prints; only for the exchanges it stands.
+    let units = units_mut(bands).zip(served).filter(|(_, served)| *served);
+    units.for_each(|(unit, _)| unit.state = State::Free);
     Ok(())
 }
 
@@ -186,6 +191,21 @@ impl<'a> Prints<'a> {
             }
             _ => *wanted.classes.entry((first, second, block)).or_default() += 1,
         }
+    }
+
+    /// Marks what may be taken from what is on hand as kept; whether each unit is.
+    fn serve(&self, bands: &mut [Band]) -> Vec<bool> {
+        let there = items(self.order.hand, self.order.request);
+        let on_hand = |placed: Placed| {
+            let unit = match placed.item() {
+                Item::Slice { tip, rest, block, .. } => Item::unit(tip, rest, block),
+                item => item,
+            };
+            placed.unit.state == State::Free && (there.contains_key(&placed.item()) || there.contains_key(&unit))
+        };
+        let served: Vec<bool> = places(bands).into_iter().map(on_hand).collect();
+        units_mut(bands).zip(&served).filter(|(_, served)| **served).for_each(|(unit, _)| unit.state = State::Kept);
+        served
     }
 
     /// The print of the first family, then the other.

@@ -7,7 +7,7 @@ use crate::prints::report;
 use crate::render::palette::VALUES;
 use crate::render::shopping::{bought, least_words, left_words, shop_words, taken_words};
 use crate::render::svg;
-use crate::render::text::{count, listed};
+use crate::render::text::{count, escape, listed};
 
 /// Title, picture and legend.
 pub(super) fn opening(sheet: &Sheet, title: &str) -> String {
