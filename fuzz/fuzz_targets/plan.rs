@@ -13,7 +13,8 @@ fuzz_target!(|text: &str| {
     assert_eq!(read(&json).as_ref().ok(), Some(&plan), "what is written is read again");
     let (work, options) = (make(&plan), Options::default());
     let _ = (svg(&plan, &work, &options), build_list(&plan, &work, &options));
-    let tables = (rows_csv(&plan, &work, &options), cutting_csv(&plan, &work, &options), cloth_csv(&plan, &work, &options));
+    let tables =
+        (rows_csv(&plan, &work, &options), cutting_csv(&plan, &work, &options), cloth_csv(&plan, &work, &options));
     if let (Ok(rows), Ok(cutting), Ok(cloth)) = tables {
         // A plan from elsewhere may ask for what cloth cannot give, which the proof then tells.
         let _ = prove(&Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth });
