@@ -61,7 +61,11 @@ impl Case {
         };
         let bands = bands(&mut dice, &request, &families);
         let picture = vec![Rgb([128; 3]); 120];
-        Self { plan: Plan { request, fabrics, picture, focus: Vec::new(), bands }, families, counted }
+        Self {
+            plan: Plan { request, fabrics, hand: Default::default(), picture, focus: Vec::new(), bands },
+            families,
+            counted,
+        }
     }
 
     fn family(&self, print: usize) -> usize {

@@ -254,7 +254,7 @@ impl<'a> Bench<'a> {
             _ => None,
         };
         let Some((fabrics, trimmed)) = whole else {
-            return Err(parent.line.fault("its strip is used, but it comes from no unit"));
+            return Err(parent.line.fault("its strip is used, but it comes from no pair"));
         };
         let slice = self.parted(step, unit, (&fabrics, trimmed))?;
         if slice.part != Part::Slice {
