@@ -113,14 +113,14 @@ enum Record {
     Hand(HandKind),
 }
 
-const RECORDS: [(&str, Record); 5] = [
+const RECORDS: [(&str, Record); 6] = [
     ("pair", Record::Pair),
     ("filler", Record::Filler),
     ("unit on hand", Record::Hand(HandKind::Unit)),
-    ("slice on hand", Record::Hand(HandKind::Slice(true))),
+    ("left slice on hand", Record::Hand(HandKind::Slice(true))),
+    ("right slice on hand", Record::Hand(HandKind::Slice(false))),
     ("filler on hand", Record::Hand(HandKind::Filler)),
 ];
-const LEANS: [(&str, bool); 2] = [("left", true), ("right", false)];
 const METHODS: [(&str, Method); 3] = [("two", Method::Two), ("four", Method::Four), ("eight", Method::Eight)];
 
 /// Every line of cutting.csv; no id stands twice.
@@ -161,10 +161,6 @@ fn pairs(line: &Line) -> Result<Pairs, Fault> {
 
 fn hand(line: &Line, kind: HandKind) -> Result<Hand, Fault> {
     line.nothing_in(&["method", "square", "bought", "yield"])?;
-    let kind = match kind {
-        HandKind::Slice(_) => HandKind::Slice(line.choice("from", &LEANS)?),
-        other => line.nothing_in(&["from"]).map(|()| other)?,
-    };
     let mut fabrics = vec![line.due("fabric")?.to_owned()];
     match kind {
         HandKind::Filler => line.nothing_in(&["second"])?,

@@ -9,6 +9,8 @@ use crate::measure::Ruler;
 use crate::plan::{Item, Plan};
 use crate::unit::AtATime;
 
+const COLUMNS: usize = 13;
+
 /// The cutting as CSV.
 pub fn cutting_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, RenderError> {
     let palette = Palette::new(plan, options);
@@ -69,50 +71,48 @@ fn pair_fields(batch: &Batch, palette: &Palette, ruler: Ruler) -> Vec<String> {
     ]
 }
 
-/// Sizes with their seams on; `from` says which way a strip leans, stood up with its tip, the first fabric, on top.
+/// Sizes with their seams on; a slice that leans left has its tip, the first fabric, in the upper left when stood up.
 fn hand_fields(plan: &Plan, used: &HandPiece, palette: &Palette) -> Vec<String> {
     let request = &plan.request;
     let size = |cells: u32| decimal(request.ruler, request.grid * cells + request.seam.both());
-    let (record, fabrics, width, height, leans) = match used.item {
-        Item::Unit { first, second, block } => ("unit on hand", [Some(first), Some(second)], block, block, ""),
-        Item::Slice { tip, rest, block, width, leans } => {
-            let leans = if leans == Lean::Left { "left" } else { "right" };
-            ("slice on hand", [Some(tip), Some(rest)], width, block, leans)
+    let letter = |fabric: usize| palette.letter(fabric).to_owned();
+    let (record, first, second, width, height) = match used.item {
+        Item::Unit { first, second, block } => ("unit on hand", first, letter(second), block, block),
+        Item::Slice { tip, rest, block, width, leans: Lean::Left } => {
+            ("left slice on hand", tip, letter(rest), width, block)
         }
-        Item::Filler { fabric, long, short } => ("filler on hand", [Some(fabric), None], long, short, ""),
+        Item::Slice { tip, rest, block, width, leans: Lean::Right } => {
+            ("right slice on hand", tip, letter(rest), width, block)
+        }
+        Item::Filler { fabric, long, short } => ("filler on hand", fabric, String::new(), long, short),
     };
-    let letter = |fabric: Option<usize>| fabric.map(|fabric| palette.letter(fabric).to_owned()).unwrap_or_default();
-    let mut fields = vec![String::new(); 14];
-    let known = [
+    fields([
         (0, record.to_owned()),
         (1, used.id.clone()),
-        (2, letter(fabrics[0])),
-        (3, letter(fabrics[1])),
+        (2, letter(first)),
+        (3, second),
         (7, size(width)),
         (8, size(height)),
         (9, used.there.to_string()),
         (11, used.used.to_string()),
         (12, (used.there - used.used).to_string()),
-        (13, leans.into()),
-    ];
-    for (column, text) in known {
-        fields[column] = text;
-    }
-    fields
+    ])
 }
 
 fn filler_fields(filler: &FillerCut, palette: &Palette, ruler: Ruler) -> Vec<String> {
-    let mut fields = vec![String::new(); 13];
-    let known = [
+    fields([
         (0, "filler".to_owned()),
         (1, filler.id.clone()),
         (2, palette.letter(filler.fabric).into()),
         (7, decimal(ruler, filler.cut.width)),
         (8, decimal(ruler, filler.cut.height)),
         (9, filler.count.to_string()),
-    ];
-    for (column, text) in known {
-        fields[column] = text;
-    }
+    ])
+}
+
+/// A line with these columns filled, by index.
+fn fields<const N: usize>(known: [(usize, String); N]) -> Vec<String> {
+    let mut fields = vec![String::new(); COLUMNS];
+    known.into_iter().for_each(|(column, text)| fields[column] = text);
     fields
 }
