@@ -3,12 +3,12 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use rowscape::compose::{Order, scene, subset};
+use rowscape::compose::{Order, subset};
 use rowscape::fabric::{Fabric, Rgb, named, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Picture};
 use rowscape::plan::Request;
-use rowscape::stock::{Fitted, ROUNDS, StockError, counted, fit};
+use rowscape::stock::{Fitted, ROUNDS, StockError, counted, fit, free};
 
 use super::folder::Folder;
 use super::made::{FILES, write_down};
@@ -18,6 +18,7 @@ use super::{Failure, account};
 
 pub const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
 pub const TRIANGLES: [(&str, u32); 4] = [("few", 30), ("some", 60), ("many", 100), ("most", 250)];
+const THRIFT: [(&str, u32); 3] = [("none", 0), ("some", 100), ("much", 300)];
 const USUAL_COLOURS: u32 = 12;
 const MOST_COLOURS: u32 = 60;
 
@@ -81,6 +82,9 @@ pub struct ComposeArguments {
     /// How much more to buy than is cut, in per cent
     #[arg(long, default_value_t = 10, value_name = "PER CENT", value_parser = clap::value_parser!(u32).range(0..=100))]
     margin: u32,
+    /// How far the colours of stray units may change to save their squares: none, some, much, or per cent of some
+    #[arg(long, default_value = "some", value_parser = |text: &str| dial(text, &THRIFT))]
+    thrift: u32,
     /// Seed of the proposed palette
     #[arg(long, default_value_t = 1)]
     seed: u64,
@@ -120,7 +124,7 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
         notes.push(gaps(&fitted));
         fitted.plan
     } else {
-        scene(&order).map_err(Failure::new)?.0
+        free(&order).map_err(Failure::new)?
     };
     let (made, contents) = write_down(plan, notes, !arguments.no_seams)?;
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
@@ -187,6 +191,7 @@ fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<
         colours: arguments.colours.or(arguments.stash.is_none().then_some(USUAL_COLOURS)),
         detail: arguments.detail,
         triangles: arguments.triangles,
+        thrift: arguments.thrift,
         seed: arguments.seed,
         margin: arguments.margin,
         ..usual

@@ -90,7 +90,7 @@ pub enum SceneError {
 pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
     let ready = Ready::new(order)?;
     let mut composed = ready.problem(order)?.solve()?;
-    lay_prints(&mut composed.bands, &ready.families, &ready.vocabulary);
+    ready.lay_prints(&mut composed.bands);
     let plan = ready.plan(order, composed.bands.clone());
     Ok((plan, composed))
 }
@@ -138,6 +138,11 @@ impl Ready {
             problem.lock(lock.map_err(|[why, hint]| SceneError::Wish { index, why, hint })?);
         }
         Ok(problem)
+    }
+
+    /// Gives each free patch of bands that name families a print.
+    pub fn lay_prints(&self, bands: &mut [Band]) {
+        lay_prints(bands, &self.families, &self.vocabulary);
     }
 
     /// The plan of bands whose pieces name prints.

@@ -77,6 +77,9 @@ pub struct Request {
     pub detail: u32,
     /// Lean to triangle units, in per cent; more has fewer plain fillers.
     pub triangles: u32,
+    /// How far the colours of stray units may change to save their squares, in per cent; 0 for not at all.
+    #[serde(default)]
+    pub thrift: u32,
     /// Seed of all that is drawn at random.
     pub seed: u64,
     /// What is bought over what is cut, in per cent.
@@ -180,6 +183,7 @@ impl Request {
             colours: None,
             detail: 100,
             triangles: 100,
+            thrift: 0,
             seed: 1,
             margin: 10,
         }

@@ -58,6 +58,8 @@ pub struct Ledger<'a> {
     pub alike: Vec<f64>,
     /// Cells over what there is, all families together.
     pub over: f64,
+    /// Cells that all families take.
+    pub total: f64,
 }
 
 impl<'a> Ledger<'a> {
@@ -80,7 +82,7 @@ impl<'a> Ledger<'a> {
         let cloth = blocks.iter().map(cloth).collect();
         let (need, alike) = (none.clone(), none);
         let (lines, entries) = (BTreeMap::new(), Vec::new());
-        let mut ledger = Self { have, lines, entries, cloth, blocks, ready, need, alike, over: 0.0 };
+        let mut ledger = Self { have, lines, entries, cloth, blocks, ready, need, alike, over: 0.0, total: 0.0 };
         ledger.fill(&placed, squares);
         ledger
     }
@@ -137,6 +139,7 @@ impl<'a> Ledger<'a> {
         }
         let families = [Some(entry.one), entry.other.filter(|other| *other != entry.one)];
         self.over -= families.iter().flatten().map(|&family| self.over_of(family)).sum::<f64>();
+        self.total += cells * if entry.other.is_some() { 2.0 } else { 1.0 };
         self.need[entry.one] += cells;
         if let Some(other) = entry.other {
             self.need[other] += cells;
@@ -162,11 +165,16 @@ impl<'a> Ledger<'a> {
 
     /// What exchanging one piece for another adds to what is over.
     pub fn exchanged(&mut self, from: Line, to: Line) -> f64 {
-        let before = self.over;
+        self.tried(from, to).0
+    }
+
+    /// What exchanging one piece for another adds to what is over, and to what all families take.
+    pub fn tried(&mut self, from: Line, to: Line) -> (f64, f64) {
+        let before = (self.over, self.total);
         self.exchange(from, to);
-        let added = self.over - before;
+        let added = (self.over - before.0, self.total - before.1);
         self.exchange(to, from);
-        self.over = before;
+        (self.over, self.total) = before;
         added
     }
 

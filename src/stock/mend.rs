@@ -59,6 +59,67 @@ impl<'a, 'b> Mend<'a, 'b> {
         saved
     }
 
+    /// Exchanges the families of stray units where that saves more cloth than it shows: a cell of cloth is worth `rate`
+    /// of doubled error. What it adds to the error.
+    pub fn thrift(&mut self, rate: f64) -> i64 {
+        let mut added = 0;
+        while let Some((cost, moves)) = self.best_saving(rate) {
+            moves.into_iter().for_each(|(spot, option)| self.change(spot, option));
+            added += cost;
+        }
+        added
+    }
+
+    /// The units of one kind, as far as one pair gives them, whose exchange saves most.
+    fn best_saving(&mut self, rate: f64) -> Option<Step> {
+        let mut kinds: BTreeMap<Item, Vec<usize>> = BTreeMap::new();
+        for (index, spot) in self.spots.iter().enumerate() {
+            if let Item::Unit { .. } = spot.item() {
+                kinds.entry(spot.item()).or_default().push(index);
+            }
+        }
+        let mut best: Option<(f64, Step)> = None;
+        for units in kinds.into_values() {
+            let merits = units.into_iter().filter_map(|spot| Some((self.saving(spot, rate)?.0, spot)));
+            let mut merits: Vec<(f64, usize)> = merits.collect();
+            merits.sort_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)));
+            merits.truncate(MOST_YIELD);
+            self.stray(&merits, rate, &mut best);
+        }
+        best.map(|(_, step)| step)
+    }
+
+    /// The exchange of a unit that costs least, its cloth counted; nothing may become shorter than it is.
+    fn saving(&mut self, spot: usize, rate: f64) -> Option<(f64, usize)> {
+        let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
+        let merits = (0..held.options.len()).filter(|&option| option != held.now).filter_map(|option| {
+            let (over, cloth) = ledger.tried(lines[held.now], lines[option]);
+            (over <= NOTHING).then_some((held.added(option) as f64 + rate * cloth, option))
+        });
+        merits.min_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)))
+    }
+
+    /// Tries stray units of one kind together.
+    fn stray(&mut self, units: &[(f64, usize)], rate: f64, best: &mut Option<(f64, Step)>) {
+        let before = (self.ledger.over, self.ledger.total);
+        let mut step: Step = (0, Vec::new());
+        for &(_, spot) in units {
+            let Some((_, option)) = self.saving(spot, rate) else { continue };
+            let now = self.spots[spot].now;
+            step.0 += self.spots[spot].added(option);
+            step.1.push((spot, option));
+            self.ledger.exchange(self.lines[spot][now], self.lines[spot][option]);
+            let merit = step.0 as f64 + rate * (self.ledger.total - before.1);
+            if merit < -0.5 && best.as_ref().is_none_or(|(held, _)| merit < *held - 0.5) {
+                *best = Some((merit, step.clone()));
+            }
+        }
+        for &(spot, option) in step.1.iter().rev() {
+            self.ledger.exchange(self.lines[spot][option], self.lines[spot][self.spots[spot].now]);
+        }
+        (self.ledger.over, self.ledger.total) = before;
+    }
+
     fn change(&mut self, spot: usize, option: usize) {
         let now = self.spots[spot].now;
         self.ledger.exchange(self.lines[spot][now], self.lines[spot][option]);
@@ -103,7 +164,7 @@ impl<'a, 'b> Mend<'a, 'b> {
     fn remainder(&mut self, mut units: Vec<(i64, usize)>, best: &mut Option<(f64, Step)>) {
         units.sort_unstable();
         units.truncate(MOST_YIELD);
-        let over = self.ledger.over;
+        let (over, total) = (self.ledger.over, self.ledger.total);
         let mut step: Step = (0, Vec::new());
         for (_, spot) in units {
             let Some(option) = self.cheapest(spot, |_| true) else { continue };
@@ -120,7 +181,7 @@ impl<'a, 'b> Mend<'a, 'b> {
         for &(spot, option) in step.1.iter().rev() {
             self.ledger.exchange(self.lines[spot][option], self.lines[spot][self.spots[spot].now]);
         }
-        self.ledger.over = over;
+        (self.ledger.over, self.ledger.total) = (over, total);
     }
 
     /// The wanted change of a unit that costs least without making anything shorter than it is.

@@ -9,7 +9,7 @@ mod prices;
 mod prints;
 mod whole;
 
-pub use fit::{Fitted, StockError, counted, fit};
+pub use fit::{Fitted, StockError, counted, fit, free};
 pub use have::Have;
 pub use ledger::Short;
 pub use prices::{Cloth, ROUNDS, gap, within_cloth};
