@@ -1,0 +1,87 @@
+//! How near scenes come to the best that scarce cloth allows, in how many rounds, and how long that takes.
+//!
+//! `cargo bench --bench stock` composes five pictures at 60 x 80 in in twelve families, first with free cloth, then
+//! with so much of each fabric as that took times 0.9, 0.75 and 0.5, as one length of each. Nothing here passes or fails.
+
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+use rowscape::compose::{Order, Ready, scene};
+use rowscape::fabric::{Fabric, Supply, Yardage, named, propose};
+use rowscape::make::make;
+use rowscape::measure::{Length, Ruler};
+use rowscape::picture::{Crop, Limits, Picture, salience};
+use rowscape::plan::{Plan, Request};
+use rowscape::stock::{Have, ROUNDS, fit, within_cloth};
+
+const PICTURES: [&str; 5] = [
+    "sample-sketches/lighthouse-dusk.png",
+    "sample-sketches/cliffs-gulls.png",
+    "sample-sketches/moonrise-sail.png",
+    "tests/data/photos/china_pagoda_lake.jpg",
+    "tests/data/photos/sunset_hills.jpg",
+];
+const SCARCE: [f64; 3] = [0.9, 0.75, 0.5];
+const FAMILIES: usize = 12;
+
+fn main() {
+    println!("Scenes within scarce cloth: 60 x 80 in, {FAMILIES} families, at most {ROUNDS} rounds\n");
+    println!(
+        "{:<20} {:>8} {:>10} {:>7} {:>9} {:>12} {:>9}",
+        "picture", "of free", "cloth gap", "rounds", "seconds", "whole gap", "seconds"
+    );
+    for path in PICTURES {
+        for share in SCARCE {
+            line(&Path::new(env!("CARGO_MANIFEST_DIR")).join(path), share);
+        }
+    }
+}
+
+fn line(path: &PathBuf, share: f64) {
+    let request = Request { width: Length::INCH * 60i64, height: Length::INCH * 80i64, ..Request::usual(Ruler::Inch) };
+    let (columns, rows) = request.cells();
+    let bytes = std::fs::read(path).expect("the picture can be read");
+    let picture = Picture::decode(&bytes, &Limits::default()).expect("it is a picture");
+    let cells = picture.cells(&Crop::Centre, columns, rows).expect("cells");
+    let focus = salience(&cells, columns, rows);
+    let free = named(propose(&cells, columns, rows, &focus, FAMILIES, request.seed));
+    let (plan, _) = scene(&Order::new(&request, &cells, &focus, &free)).expect("a scene");
+    let fabrics = scarce(&plan, share);
+    let order = Order::new(&request, &cells, &focus, &fabrics);
+
+    let start = Instant::now();
+    let ready = Ready::new(&order).expect("families");
+    let mut problem = ready.problem(&order).expect("a problem");
+    let cloth = within_cloth(&ready, &mut problem, &Have::new(&ready, &fabrics), ROUNDS).expect("a bound");
+    let cloth_time = start.elapsed().as_secs_f64();
+    let start = Instant::now();
+    let fitted = fit(&order, ROUNDS);
+    let name = path.file_stem().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    let whole = fitted.map_or_else(|_| "short".into(), |fitted| format!("{:.2} %", fitted.gap * 100.0));
+    println!(
+        "{name:<20} {share:>8} {:>8.2} % {:>7} {cloth_time:>9.2} {whole:>12} {:>9.2}",
+        cloth.gap() * 100.0,
+        cloth.rounds,
+        start.elapsed().as_secs_f64()
+    );
+}
+
+/// The fabrics of a free plan with a share of the cloth that it takes, each as one length.
+fn scarce(plan: &Plan, share: f64) -> Vec<Fabric> {
+    let work = make(plan);
+    let mut inches = vec![0.0; plan.fabrics.len()];
+    for batch in &work.batches {
+        let cloth = batch.square.cut.as_inches().powi(2) * f64::from(batch.pairs);
+        [batch.first, batch.second].into_iter().for_each(|fabric| inches[fabric] += cloth);
+    }
+    for filler in &work.fillers {
+        inches[filler.fabric] += filler.cut.width.as_inches() * filler.cut.height.as_inches() * f64::from(filler.count);
+    }
+    let width = plan.request.cloth_width;
+    let supply = |inches: f64| {
+        let length = Length::INCH * (inches * share / width.as_inches()).ceil() as i64;
+        Supply { yardage: vec![Yardage { width, length: length.max(Length::INCH) }], ..Supply::default() }
+    };
+    let fabrics = plan.fabrics.iter().zip(inches);
+    fabrics.map(|(fabric, inches)| Fabric { supply: Some(supply(inches)), ..fabric.clone() }).collect()
+}
