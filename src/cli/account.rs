@@ -29,7 +29,9 @@ pub fn account(made: &Made, out: &Path) -> String {
     line("pieces", units(&counts));
     line("layout", layout(made));
     line("triangle units", format!("{} % of the area", counts.triangle_share()));
-    line("squares", squares(work));
+    if !work.batches.is_empty() {
+        line("squares", squares(work));
+    }
     if !plan.hand.is_empty() {
         line("on hand", on_hand(made));
     }

@@ -61,6 +61,13 @@ impl Fabric {
     }
 }
 
+impl Fabric {
+    /// Whether there is cloth of it that is counted.
+    pub fn has_cloth(&self) -> bool {
+        self.supply.as_ref().is_some_and(|supply| supply.largest().is_some())
+    }
+}
+
 /// A fabric of each colour, with letters and names of their own.
 pub fn named(colours: Vec<Rgb>) -> Vec<Fabric> {
     let words = letters(colours.len()).into_iter().zip(names(&colours));

@@ -110,7 +110,7 @@ fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [String; 5] {
 fn of_stash(sheet: &Sheet) -> String {
     let heads = ["Fabric", "Light to dark", "Take of the stash", "Left of it"];
     let (taken, left) = (sheet.work.taken(), sheet.work.leftovers(sheet.plan).cloth);
-    let own = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.supply.is_some());
+    let own = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.has_cloth());
     let lines: String = own
         .map(|(index, _)| {
             let taken = taken.iter().filter(|taken| taken.fabric == index);

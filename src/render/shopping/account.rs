@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::words::{all_lengths, bought, left_words, shop_words, taken_words};
-use crate::fabric::value_step;
+use crate::fabric::{Fabric, value_step};
 use crate::make::{ToBuy, Work};
 use crate::measure::{Length, Ruler, yards};
 use crate::plan::Plan;
@@ -14,7 +14,7 @@ use crate::render::text::count;
 pub fn shopping_account(plan: &Plan, work: &Work, width: u16) -> String {
     let to_buy = work.shopping(&plan.request);
     let mut text = String::new();
-    if plan.fabrics.iter().any(|fabric| fabric.supply.is_some()) {
+    if plan.fabrics.iter().any(Fabric::has_cloth) {
         text += &format!("\nOf the stash\n{}\n", stash(plan, work, width));
     }
     if !to_buy.is_empty() {
@@ -73,7 +73,7 @@ fn sums(plan: &Plan, to_buy: &[ToBuy]) -> String {
 fn stash(plan: &Plan, work: &Work, width: u16) -> String {
     let (taken, left) = (work.taken(), work.leftovers(plan).cloth);
     let mut table = table(width, &["", "name", "taken", "left"]);
-    for (index, fabric) in plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.supply.is_some()) {
+    for (index, fabric) in plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.has_cloth()) {
         let taken = taken.iter().filter(|taken| taken.fabric == index);
         let taken: Vec<String> = taken.map(|taken| taken_words(plan, work, taken)).collect();
         let left = left_words(plan.request.ruler, left.iter().filter(|cloth| cloth.fabric == index));
