@@ -15,6 +15,9 @@ const CLOSEST: f64 = 15.0;
 /// Every fabric's sheets: those that stay whole or are quartered in words, all others drawn.
 pub(super) fn sheets(sheet: &Sheet) -> String {
     let fabrics: String = sheet.work.cloth.iter().enumerate().map(|(index, cut)| fabric(sheet, index, cut)).collect();
+    if fabrics.is_empty() {
+        return fabrics;
+    }
     format!(
         "<h3>Out of which cloth</h3>\n<p>Each sheet has a name, <b>A-1</b> and so on. Cut the strips first, across the \
          whole width and from the top down; their widths stand on the right. Then cut each strip from the left into \

@@ -12,6 +12,8 @@ pub(super) fn section(sheet: &Sheet) -> String {
     let mut body = String::new();
     if !sheet.work.batches.is_empty() {
         body += &pairs(sheet);
+    }
+    if sheet.work.rows.iter().flat_map(|row| &row.units).any(|unit| unit.second.is_some()) {
         body += &methods::how_to(sheet);
         body += &offcuts(sheet);
     }

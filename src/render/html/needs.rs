@@ -15,12 +15,13 @@ pub(super) fn opening(sheet: &Sheet, title: &str) -> String {
     format!(
         "<header>\n<p class=\"kicker\">Build list</p>\n<h1>{title}</h1>\n\
          <p class=\"lede\">A pieced top, {} wide and {} tall when finished: {}.</p>\n</header>\n\
-         <div class=\"opening\">\n<figure class=\"scene\">{}</figure>\n{}</div>\n{}",
+         <div class=\"opening\">\n<figure class=\"scene\">{}</figure>\n{}</div>\n{}{}",
         sheet.len(request.width),
         sheet.len(request.height),
         totals(sheet),
         svg(sheet.plan, sheet.work, sheet.options),
         legend(sheet),
+        prints(sheet),
         addresses()
     )
 }
@@ -40,9 +41,13 @@ fn totals(sheet: &Sheet) -> String {
 fn legend(sheet: &Sheet) -> String {
     let heads = ["Fabric", "Light to dark"];
     let lines: String = sheet.palette.indices().map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
-    let prints =
-        report(sheet.plan).map(|report| format!("<p class=\"fine\">Prints: {}.</p>\n", escape(&report.words())));
-    table("legend", &heads, &lines) + &prints.unwrap_or_default()
+    table("legend", &heads, &lines)
+}
+
+/// Where touching patches show one print.
+fn prints(sheet: &Sheet) -> String {
+    let words = report(sheet.plan).map(|report| escape(&report.words()));
+    words.map(|words| format!("<p class=\"fine\">Prints: {words}.</p>\n")).unwrap_or_default()
 }
 
 /// Five boxes, of which the fabric's step is filled.
@@ -64,7 +69,9 @@ fn addresses() -> String {
 
 /// Squares and cloth by fabric: what to buy, and what to take of the stash.
 pub(super) fn section(sheet: &Sheet) -> String {
-    let body = format!("{}{}{}", shopping(sheet), of_stash(sheet), directions(sheet));
+    let cloth = shopping(sheet) + &of_stash(sheet);
+    let cloth = if cloth.is_empty() { "<p>No cloth: all is on hand, as section 4 lists it.</p>\n" } else { &cloth };
+    let body = format!("{cloth}{}", directions(sheet));
     numbered(1, "needs", "What you need", &body)
 }
 
