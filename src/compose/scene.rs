@@ -172,7 +172,8 @@ fn shelf(order: &Order, vocabulary: &Vocabulary, families: &[Vec<usize>]) -> BTr
     let mut shelf: BTreeMap<Item, u32> = BTreeMap::new();
     for (item, count) in items(order.hand, order.request).into_iter().filter(|(item, _)| serves(item)) {
         if let Some(item) = item.with(family) {
-            *shelf.entry(item).or_default() += count;
+            let held = shelf.entry(item).or_default();
+            *held = held.saturating_add(count);
         }
     }
     shelf

@@ -271,12 +271,40 @@ impl TwoBest {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::compose::{Choice, Design, Labour};
-    use crate::fabric::Rgb;
+    use crate::compose::{Choice, Design, Labour, PriceList};
+    use crate::fabric::{Lean, Rgb};
     use crate::measure::{Length, Ruler, Seam};
+    use crate::plan::Item;
     use crate::unit::Vocabulary;
 
     /// The fast rows equal the plain search at every place, for every shape.
+    fn assert_agree(problem: &Problem) {
+        let mut fast = problem.room();
+        for &shape in &problem.shapes {
+            for y in 0..=11 - shape.height as usize {
+                problem.row(shape, y, &mut fast);
+                for (x, &cost) in fast[..=37 - shape.width as usize].iter().enumerate() {
+                    let plain = problem.best(shape, x, y).map_or(NEVER, |best| best.cost);
+                    assert_eq!(plain, cost, "{shape:?} at {x}, {y}");
+                }
+            }
+        }
+    }
+
+    /// Prices pair by pair: all pairs open, some of them on hand, and some shut.
+    fn lists(cloth: &[f64], vocabulary: &Vocabulary) -> Vec<PriceList> {
+        let block = vocabulary.cells(vocabulary.blocks[0].finished);
+        let strip = Item::Slice { tip: 1, rest: 3, block, width: 1, leans: Lean::Left };
+        let hand = vec![(Item::unit(0, 3, block), 17.0), (Item::unit(2, 2, block), 5.5), (strip, 9.0)];
+        let none = PriceList { cloth: cloth.to_vec(), alike: vec![2.0; 5], ..PriceList::default() };
+        vec![
+            none.clone(),
+            PriceList { closed: vec![false; 5], ..none.clone() },
+            PriceList { hand: hand.clone(), closed: vec![true, false, false, true, false], ..none.clone() },
+            PriceList { hand, closed: vec![true; 5], ..none },
+        ]
+    }
+
     #[test]
     fn fast_and_plain_agree() {
         let seam = Seam::measured(Length::inches(1, 4), Ruler::Inch);
@@ -305,15 +333,11 @@ mod tests {
             prices: vec![0.0, 3.5, 0.25, 11.0, 1.0],
             edges: Default::default(),
         };
-        let problem = Problem::new(&design).unwrap();
-        let mut fast = problem.room();
-        for &shape in &problem.shapes {
-            for y in 0..=11 - shape.height as usize {
-                problem.row(shape, y, &mut fast);
-                for (x, &cost) in fast[..=37 - shape.width as usize].iter().enumerate() {
-                    assert_eq!(problem.best(shape, x, y).unwrap().cost, cost, "{shape:?} at {x}, {y}");
-                }
-            }
+        let mut problem = Problem::new(&design).unwrap();
+        assert_agree(&problem);
+        for list in lists(&design.prices, &vocabulary) {
+            problem.set_prices(&list);
+            assert_agree(&problem);
         }
     }
 }
