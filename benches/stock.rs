@@ -57,7 +57,7 @@ fn line(path: &PathBuf, share: f64) {
     let start = Instant::now();
     let fitted = fit(&order, ROUNDS);
     let name = path.file_stem().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-    let whole = fitted.map_or_else(|_| "short".into(), |fitted| format!("{:.2} %", fitted.gap * 100.0));
+    let whole = fitted.map_or_else(|_| "short".into(), |fitted| format!("{:.2} %", fitted.gaps.whole * 100.0));
     println!(
         "{name:<20} {share:>8} {:>8.2} % {:>7} {cloth_time:>9.2} {whole:>12} {:>9.2}",
         cloth.gap() * 100.0,

@@ -1,5 +1,7 @@
 //! A design made ready: tables, shapes, edges and seams, and the run of the solver over them.
 
+use std::collections::BTreeMap;
+
 use rayon::prelude::*;
 
 use super::cost::{CostMap, Tables};
@@ -7,7 +9,7 @@ use super::prices::{Open, PriceList, Prices};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
-use crate::plan::{Band, Column, Piece, Placed, Row, State, places};
+use crate::plan::{Band, Column, Item, Piece, Placed, Row, State, places};
 use crate::unit::{Cut, Shape, Triangle, Vocabulary};
 
 /// A design made ready for the solver.
@@ -134,6 +136,27 @@ impl<'a> Problem<'a> {
             }
         };
         places(bands).iter().filter(|placed| placed.unit.state == State::Free).map(paid).sum()
+    }
+
+    /// What slices cost more than they were priced at, of which fewer strips are on hand: they must be cut.
+    pub fn strips_over(&self, bands: &[Band], shelf: &BTreeMap<Item, u32>) -> i64 {
+        let mut left = shelf.clone();
+        let mut over = 0;
+        for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
+            let Piece::Triangle(t) = placed.unit.piece else { continue };
+            if t.cut != Cut::Slice {
+                continue;
+            }
+            match left.get_mut(&placed.item()).filter(|left| **left > 0) {
+                Some(left) => *left -= 1,
+                None => {
+                    let open = self.open(t.shape(placed.unit.width, placed.height), &t);
+                    let labour = open.map_or(self.labour.slice, |open| open.cost - open.price);
+                    over += i64::from(self.labour.slice) - i64::from(labour);
+                }
+            }
+        }
+        over
     }
 
     /// How a unit's two colours are priced together; none where each half has its own price.

@@ -94,7 +94,9 @@ impl<'a> Ledger<'a> {
             if let Item::Slice { tip, rest, block, .. } = item {
                 let strip = strips.get_mut(&item).filter(|left| **left > 0);
                 let held = strip.map(|left| *left -= 1).is_some();
-                if held || squares == Squares::Shared {
+                // In parts of squares a strip is left over anyway, where any square can be cut for it.
+                let made = !self.have.none_of(tip) && !self.have.none_of(rest);
+                if held || (squares == Squares::Shared && made) {
                     continue;
                 }
                 item = Item::unit(tip, rest, block);

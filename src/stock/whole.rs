@@ -47,7 +47,8 @@ impl Slopes {
         self.list.units = units(ready, &ledger, &self.list);
         problem.set_prices(&self.list);
         let composed = problem.solve()?;
-        Ok(Found { cost: composed.cost - problem.paid(&composed.bands), bands: composed.bands })
+        let cost = composed.cost - problem.paid(&composed.bands) + problem.strips_over(&composed.bands, &have.shelf);
+        Ok(Found { cost, bands: composed.bands })
     }
 }
 
