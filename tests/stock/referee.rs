@@ -16,7 +16,7 @@ use rowscape::unit::{Corner, Cut, Shape, Triangle};
 use crate::within::{KINDS, fabrics, heap, picture, request};
 
 /// Cells across and down; rows are 3, 4 or 7 tall.
-const TOP: (usize, usize) = (10, 7);
+const TOP: (usize, usize) = (12, 7);
 /// Rounds of prices.
 const ROUNDS: u32 = 60;
 
