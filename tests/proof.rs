@@ -573,3 +573,93 @@ fn a_print_with_an_up_and_a_down_is_not_turned() {
     let upright = up(from_stash()).with(Cloth, ",10,3.5,0,6.5,3.5,F1", ",10,6.5,0,3.5,6.5,F1");
     assert!(upright.prove().is_ok());
 }
+
+/// The inch case with its small units, its small slice and the filler of B from what is on hand, told as one list.
+fn from_hand() -> Case {
+    let hand = r#""on_hand": {
+        "units": [{ "finished": "6 in", "fabrics": ["C", "B"], "count": 2 },
+                  { "finished": "6 in", "fabrics": ["B", "C"], "count": 1 }],
+        "slices": [{ "from": "6 in", "width": "2 in", "tip": "B", "rest": "C", "leans": "right", "count": 2 }],
+        "fillers": [{ "fabric": "B", "width": "2 in", "height": "4 in", "count": 1 }]
+    },
+    "bands": ["#;
+    inch()
+        .with(Plan, "\"bands\": [", hand)
+        .with(Cutting, "pair,P2,B,C,four,10,10,6.5,6.5,1,4,2,2\n", "")
+        .with(
+            Cutting,
+            "filler,F2,B,,,,,2.5,4.5,1,,,\n",
+            "unit on hand,H1,B,C,,,,6.5,6.5,3,,1,2\nright slice on hand,H2,B,C,,,,2.5,6.5,2,,1,1\n\
+             filler on hand,H3,B,,,,,4.5,2.5,1,,1,0\n",
+        )
+        .without_lines(Cloth, &["B-2", "B-3", "C-1"])
+        .with(Rows, "6.5,6.5,,,P2", "6.5,6.5,,,H1")
+        .with(Rows, "P2,2.5,bottom", "H2,2.5,bottom")
+        .with(Rows, ",2.5,4.5,F2", ",2.5,4.5,H3")
+}
+
+#[test]
+fn a_top_out_of_what_is_on_hand_proves() {
+    let proven = from_hand().prove().unwrap();
+    assert_eq!((proven.units, proven.squares, proven.sheets), (9, 4, 6));
+    // The slice may be cut off a unit on hand as well, which is then used up.
+    let cut = from_hand()
+        .without_lines(Cutting, &["right slice"])
+        .with(Cutting, "6.5,6.5,3,,1,2", "6.5,6.5,3,,2,1")
+        .with(Rows, "H2,2.5,bottom", "H1,2.5,bottom");
+    assert!(cut.prove().is_ok());
+}
+
+#[test]
+fn pieces_on_hand_that_are_not_there_are_found() {
+    from_hand().with(Cutting, "6.5,6.5,3,,1,2", "6.5,6.5,4,,1,3").fails("H1", "and the plan has 3");
+    from_hand().with(Cutting, "2.5,6.5,2,,1,1", "2.5,6.5,3,,1,2").fails("H2", "and the plan has 2");
+    from_hand().with(Cutting, "4.5,2.5,1,,1,0", "4.5,2.5,2,,1,1").fails("H3", "and the plan has 1");
+    from_hand()
+        .with(Plan, "\"fabrics\": [\"C\", \"B\"], \"count\": 2", "\"fabrics\": [\"C\", \"B\"], \"count\": 1")
+        .fails("H1", "and the plan has 2");
+    from_hand().with(Cutting, "6.5,6.5,3,,1,2", "6.5,6.5,3,,1,1").fails("H1", "not 1 needed and 1 spare");
+    from_hand().with(Cutting, "6.5,6.5,3,,1,2", "6.5,6.5,3,,2,1").fails("H1", "the rows take 1");
+    from_hand().with(Cutting, "6.5,6.5,3,,1,2", "6.5,6.5,3,,0,3").fails("H1", "the rows take 1");
+    for (line, user) in [("unit on hand", "2.1.1.1"), ("right slice", "2.2.2.1"), ("filler on hand", "2.2.1.2")] {
+        from_hand().without_lines(Cutting, &[line]).fails(user, "neither cut nor paired");
+    }
+    // One piece cannot be in two places.
+    from_hand()
+        .with(Cutting, "6.5,6.5,3,,1,2", "6.5,6.5,1,,1,0")
+        .with(Rows, "H2,2.5,bottom", "H1,2.5,bottom")
+        .fails("2.2.2.1", "H1 gives 1 pieces");
+    // The same pieces cannot be counted on two lines.
+    let twice = "unit on hand,H1,B,C,,,,6.5,6.5,3,,1,2";
+    let second = from_hand()
+        .with(Cutting, twice, &format!("{twice}\n{}", "unit on hand,H4,C,B,,,,6.5,6.5,3,,1,2"))
+        .without_lines(Cutting, &["right slice"])
+        .with(Rows, "H2,2.5,bottom", "H4,2.5,bottom");
+    second.fails("H4", "counted twice");
+}
+
+#[test]
+fn pieces_on_hand_of_another_kind_are_found() {
+    from_hand().with(Cutting, "H1,B,C,", "H1,A,C,").fails("H1", "and the plan has 0");
+    from_hand().with(Cutting, "H1,B,C,", "H1,B,Z,").fails("H1", "`Z`");
+    from_hand().with(Cutting, "H1,B,C,,,,6.5,6.5", "H1,B,C,,,,4.5,4.5").fails("H1", "and the plan has 0");
+    from_hand().with(Cutting, "H1,B,C,,,,6.5,6.5", "H1,B,C,,,,6.5,4.5").fails("H1", "width and height differ");
+    from_hand().with(Cutting, "H1,B,C,,,,6.5", "H1,B,C,two,,,6.5").fails("H1", "method");
+    from_hand().with(Cutting, "right slice", "left slice").fails("H2", "and the plan has 0");
+    let mirrored = from_hand().with(Cutting, "right slice", "left slice").with(Plan, "\"right\"", "\"left\"");
+    mirrored.fails("2.2.2.1", "not this slice");
+    from_hand().with(Cutting, "H2,B,C", "H2,C,B").fails("H2", "and the plan has 0");
+    let exchanged = from_hand().with(Cutting, "H2,B,C", "H2,C,B").with(
+        Plan,
+        "\"tip\": \"B\", \"rest\": \"C\"",
+        "\"tip\": \"C\", \"rest\": \"B\"",
+    );
+    exchanged.fails("2.2.2.1", "not this slice");
+    from_hand().with(Cutting, "2.5,6.5,2,,1,1", "3,6.5,2,,1,1").fails("H2", "and the plan has 0");
+    from_hand().with(Cutting, "H3,B,,", "H3,C,,").fails("H3", "and the plan has 0");
+    from_hand().with(Cutting, "H3,B,,", "H3,B,C,").fails("H3", "second");
+    from_hand().with(Cutting, "4.5,2.5,1,,1,0", "4.5625,2.5,1,,1,0").fails("H3", "and the plan has 0");
+    // A unit is no filler, and a slice no unit.
+    from_hand().with(Rows, ",2.5,4.5,H3", ",2.5,4.5,H1").fails("2.2.1.2", "cut width");
+    from_hand().with(Rows, "6.5,6.5,,,H1", "6.5,6.5,,,H2").fails("2.1.1.1", "H2");
+}

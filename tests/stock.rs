@@ -1,128 +1,15 @@
 //! Scenes within a stash: what is written never takes more than there is, and the bound holds.
-//!
-//! The amounts are counted here from `rows.csv` and `cutting.csv` alone.
 
-use std::collections::BTreeMap;
+#[path = "stock/referee.rs"]
+mod referee;
+#[path = "stock/within.rs"]
+mod within;
 
 use proptest::prelude::*;
 use rowscape::compose::{Order, Ready, scene};
-use rowscape::fabric::{Fabric, Rgb, Squares, Supply, Yardage};
-use rowscape::make::make;
-use rowscape::measure::{Length, Ruler};
-use rowscape::plan::{Depth, Plan, Request};
-use rowscape::proof::{Files, prove};
-use rowscape::render::{self, Options};
+use rowscape::plan::{Depth, Plan};
 use rowscape::stock::{Gaps, Have, Lack, StockError, fit, within_cloth};
-
-fn request(columns: i64, rows: i64, depth: Depth) -> Request {
-    Request {
-        picture: "harbour".into(),
-        width: Length::INCH * columns,
-        height: Length::INCH * rows,
-        grid: Length::INCH,
-        strips: vec![Length::INCH * 2i64],
-        depth,
-        edge_step: Length::INCH * 4i64,
-        detail: 150,
-        ..Request::usual(Ruler::Inch)
-    }
-}
-
-/// Two prints each of four families, with so many squares each and a length of the first.
-fn fabrics(squares: &[u32], yards: i64) -> Vec<Fabric> {
-    let colours = ["#20304a", "#28405c", "#7fa8d0", "#9fc0e0", "#3f6b3a", "#52803f", "#e8d8b0", "#f4e8c8"];
-    let fabric = |(index, hex): (usize, &&str)| Fabric {
-        letter: ["A", "B", "C", "D", "E", "F", "G", "H"][index].into(),
-        name: hex.to_string(),
-        colour: hex.parse().unwrap(),
-        family: format!("family {}", index / 2),
-        only_squares: (index > 0).then_some(Length::INCH * 10i64),
-        sketch: None,
-        directional: false,
-        supply: Some(Supply {
-            // In two lots, as two packs give them.
-            squares: [0, 1]
-                .map(|lot| Squares { size: Length::INCH * 10i64, count: (squares[index % squares.len()] + lot) / 2 })
-                .to_vec(),
-            yardage: (index == 0)
-                .then_some(Yardage { width: Length::INCH * 42i64, length: Length::INCH * 36i64 * yards })
-                .into_iter()
-                .collect(),
-            ..Supply::default()
-        }),
-    };
-    colours.iter().enumerate().map(fabric).collect()
-}
-
-fn picture(columns: usize, rows: usize, seed: u32) -> Vec<Rgb> {
-    let palette: Vec<Rgb> = fabrics(&[1], 1).iter().map(|fabric| fabric.colour).collect();
-    let cell = |(x, y): (usize, usize)| {
-        let hill = rows / 2 + (x + seed as usize) % 7;
-        let sun = x.abs_diff(columns / 2) + y.abs_diff(rows / 3) < 5;
-        palette[if sun {
-            7
-        } else if y < hill {
-            2 + (x / 3) % 2
-        } else {
-            (y / 4 + seed as usize) % 2 * 4 + x / 9 % 2
-        }]
-    };
-    (0..rows).flat_map(|y| (0..columns).map(move |x| (x, y))).map(cell).collect()
-}
-
-/// Squares as bought, quarters pooled, and cells of fillers, by letter, as the cutting list says.
-fn taken(plan: &Plan) -> BTreeMap<String, (f64, f64)> {
-    let (work, options) = (make(plan), Options::default());
-    let cutting = render::cutting_csv(plan, &work, &options).unwrap();
-    let mut reader = csv::Reader::from_reader(cutting.as_bytes());
-    let mut taken: BTreeMap<String, (f64, f64)> = BTreeMap::new();
-    for line in reader.deserialize::<BTreeMap<String, String>>() {
-        let line = line.unwrap();
-        let number = |name: &str| line[name].parse::<f64>().unwrap_or(0.0);
-        match line["record"].as_str() {
-            "pair" => {
-                let whole = number("count") * (number("square_in") / number("bought_in")).powi(2);
-                for letter in [&line["fabric"], &line["second"]] {
-                    taken.entry(letter.clone()).or_default().0 += whole;
-                }
-            }
-            "filler" => {
-                taken.entry(line["fabric"].clone()).or_default().1 +=
-                    number("count") * number("width_in") * number("height_in");
-            }
-            _ => {}
-        }
-    }
-    taken
-}
-
-/// By letter: whole squares, and the area that is there in all.
-fn there(fabric: &Fabric) -> (f64, f64) {
-    let supply = fabric.supply.as_ref().unwrap();
-    let squares: u32 = supply.squares.iter().map(|s| s.count).sum();
-    let lengths: f64 = supply.yardage.iter().map(|y| y.width.as_inches() * y.length.as_inches()).sum();
-    (f64::from(squares), f64::from(squares) * 100.0 + lengths)
-}
-
-fn assert_within(plan: &Plan) {
-    let taken = taken(plan);
-    for fabric in &plan.fabrics {
-        let (squares, area) = taken.get(&fabric.letter).copied().unwrap_or_default();
-        let (has, all) = there(fabric);
-        let whole = squares.ceil();
-        assert!(squares * 100.0 + area <= all + 1e-6, "{} takes {squares} squares, {area} in of {all}", fabric.letter);
-        if fabric.supply.as_ref().unwrap().yardage.is_empty() {
-            assert!(whole <= has, "{} takes {whole} squares of {has}", fabric.letter);
-        }
-    }
-    let work = make(plan);
-    let options = Options::default();
-    let rows = render::rows_csv(plan, &work, &options).unwrap();
-    let cutting = render::cutting_csv(plan, &work, &options).unwrap();
-    let cloth = render::cloth_csv(plan, &work, &options).unwrap();
-    assert!(work.cloth.iter().all(|cut| cut.unplaced.is_empty()));
-    prove(&Files { plan: &rowscape::plan::write(plan), rows: &rows, cutting: &cutting, cloth: &cloth }).unwrap();
-}
+use within::{assert_within, fabrics, picture, request};
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(40))]

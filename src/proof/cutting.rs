@@ -63,8 +63,21 @@ pub struct Hand {
     pub spare: u32,
 }
 
+impl Hand {
+    /// What makes it the same as another, whichever way round it is told.
+    fn same(&self) -> (HandKind, Vec<String>, [Length; 2]) {
+        let (mut fabrics, mut sides) = (self.fabrics.clone(), [self.size.width, self.size.height]);
+        match self.kind {
+            HandKind::Unit => fabrics.sort_unstable(),
+            HandKind::Filler => sides.sort_unstable(),
+            HandKind::Slice(_) => {}
+        }
+        (self.kind, fabrics, sides)
+    }
+}
+
 /// What a piece on hand is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum HandKind {
     /// A whole triangle unit.
     Unit,
@@ -123,9 +136,9 @@ const RECORDS: [(&str, Record); 6] = [
 ];
 const METHODS: [(&str, Method); 3] = [("two", Method::Two), ("four", Method::Four), ("eight", Method::Eight)];
 
-/// Every line of cutting.csv; no id stands twice.
+/// Every line of cutting.csv; no id stands twice, nor any kind of piece on hand.
 pub fn read(text: &str, unit: &'static str) -> Result<Vec<Supply>, Fault> {
-    let mut ids = BTreeSet::new();
+    let (mut ids, mut kinds) = (BTreeSet::new(), BTreeSet::new());
     let mut supplies = Vec::new();
     for line in lines(&LAYOUT, text, unit)? {
         if !ids.insert(line.due("id")?.to_owned()) {
@@ -136,6 +149,11 @@ pub fn read(text: &str, unit: &'static str) -> Result<Vec<Supply>, Fault> {
             Record::Filler => Gives::Fillers(fillers(&line)?),
             Record::Hand(kind) => Gives::Hand(hand(&line, kind)?),
         };
+        if let Gives::Hand(hand) = &gives
+            && !kinds.insert(hand.same())
+        {
+            return Err(line.fault("pieces of this kind stand on another line too, and would be counted twice"));
+        }
         supplies.push(Supply { line, gives, taken: 0 });
     }
     Ok(supplies)

@@ -2,6 +2,7 @@
 
 mod audition;
 mod desk;
+mod heap;
 mod hostile;
 mod mutations;
 mod output;

@@ -1,6 +1,7 @@
 //! Whatever goes wrong in one of the four files, the proof finds it and says where.
 
 use crate::desk::{Desk, text};
+use crate::heap::{self, COUNT, FIRST, FROM, HEIGHT, ID, NEEDED, RECORD, SECOND, SPARE};
 
 fn scene() -> Desk {
     let desk = Desk::new();
@@ -10,7 +11,7 @@ fn scene() -> Desk {
 }
 
 /// A CSV file's cells, its header first.
-fn cells(desk: &Desk, file: &str) -> Vec<Vec<String>> {
+pub fn cells(desk: &Desk, file: &str) -> Vec<Vec<String>> {
     let text = desk.read(file);
     let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(text.as_bytes());
     reader.records().map(|record| record.unwrap().iter().map(str::to_owned).collect()).collect()
@@ -199,4 +200,46 @@ fn sheets_that_the_stash_has_not_are_found() {
     }
     desk.write("out/plan.json", fewer.to_string());
     named(&desk, "a stash without squares", &["is not there"]);
+}
+
+/// A whole number in a cell, changed.
+fn add(cell: &mut String, more: i64) {
+    *cell = (cell.parse::<i64>().unwrap() + more).to_string();
+}
+
+#[test]
+fn pieces_on_hand_that_were_changed_are_found() {
+    let desk = heap::made();
+    let (cutting, lines) = ("out/cutting.csv", cells(&desk, "out/cutting.csv"));
+    let rows = cells(&desk, "out/rows.csv");
+    for record in ["unit on hand", "left slice on hand", "right slice on hand", "filler on hand"] {
+        let Some(at) = lines.iter().position(|line| line[RECORD] == record) else { continue };
+        let id = lines[at][ID].clone();
+        let user = &rows[find(&rows, |line| line[FROM] == id)][1];
+        let fault = format!("at {id}");
+        let (line, used) = ([fault.as_str(), &id], [user.as_str(), &id]);
+        caught(&desk, cutting, "one piece too many", &line, |lines| {
+            add(&mut lines[at][COUNT], 1);
+            add(&mut lines[at][SPARE], 1);
+        });
+        caught(&desk, cutting, "one piece used too many", &line, |lines| {
+            add(&mut lines[at][NEEDED], 1);
+            add(&mut lines[at][SPARE], -1);
+        });
+        caught(&desk, cutting, "needed and spare that are not the count", &line, |lines| add(&mut lines[at][SPARE], 1));
+        caught(&desk, cutting, "a size off by 1/16", &used, |lines| {
+            for side in [heap::WIDTH, HEIGHT] {
+                let size: f64 = lines[at][side].parse().unwrap();
+                lines[at][side] = (size + 0.0625).to_string();
+            }
+        });
+        let letters = [lines[at][FIRST].clone(), lines[at][SECOND].clone()];
+        let other = ["A", "B", "C"].into_iter().find(|letter| !letters.iter().any(|known| known == letter)).unwrap();
+        let twice = [user, &id, "would be counted twice"];
+        caught(&desk, cutting, "another fabric", &twice, |lines| lines[at][FIRST] = other.into());
+        caught(&desk, cutting, "a fabric that is none", &line, |lines| lines[at][FIRST] = "ZZ".into());
+        caught(&desk, cutting, "a dropped line", &used, |lines| {
+            lines.remove(at);
+        });
+    }
 }
