@@ -38,7 +38,7 @@ fn plan() -> Plan {
 
 fn revision(plan: &Plan, changes: Vec<Change>) -> Revision {
     let Plan { request, picture, focus, .. } = plan.clone();
-    Revision { request, picture, focus, without: Vec::new(), changes }
+    Revision { request, picture, focus, without: Vec::new(), changes, rounds: 12 }
 }
 
 fn at(plan: &Plan, wanted: impl Fn(&Placed) -> bool) -> Placed {

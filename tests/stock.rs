@@ -12,7 +12,7 @@ use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Depth, Plan, Request};
 use rowscape::proof::{Files, prove};
 use rowscape::render::{self, Options};
-use rowscape::stock::{Have, StockError, fit, within_cloth};
+use rowscape::stock::{Gaps, Have, Lack, StockError, fit, within_cloth};
 
 fn request(columns: i64, rows: i64, depth: Depth) -> Request {
     Request {
@@ -135,9 +135,14 @@ proptest! {
         match fit(&Order::new(&request, &picture, &[], &fabrics), 12) {
             Ok(fitted) => {
                 assert_within(&fitted.plan);
-                prop_assert!(fitted.gap >= 0.0 && fitted.cloth_gap >= 0.0 && fitted.cloth_gap <= 1.0);
+                prop_assert!(fitted.gaps.whole >= 0.0 && (0.0..=1.0).contains(&fitted.gaps.cloth));
             }
-            Err(StockError::Short(what)) => prop_assert!(!what.is_empty()),
+            Err(StockError::Short(what)) => {
+                prop_assert!(!what.families.is_empty(), "{what}");
+                prop_assert!(what.families.iter().all(|lack| lack.area > 0 && lack.squares > 0), "{what}");
+                let ours = |lack: &Lack| fabrics.iter().any(|fabric| fabric.family == lack.family);
+                prop_assert!(what.families.iter().all(ours), "{what}");
+            }
             Err(other) => prop_assert!(false, "{other}"),
         }
     }
@@ -150,7 +155,7 @@ fn where_cloth_is_plenty_the_answer_is_the_free_one_and_the_gap_nothing() {
     let order = Order::new(&request, &picture, &[], &fabrics);
     let fitted = fit(&order, 12).unwrap();
     let (free, _) = scene(&order).unwrap();
-    assert_eq!((fitted.cloth_gap, fitted.gap, fitted.rounds), (0.0, 0.0, 1));
+    assert_eq!(fitted.gaps, Gaps { cloth: 0.0, whole: 0.0, rounds: 1 });
     let sizes = |plan: &Plan| plan.placed().iter().map(|p| (p.x, p.y, p.unit.width, p.height)).collect::<Vec<_>>();
     assert_eq!(sizes(&fitted.plan), sizes(&free));
     assert_within(&fitted.plan);

@@ -3,12 +3,12 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use rowscape::compose::{Order, scene, subset};
+use rowscape::compose::{Order, subset};
 use rowscape::fabric::{Fabric, Rgb, named, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Picture};
 use rowscape::plan::Request;
-use rowscape::stock::{Fitted, ROUNDS, StockError, counted, fit};
+use rowscape::stock::{Gaps, ROUNDS, StockError, compose};
 
 use super::folder::Folder;
 use super::made::{FILES, write_down};
@@ -115,13 +115,8 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     }
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace)?;
     let order = Order { hand: &hand, ..Order::new(&request, &cells, &focus, &fabrics) };
-    let plan = if counted(&order) {
-        let fitted = fit(&order, arguments.rounds).map_err(short)?;
-        notes.push(gaps(&fitted));
-        fitted.plan
-    } else {
-        scene(&order).map_err(Failure::new)?.0
-    };
+    let (plan, gaps) = compose(&order, arguments.rounds).map_err(short)?;
+    notes.extend(gaps.map(|gaps| within(&gaps)));
     let (made, contents) = write_down(plan, notes, !arguments.no_seams)?;
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
     folder.write(&contents)?;
@@ -139,13 +134,8 @@ fn short(error: StockError) -> Failure {
 }
 
 /// How good the scene is for the stash.
-fn gaps(fitted: &Fitted) -> String {
-    format!(
-        "within the stash: at most {:.1} % from the best that its cloth could give, {:.1} % with whole squares and sheets (gap, {} rounds)",
-        fitted.cloth_gap * 100.0,
-        fitted.gap * 100.0,
-        fitted.rounds
-    )
+pub fn within(gaps: &Gaps) -> String {
+    format!("within the stash: {gaps}")
 }
 
 /// The request with a missing side from the picture's shape, and notes on what was rounded.

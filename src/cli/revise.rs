@@ -10,10 +10,11 @@ use rowscape::measure::Length;
 use rowscape::picture::{Crop, Picture, salience};
 use rowscape::plan::{Address, Plan, Request, State};
 use rowscape::revise::{Change, Changes, Count, Part, ReviseError, Revision, compare, revise};
+use rowscape::stock::ROUNDS;
 
-use super::compose::{DETAIL, TRIANGLES};
+use super::compose::{DETAIL, TRIANGLES, within};
 use super::folder::Folder;
-use super::made::{FILES, held_or_free, write_down};
+use super::made::{FILES, write_down};
 use super::read::{focus, read_picture, read_plan};
 use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured, value};
 use super::{Failure, account};
@@ -92,6 +93,9 @@ pub struct ReviseArguments {
     /// What is to be truer and finer: `auto`, `none`, or a picture that is bright there
     #[arg(long, value_name = "auto|none|MASK")]
     focus: Option<String>,
+    /// Rounds in which scarce cloth is priced, for a plan whose fabrics have counts: more rounds, a better scene
+    #[arg(long, default_value_t = ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    rounds: u32,
     /// Leave the seam lines out of the pictures
     #[arg(long)]
     no_seams: bool,
@@ -104,9 +108,8 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let before = unused(&arguments.out);
     let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
     let folder = Folder::open(&arguments.out, &names, arguments.replace)?;
-    let (plan, _) = revise(&old, &revision).map_err(|error| refused(&error))?;
-    let (plan, short) = held_or_free(plan);
-    notes.extend(short);
+    let (plan, gaps) = revise(&old, &revision).map_err(|error| refused(&error))?;
+    notes.extend(gaps.map(|gaps| within(&gaps)));
     let (made, mut contents) = write_down(plan, notes, !arguments.no_seams)?;
     contents.push(text.into_bytes());
     let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
@@ -149,7 +152,14 @@ fn revision(arguments: &ReviseArguments, old: &Plan, notes: &mut Vec<String>) ->
         None if old.focus.is_empty() => Vec::new(),
         None => salience(&picture, columns, rows),
     };
-    Ok(Revision { request, picture, focus: weights, without: arguments.without.clone(), changes: changes(arguments) })
+    Ok(Revision {
+        request,
+        picture,
+        focus: weights,
+        without: arguments.without.clone(),
+        changes: changes(arguments),
+        rounds: arguments.rounds,
+    })
 }
 
 /// The old request with what is given now.

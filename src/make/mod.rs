@@ -4,6 +4,7 @@ mod batches;
 mod cloth;
 mod fillers;
 mod hand;
+mod lacking;
 pub mod layout;
 mod leftovers;
 mod need;
@@ -15,6 +16,7 @@ mod tests;
 mod work;
 
 pub use cloth::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind, Used, cut};
+pub use lacking::Lacking;
 pub use leftovers::{Leftovers, SpareCloth, SpareSquares, SpareStrips, SpareUnits};
 pub use need::SquaresNeeded;
 pub use shopping::{LengthToBuy, SquaresToBuy, Taken, ToBuy};

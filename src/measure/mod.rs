@@ -6,7 +6,7 @@ mod parse;
 mod ruler;
 mod seam;
 
-pub use cloth::{Pieces, ShopCuts, pieces_from_cloth, yards};
+pub use cloth::{Pieces, ShopCuts, pieces_from_cloth, shop_words, yards};
 pub use length::Length;
 pub use parse::LengthError;
 pub use ruler::Ruler;

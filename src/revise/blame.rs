@@ -1,8 +1,9 @@
 //! Which of the standing units leaves no room for the rest.
 
 use super::ReviseError;
-use crate::compose::{ComposeError, Lock, Order, SceneError, Standing, scene};
+use crate::compose::{ComposeError, Lock, Order, SceneError, Standing};
 use crate::plan::{Address, Plan, places};
+use crate::stock::{StockError, compose};
 
 /// The first standing place with which, and those before it, no rows fill the top.
 pub fn blame(order: &Order, marked: &Plan, wished: &[Address]) -> ReviseError {
@@ -12,8 +13,9 @@ pub fn blame(order: &Order, marked: &Plan, wished: &[Address]) -> ReviseError {
         let locks = standing.locks.iter().take(count).cloned().collect();
         let wishes = standing.wishes.iter().take(count.saturating_sub(standing.locks.len())).copied().collect();
         let part = Standing { locks, wishes, edges: standing.edges.clone() };
-        let error = scene(&Order { standing: &part, ..*order }).err();
-        matches!(error, Some(SceneError::Compose(ComposeError::NoFit)))
+        // One round shows whether rows fill the top at all.
+        let error = compose(&Order { standing: &part, ..*order }, 1).err();
+        matches!(error, Some(StockError::Scene(SceneError::Compose(ComposeError::NoFit))))
     };
     let (mut good, mut bad) = (0, all);
     if fails(0) {

@@ -2,6 +2,7 @@
 
 use crate::compose::SceneError;
 use crate::plan::{Address, Plan};
+use crate::stock::Shortage;
 
 /// Why a revision makes no plan.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -63,6 +64,9 @@ pub enum ReviseError {
     /// The rest cannot be filled around it.
     #[error("no rows of these units fill the top around {0}")]
     NoRoom(String),
+    /// There is too little of the fabrics.
+    #[error("the plan's stash is too small for this change: {0}")]
+    Short(Shortage),
     /// The scene cannot be composed.
     #[error(transparent)]
     Scene(#[from] SceneError),
@@ -77,6 +81,9 @@ impl ReviseError {
             }
             Self::CannotBe { hint, .. } => Some(hint),
             Self::NoRoom(_) => Some("take that mark or wish back, move it, or allow narrower pieces with --least"),
+            Self::Short(_) => Some(
+                "release some of what stands, bring back a fabric that is left out, ask for a smaller top, or add what is missing to the counts in plan.json (`supply`)",
+            ),
             _ => None,
         }
     }

@@ -12,9 +12,10 @@ pub use compare::{Changes, Count, compare};
 pub use error::ReviseError;
 pub use part::{Part, PartError};
 
-use crate::compose::{ComposeError, Composed, Order, SceneError, Standing, scene};
+use crate::compose::{ComposeError, Order, SceneError, Standing};
 use crate::fabric::Rgb;
 use crate::plan::{Address, Plan, Request};
+use crate::stock::{Gaps, StockError, compose};
 
 /// What is to be changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,24 +30,31 @@ pub struct Revision {
     pub without: Vec<String>,
     /// Marks and wishes, in the order given.
     pub changes: Vec<Change>,
+    /// Rounds in which scarce cloth is priced, for a plan whose fabrics are counted.
+    pub rounds: u32,
 }
 
-/// Composes `plan` again as `revision` asks, around what is kept and sewn.
-pub fn revise(plan: &Plan, revision: &Revision) -> Result<(Plan, Composed), ReviseError> {
+/// Composes `plan` again as `revision` asks, around what is kept and sewn and within what there is; with how far from
+/// the best it may be, where its fabrics are counted.
+pub fn revise(plan: &Plan, revision: &Revision) -> Result<(Plan, Option<Gaps>), ReviseError> {
     let mut marked = plan.clone();
     let wishes = change::apply(&mut marked, &revision.changes)?;
     let wished: Vec<Address> = wishes.iter().map(|wish| wish.placed.address).collect();
     let without = stand::left_out(plan, &revision.without)?;
     let standing = stand::standing(&marked, &revision.request, wishes)?;
     let order = Order {
+        hand: &plan.hand,
         without: &without,
         standing: &standing,
         ..Order::new(&revision.request, &revision.picture, &revision.focus, &plan.fabrics)
     };
-    scene(&order).map_err(|error| match error {
-        SceneError::Compose(ComposeError::NoFit) => blame::blame(&order, &marked, &wished),
-        SceneError::Wish { index, why, hint } => ReviseError::CannotBe { at: wished[index], why: why.into(), hint },
-        other => other.into(),
+    compose(&order, revision.rounds).map_err(|error| match error {
+        StockError::Short(shortage) => ReviseError::Short(shortage),
+        StockError::Scene(SceneError::Compose(ComposeError::NoFit)) => blame::blame(&order, &marked, &wished),
+        StockError::Scene(SceneError::Wish { index, why, hint }) => {
+            ReviseError::CannotBe { at: wished[index], why: why.into(), hint }
+        }
+        StockError::Scene(other) => other.into(),
     })
 }
 

@@ -5,11 +5,13 @@ use super::ledger::{Ledger, NOTHING, Short, Squares};
 use super::mend::Mend;
 use super::patches::{put_back, spots};
 use super::prices::{Cloth, Found, gap, within_cloth};
-use super::prints::sewable;
+use super::prints::{as_far_as_there_is, sewable};
+use super::short::{Lack, Shortage};
 use super::whole::Slopes;
-use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
-use crate::make::make;
-use crate::plan::{Band, Plan};
+use crate::compose::{ComposeError, Order, Problem, Ready, SceneError, scene};
+use crate::fabric::Fabric;
+use crate::make::{Lacking, make};
+use crate::plan::{Band, Plan, State, units_mut};
 
 /// Tries to make whole squares and real sheets suffice, each with a little less cloth.
 const TRIES: u32 = 12;
@@ -21,23 +23,42 @@ const EACH: u32 = 4;
 pub struct Fitted {
     /// The plan.
     pub plan: Plan,
-    /// Gap where cloth may be cut as one will: (answer - bound) / (answer - floor).
-    pub cloth_gap: f64,
-    /// Gap of the plan itself, with whole pairs of squares and real sheets.
-    pub gap: f64,
+    /// How good it is.
+    pub gaps: Gaps,
+}
+
+/// How far a scene may be from the best that its stash could give.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gaps {
+    /// Where cloth may be cut as one will: (answer - bound) / (answer - floor).
+    pub cloth: f64,
+    /// The plan's own, with whole pairs of squares and real sheets.
+    pub whole: f64,
     /// Rounds of prices taken.
     pub rounds: u32,
 }
 
+impl std::fmt::Display for Gaps {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(
+            f,
+            "at most {:.1} % from the best that its cloth could give, {:.1} % with whole squares and sheets (gap, {} rounds)",
+            self.cloth * 100.0,
+            self.whole * 100.0,
+            self.rounds
+        )
+    }
+}
+
 /// Why a stash gives no scene.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum StockError {
     /// The order makes no scene with any amount of cloth.
     #[error(transparent)]
     Scene(#[from] SceneError),
     /// There is too little.
     #[error("the stash is too small for this top: {0}")]
-    Short(String),
+    Short(Shortage),
 }
 
 impl From<ComposeError> for StockError {
@@ -51,14 +72,35 @@ pub fn counted(order: &Order) -> bool {
     !order.hand.is_empty() || order.fabrics.iter().any(|fabric| fabric.supply.is_some())
 }
 
+/// Composes within the stash where it is counted, and freely where it is not.
+pub fn compose(order: &Order, rounds: u32) -> Result<(Plan, Option<Gaps>), StockError> {
+    if !counted(order) {
+        return Ok((scene(order)?.0, None));
+    }
+    fit(order, rounds).map(|fitted| (fitted.plan, Some(fitted.gaps)))
+}
+
+/// The plan's pieces, all free, each in a print of its family of which there is enough, as far as there is.
+pub fn reprint(plan: &Plan) -> Result<Plan, SceneError> {
+    let new = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
+    let order = Order { hand: &plan.hand, ..new };
+    let ready = Ready::new(&order)?;
+    let mut bands = plan.bands.clone();
+    let family = |print: usize| ready.families.iter().position(|prints| prints.contains(&print));
+    let free = units_mut(&mut bands).zip(plan.placed()).filter(|(unit, _)| unit.state == State::Free);
+    free.for_each(|(unit, placed)| *unit = placed.with(family).map_or(*unit, |named| named.unit));
+    as_far_as_there_is(&ready, &order, &mut bands);
+    Ok(ready.plan(&order, bands))
+}
+
 /// Composes the best scene that it can find within the supplies of the order's fabrics.
 pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
     let ready = Ready::new(order)?;
     let mut problem = ready.problem(order)?;
     let have = Have::new(&ready, order.fabrics);
     let cloth = within_cloth(&ready, &mut problem, &have, rounds)?;
-    let first = cloth.bands.clone().ok_or_else(|| too_small(&ready, order, &have))?;
-    let mut search = Search { ready: &ready, order, tighter: have.clone(), best: None, last: Vec::new() };
+    let Some(first) = cloth.bands.clone() else { return Err(shortage(order, &named(&ready, order, &cloth.short))) };
+    let mut search = Search { ready: &ready, order, tighter: have.clone(), best: None, least: Vec::new() };
     let mut slopes = Slopes::new(cloth.prices.clone());
     let mut found = Found { bands: first, cost: cloth.cost };
     for _ in 0..=rounds / EACH {
@@ -71,7 +113,7 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
     }
     match search.best {
         Some((cost, bands)) => Ok(fitted(&ready, order, bands, &cloth, cost)),
-        None => Err(StockError::Short(told(&ready, order, &search.last))),
+        None => Err(shortage(order, &search.least)),
     }
 }
 
@@ -82,7 +124,8 @@ struct Search<'a> {
     /// What is counted on, so that real sheets suffice.
     tighter: Have,
     best: Option<(i64, Vec<Band>)>,
-    last: Vec<Short>,
+    /// The least that any scene was short of: families and cells.
+    least: Vec<(String, f64)>,
 }
 
 impl Search<'_> {
@@ -96,7 +139,7 @@ impl Search<'_> {
             let mut mend = Mend::new(&mut ledger, &mut spots);
             let added = match mend.settle() {
                 Ok(added) => added,
-                Err(short) => return self.fail(short),
+                Err(short) => return self.fail(named(self.ready, self.order, &short)),
             };
             let cost = found.cost + added - mend.improve();
             if self.best.as_ref().is_some_and(|(best, _)| cost >= *best) {
@@ -104,79 +147,66 @@ impl Search<'_> {
             }
             put_back(&mut bands, &spots);
             let short = match sewable(self.ready, self.order, &mut bands) {
-                Ok(()) => unplaced(self.ready, self.order, &self.ready.plan(self.order, bands.clone())),
-                Err(short) => short,
+                Ok(()) => unplaced(self.order, &self.ready.plan(self.order, bands.clone())),
+                Err(short) => named(self.ready, self.order, &short),
             };
             if short.is_empty() {
                 self.best = Some((cost, bands));
                 self.tighter = have;
                 return;
             }
-            tighten(&mut have, &short);
-            self.last = short;
+            self.tighten(&mut have, &short);
+            self.fail(short);
         }
     }
 
-    fn fail(&mut self, short: Vec<Short>) {
-        if self.last.is_empty() || short.iter().map(|s| s.cells).sum::<f64>() > NOTHING {
-            self.last = short;
+    fn tighten(&self, have: &mut Have, short: &[(String, f64)]) {
+        for (name, cells) in short {
+            let of_it = |prints: &Vec<usize>| self.order.fabrics[prints[0]].family == *name;
+            let Some(family) = self.ready.families.iter().position(of_it) else { continue };
+            for have in [&mut have.cloth[family], &mut have.alike[family]] {
+                *have = have.map(|have| (have - cells.max(4.0)).max(0.0));
+            }
         }
     }
-}
 
-fn tighten(have: &mut Have, short: &[Short]) {
-    for Short { family, cells } in short {
-        for have in [&mut have.cloth[*family], &mut have.alike[*family]] {
-            *have = have.map(|have| (have - cells.max(4.0)).max(0.0));
+    /// Remembers what was short where no scene before was short of less.
+    fn fail(&mut self, short: Vec<(String, f64)>) {
+        let sum = |short: &[(String, f64)]| short.iter().map(|(_, cells)| cells).sum::<f64>();
+        if self.least.is_empty() || NOTHING < sum(&short) && sum(&short) < sum(&self.least) {
+            self.least = short;
         }
     }
 }
 
 fn fitted(ready: &Ready, order: &Order, bands: Vec<Band>, cloth: &Cloth, cost: i64) -> Fitted {
-    Fitted {
-        plan: ready.plan(order, bands),
-        cloth_gap: cloth.gap(),
-        gap: gap(cost, cloth.bound, cloth.floor),
-        rounds: cloth.rounds,
-    }
+    let gaps = Gaps { cloth: cloth.gap(), whole: gap(cost, cloth.bound, cloth.floor), rounds: cloth.rounds };
+    Fitted { plan: ready.plan(order, bands), gaps }
 }
 
 /// What finds no room when the work is made: nothing is promised that cannot be cut.
-fn unplaced(ready: &Ready, order: &Order, plan: &Plan) -> Vec<Short> {
+fn unplaced(order: &Order, plan: &Plan) -> Vec<(String, f64)> {
     let cell = order.request.grid.ticks() as f64;
-    let mut short = vec![0.0; ready.families.len()];
-    for (fabric, cut) in plan.fabrics.iter().zip(make(plan).cloth) {
-        let print = order.fabrics.iter().position(|other| other.letter == fabric.letter);
-        let family = ready.families.iter().position(|prints| print.is_some_and(|print| prints.contains(&print)));
-        for left in &cut.unplaced {
-            let piece = &cut.pieces[left.piece];
-            let area = piece.width.ticks() as f64 * piece.height.ticks() as f64 * f64::from(left.count);
-            short[family.unwrap_or(0)] += area / (cell * cell);
+    let cells = |lacking: &Lacking| lacking.area() as f64 / (cell * cell);
+    make(plan).lacking(plan).into_iter().map(|lacking| (lacking.family.clone(), cells(&lacking))).collect()
+}
+
+/// Families by name and cells.
+fn named(ready: &Ready, order: &Order, short: &[Short]) -> Vec<(String, f64)> {
+    let name = |family: usize| order.fabrics[ready.families[family][0]].family.clone();
+    short.iter().map(|short| (name(short.family), short.cells)).collect()
+}
+
+/// The error, each family once and in the order of the fabrics.
+fn shortage(order: &Order, short: &[(String, f64)]) -> StockError {
+    let mut families: Vec<Lack> = Vec::new();
+    for Fabric { family, .. } in order.fabrics {
+        let cells: f64 = short.iter().filter(|(name, _)| name == family).map(|(_, cells)| cells).sum();
+        if cells > 0.0 && families.iter().all(|lack| lack.family != *family) {
+            families.push(Lack::new(family, cells, order.request));
         }
     }
-    let short = short.into_iter().enumerate().filter(|(_, cells)| *cells > 0.0);
-    short.map(|(family, cells)| Short { family, cells }).collect()
-}
-
-/// What is short, in words: families and how much cloth.
-fn told(ready: &Ready, order: &Order, short: &[Short]) -> String {
-    let request = order.request;
-    let cell = request.grid.as_inches().powi(2);
-    let one = |Short { family, cells }: &Short| {
-        let name = &order.fabrics[ready.families[*family][0]].family;
-        let inches = (cells * cell).ceil();
-        format!("{name} by {inches} square inches")
-    };
-    short.iter().map(one).collect::<Vec<_>>().join(", ")
-}
-
-fn too_small(ready: &Ready, order: &Order, have: &Have) -> StockError {
-    let (columns, rows) = order.request.cells();
-    let cell = order.request.grid.as_inches().powi(2);
-    let all: f64 = have.cloth.iter().flatten().sum::<f64>() * cell;
-    let top = f64::from(columns) * f64::from(rows) * cell;
-    let families = ready.families.len();
-    StockError::Short(format!(
-        "its {families} families have {all:.0} square inches of cloth, and the top shows {top:.0} before seams"
-    ))
+    let bare = |fabric: &Fabric| fabric.supply.as_ref().is_some_and(|supply| supply.largest().is_none());
+    let heap = order.fabrics.iter().all(bare).then(|| order.hand.clone());
+    StockError::Short(Shortage { families, heap })
 }

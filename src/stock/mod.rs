@@ -7,9 +7,11 @@ mod mend;
 mod patches;
 mod prices;
 mod prints;
+mod short;
 mod whole;
 
-pub use fit::{Fitted, StockError, counted, fit};
+pub use fit::{Fitted, Gaps, StockError, compose, counted, fit, reprint};
 pub use have::Have;
 pub use ledger::Short;
 pub use prices::{Cloth, ROUNDS, gap, within_cloth};
+pub use short::{Lack, Shortage};

@@ -18,7 +18,7 @@ use std::collections::BTreeMap;
 use microlp::{ComparisonOp, OptimizationDirection, Problem as Planes};
 
 use super::Have;
-use super::ledger::{Ledger, Squares};
+use super::ledger::{Ledger, Short, Squares};
 use super::mend::Mend;
 use super::patches::{put_back, spots};
 use crate::compose::{ComposeError, PriceList, Problem, Ready, filler_cloth, half_cloth};
@@ -36,6 +36,8 @@ const CLOSED: f64 = 0.0005;
 pub struct Cloth {
     /// Bands, their pieces naming families; none where no scene was found.
     pub bands: Option<Vec<Band>>,
+    /// Where there is none: what the scene that came nearest is short of.
+    pub short: Vec<Short>,
     /// Doubled cost of that scene.
     pub cost: i64,
     /// No scene within the cloth costs less.
@@ -93,6 +95,7 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
     let stocks = stocks(ready, have);
     let mut best = Cloth {
         bands: None,
+        short: Vec::new(),
         cost: i64::MAX,
         bound: i64::MIN,
         floor: problem.floor(),
@@ -117,10 +120,12 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
             centre.clone_from(&prices);
         }
         planes.push(Plane { cost: found.cost as f64, over });
-        if let Some(mended) = mended(ready, problem, have, found)
-            && mended.cost < best.cost
-        {
-            (best.cost, best.bands) = (mended.cost, Some(mended.bands));
+        match mended(ready, problem, have, found) {
+            Ok(mended) if mended.cost < best.cost => {
+                (best.cost, best.bands) = (mended.cost, Some(mended.bands));
+            }
+            Err(short) if best.short.is_empty() || cells_of(&short) < cells_of(&best.short) => best.short = short,
+            _ => {}
         }
         if best.bands.is_some() && best.gap() <= CLOSED {
             break;
@@ -216,16 +221,20 @@ fn cells(ready: &Ready, placed: &Placed) -> f64 {
     }
 }
 
-/// A scene brought within the stock; none where it cannot be.
-fn mended(ready: &Ready, problem: &Problem, have: &Have, found: Found) -> Option<Found> {
+fn cells_of(short: &[Short]) -> f64 {
+    short.iter().map(|short| short.cells).sum()
+}
+
+/// A scene brought within the stock; what is short where it cannot be.
+fn mended(ready: &Ready, problem: &Problem, have: &Have, found: Found) -> Result<Found, Vec<Short>> {
     let Found { mut bands, mut cost } = found;
     let mut ledger = Ledger::new(ready, have, &bands, Squares::Shared);
     let mut spots = spots(ready, problem, have, &bands);
     let mut mend = Mend::new(&mut ledger, &mut spots);
-    cost += mend.settle().ok()?;
+    cost += mend.settle()?;
     cost -= mend.improve();
     put_back(&mut bands, &spots);
-    Some(Found { bands, cost })
+    Ok(Found { bands, cost })
 }
 
 /// The prices that are best over all planes, within a box about the best prices so far.

@@ -71,39 +71,17 @@ impl Stack {
 
 /// Gives each patch a print, within what there is; bands that name families come back naming prints.
 pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), Vec<Short>> {
-    let mut prints = Prints {
-        ready,
-        order,
-        hand: items(order.hand, order.request),
-        stacks: BTreeMap::new(),
-        given: BTreeMap::new(),
-        laid: BTreeMap::new(),
-        strips: BTreeMap::new(),
-        cut: BTreeMap::new(),
-        standing: BTreeMap::new(),
-    };
-    prints.stack_up();
-    let wanted = prints.wanted(bands);
-    let pairs = prints.stand(&wanted);
-    let mut short = prints.pair_up(pairs);
-    let fillers = wanted.fillers;
-    short.extend((0..ready.families.len()).filter_map(|family| prints.lay_out_family(family, &fillers)));
+    let (prints, short) = Prints::shared_out(ready, order, bands);
     if !short.is_empty() {
         return Err(short);
     }
-    for row in bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows) {
-        let height = row.height;
-        row.units.iter_mut().filter(|unit| unit.state == State::Free).for_each(|unit| prints.lay(unit, height));
-    }
-    let counted: Vec<bool> = order.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
-    let spare_ends = order.request.row_ends == RowEnds::Spare;
-    let rules = Rules { families: &ready.families, vocabulary: &ready.vocabulary, counted: &counted, spare_ends };
-    let served = prints.serve(bands);
-    spread(bands, &rules);
-    // What is on hand has its prints; only for the exchanges it stands.
-    let units = units_mut(bands).zip(served).filter(|(_, served)| *served);
-    units.for_each(|(unit, _)| unit.state = State::Free);
+    prints.lay_all(bands);
     Ok(())
+}
+
+/// The same as far as there is enough; what is short is of the first print of its family.
+pub fn as_far_as_there_is(ready: &Ready, order: &Order, bands: &mut [Band]) {
+    Prints::shared_out(ready, order, bands).0.lay_all(bands);
 }
 
 /// What a scene wants, once what is on hand is taken off.
@@ -136,6 +114,45 @@ struct Prints<'a> {
 }
 
 impl<'a> Prints<'a> {
+    /// Shares the prints out among the pairs and fillers that the bands want; what is short.
+    fn shared_out(ready: &'a Ready, order: &'a Order<'a>, bands: &[Band]) -> (Self, Vec<Short>) {
+        let mut prints = Self {
+            ready,
+            order,
+            hand: items(order.hand, order.request),
+            stacks: BTreeMap::new(),
+            given: BTreeMap::new(),
+            laid: BTreeMap::new(),
+            strips: BTreeMap::new(),
+            cut: BTreeMap::new(),
+            standing: BTreeMap::new(),
+        };
+        prints.stack_up();
+        let wanted = prints.wanted(bands);
+        let pairs = prints.stand(&wanted);
+        let mut short = prints.pair_up(pairs);
+        let fillers = wanted.fillers;
+        short.extend((0..ready.families.len()).filter_map(|family| prints.lay_out_family(family, &fillers)));
+        (prints, short)
+    }
+
+    /// Lays the prints on the free units, those that touch differing where they can.
+    fn lay_all(mut self, bands: &mut [Band]) {
+        for row in bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows) {
+            let height = row.height;
+            row.units.iter_mut().filter(|unit| unit.state == State::Free).for_each(|unit| self.lay(unit, height));
+        }
+        let (ready, order) = (self.ready, self.order);
+        let counted: Vec<bool> = order.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
+        let spare_ends = order.request.row_ends == RowEnds::Spare;
+        let rules = Rules { families: &ready.families, vocabulary: &ready.vocabulary, counted: &counted, spare_ends };
+        let served = self.serve(bands);
+        spread(bands, &rules);
+        // What is on hand has its prints; only for the exchanges it stands.
+        let units = units_mut(bands).zip(served).filter(|(_, served)| *served);
+        units.for_each(|(unit, _)| unit.state = State::Free);
+    }
+
     fn supply(&self, print: usize) -> Option<&'a Supply> {
         self.order.fabrics[print].supply.as_ref()
     }
@@ -407,7 +424,8 @@ impl<'a> Prints<'a> {
                 let pairs = self.laid.entry((first, second, t.block)).or_default();
                 let pair = pairs.iter_mut().find(|(left, ..)| *left > 0);
                 let families = &self.ready.families;
-                let (one, other) = pair.map_or((families[first][0], families[second][0]), |(left, one, other)| {
+                let bare = || (families[first][0], families[second][usize::from(first == second)]);
+                let (one, other) = pair.map_or_else(bare, |(left, one, other)| {
                     *left -= 1;
                     (*one, *other)
                 });

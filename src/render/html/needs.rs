@@ -2,10 +2,10 @@
 
 use super::sheet::{Sheet, line, note, section as numbered, table};
 use crate::make::ToBuy;
-use crate::measure::Length;
+use crate::measure::{Length, shop_words};
 use crate::prints::report;
 use crate::render::palette::VALUES;
-use crate::render::shopping::{bought, least_words, left_words, shop_words, taken_words};
+use crate::render::shopping::{bought, least_words, left_words, taken_words};
 use crate::render::svg;
 use crate::render::text::{count, escape, listed};
 

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::words::{all_lengths, bought, left_words, shop_words, taken_words};
+use super::words::{all_lengths, bought, left_words, taken_words};
 use crate::fabric::value_step;
 use crate::make::{ToBuy, Work};
-use crate::measure::{Length, Ruler, yards};
+use crate::measure::{Length, Ruler, shop_words, yards};
 use crate::plan::Plan;
 use crate::render::stash::{right, table};
 use crate::render::text::count;

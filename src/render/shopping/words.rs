@@ -2,24 +2,12 @@
 
 use crate::make::{LengthToBuy, SheetKind, SpareCloth, Taken, ToBuy};
 use crate::make::{Size, Work};
-use crate::measure::{Length, Ruler, ShopCuts, yards};
+use crate::measure::{Length, Ruler, yards};
 use crate::plan::Plan;
 use crate::render::text::{by, count};
 
 /// Most sizes of remains that are named.
 const MOST_REMAINS: usize = 3;
-
-/// What a shop cuts: `1 3/8 yd`, `0.4 m`.
-pub(in crate::render) fn shop_words(ruler: Ruler, needed: Length) -> String {
-    let buy = ShopCuts::of(ruler).round_up(needed);
-    match ruler {
-        Ruler::Metric => {
-            let tenths = buy.ceil_div(Length::METRE / 10);
-            if tenths % 10 == 0 { format!("{} m", tenths / 10) } else { format!("{}.{} m", tenths / 10, tenths % 10) }
-        }
-        Ruler::Inch => yards(buy).unwrap_or_else(|| buy.to_string()),
-    }
-}
 
 /// Squares to buy, one size after the other: `26 of 10 in`.
 pub(in crate::render) fn bought(ruler: Ruler, to_buy: &ToBuy) -> Vec<String> {
@@ -82,19 +70,4 @@ pub(in crate::render) fn left_words<'a>(ruler: Ruler, left: impl Iterator<Item =
 /// Lengths to buy of all fabrics together.
 pub(super) fn all_lengths(lengths: impl Iterator<Item = LengthToBuy>) -> Length {
     lengths.map(|length| length.buy).sum()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn shops_are_asked_in_their_own_fractions() {
-        let inch = |n| shop_words(Ruler::Inch, Length::inches(n, 1));
-        // 2 strips of 4 3/4 in make 9 1/2 in: buy 1/3 yd (American Patchwork & Quilting, Aug 2019, p. 89).
-        assert_eq!(shop_words(Ruler::Inch, Length::inches(19, 2)), "1/3 yd");
-        assert_eq!((inch(4), inch(18), inch(49)), ("1/8 yd".into(), "1/2 yd".into(), "1 3/8 yd".into()));
-        assert_eq!(shop_words(Ruler::Metric, Length::mm(301)), "0.4 m");
-        assert_eq!(shop_words(Ruler::Metric, Length::mm(951)), "1 m");
-    }
 }
