@@ -3,6 +3,7 @@
 mod audition;
 mod desk;
 mod hostile;
+mod largest;
 mod mutations;
 mod output;
 mod revise;
