@@ -5,8 +5,8 @@ use crate::measure::Length;
 
 /// Rounds of prices while sizes are tried.
 pub const TRIAL_ROUNDS: u32 = 8;
-/// Most sizes that are tried one below the other where no rows fill the top: as many grid steps as rows may differ by.
-const STEPS: u32 = 8;
+/// Most sizes in a row that are tried without a scene: whether pieces fill a top goes up and down with its size.
+const STEPS: u32 = 12;
 
 /// What came of one size.
 pub enum Tried<T> {
@@ -18,8 +18,8 @@ pub enum Tried<T> {
     Short,
 }
 
-/// The largest size from `least` to `most` that could be made, by halving; a size a little smaller stands for one that
-/// no rows fill.
+/// The largest size from `least` to `most` that could be made: by halving, where a size a little smaller stands for one
+/// that no rows fill, and from there size by size as long as one of the next can be made.
 pub fn largest<T, E>(
     least: u32,
     most: u32,
@@ -37,6 +37,15 @@ pub fn largest<T, E>(
         match tried {
             Tried::Made(scene) => (best, low) = (Some((size, scene)), middle + 1),
             _ => high = middle,
+        }
+    }
+    let mut size = best.as_ref().map_or(most, |(size, _)| *size);
+    let mut misses = 0;
+    while size < most && misses < STEPS {
+        size += 1;
+        misses += 1;
+        if let Tried::Made(scene) = made(size)? {
+            (best, misses) = (Some((size, scene)), 0);
         }
     }
     Ok(best)
@@ -88,5 +97,11 @@ mod tests {
         };
         assert_eq!(search(3, 90, fits), Some((36, 36)));
         assert_eq!(search(5, 3, fits), None);
+    }
+
+    #[test]
+    fn a_size_that_fails_does_not_hide_larger_ones_near_it() {
+        let fits = |size: u32| if size % 5 < 2 && size <= 61 { Tried::Made(size) } else { Tried::Short };
+        assert_eq!(search(1, 100, fits), Some((61, 61)));
     }
 }
