@@ -7,7 +7,11 @@ mod within;
 
 use proptest::prelude::*;
 use rowscape::compose::{Order, Ready, scene};
-use rowscape::plan::{Depth, Plan};
+use rowscape::fabric::{OnHand, Squares, Supply, UnitOnHand};
+use rowscape::make::make;
+use rowscape::measure::Length;
+use rowscape::plan::{Depth, Plan, State};
+use rowscape::revise::{Change, Part, ReviseError, Revision, revise};
 use rowscape::stock::{Gaps, Have, Lack, StockError, fit, within_cloth};
 use within::{assert_within, fabrics, picture, request};
 
@@ -70,4 +74,58 @@ fn the_bound_is_never_above_the_answer_and_more_cloth_never_raises_it() {
         );
         last = cloth.bound;
     }
+}
+
+fn revision(plan: &Plan, changes: Vec<Change>) -> Revision {
+    let Plan { request, picture, focus, .. } = plan.clone();
+    Revision { request, picture, focus, without: Vec::new(), changes, rounds: 12 }
+}
+
+#[test]
+fn a_revision_takes_no_more_than_there_is_with_what_is_sewn() {
+    let request = request(20, 24, Depth::Rows);
+    let (picture, fabrics) = (picture(20, 24, 3), fabrics(&[3], 1));
+    let plan = fit(&Order::new(&request, &picture, &[], &fabrics), 12).unwrap().plan;
+    let sewn: Vec<_> = plan.placed().into_iter().filter(|placed| placed.address.row == 1).collect();
+    let mut asked = revision(&plan, vec![Change::Mark(Part::Row(1, 1, 1), State::Sewn)]);
+    asked.request.detail = 60;
+    let (new, gaps) = revise(&plan, &asked).unwrap();
+    assert!(gaps.is_some(), "a plan with counts is composed within them");
+    assert_within(&new);
+    let still = |unit: &rowscape::plan::Placed| {
+        new.placed().iter().any(|now| (now.x, now.y, now.unit.piece) == (unit.x, unit.y, unit.unit.piece))
+    };
+    assert!(sewn.iter().all(still), "what is sewn stays");
+    let mut bare = plan.clone();
+    for supply in bare.fabrics.iter_mut().filter_map(|fabric| fabric.supply.as_mut()) {
+        (supply.squares, supply.yardage) = (vec![Squares { size: Length::INCH * 10i64, count: 1 }], vec![]);
+    }
+    let Err(error @ ReviseError::Short(_)) = revise(&bare, &asked) else { panic!("one square of each is too little") };
+    let told = error.to_string();
+    assert!(
+        told.contains("family ") && told.contains(" is short of about ") && told.contains("of 10 in, or "),
+        "{told}"
+    );
+    assert!(error.hint().is_some());
+}
+
+/// Five units that finish 6 in fill a top of 12 x 12 in with four of them, and none of 18 x 12 in, which takes six.
+#[test]
+fn a_heap_is_revised_from_the_heap() {
+    let mut fabrics = fabrics(&[0], 0);
+    fabrics.iter_mut().for_each(|fabric| (fabric.supply, fabric.only_squares) = (Some(Supply::default()), None));
+    let unit = UnitOnHand { finished: Length::INCH * 6i64, fabrics: [0, 2], count: 5 };
+    let hand = OnHand { units: vec![unit], ..OnHand::default() };
+    let (mut request, small) = (request(12, 12, Depth::Rows), picture(12, 12, 1));
+    request.strips.truncate(1);
+    let order = Order { hand: &hand, ..Order::new(&request, &small, &[], &fabrics) };
+    let plan = fit(&order, 12).unwrap().plan;
+    let kept = revision(&plan, vec![Change::Mark(Part::Row(1, 1, 1), State::Kept)]);
+    let (new, _) = revise(&plan, &kept).unwrap();
+    let work = make(&new);
+    assert_eq!((work.hand.iter().map(|piece| piece.used).sum::<u32>(), work.batches.len()), (4, 0));
+    let mut wide = revision(&plan, vec![]);
+    (wide.request.width, wide.picture) = (Length::INCH * 18i64, picture(18, 12, 1));
+    let told = revise(&plan, &wide).unwrap_err().to_string();
+    assert!(told.contains("it has 5 units and no cloth; more units, or cloth, of family 0"), "{told}");
 }

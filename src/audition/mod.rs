@@ -3,6 +3,7 @@
 mod figures;
 mod groups;
 mod rank;
+mod short;
 mod why;
 
 pub use figures::{FIGURES, figures};

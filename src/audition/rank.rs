@@ -2,8 +2,9 @@
 
 use super::figures::standing;
 use super::groups::{Group, Served, groups, worst};
-use super::why;
+use super::{short, why};
 use crate::likeness::{Likeness, likeness};
+use crate::make::Lacking;
 use crate::plan::Plan;
 
 /// How trials are ranked, in words.
@@ -32,7 +33,9 @@ pub struct Entry {
     pub likeness: Likeness,
     /// The colour of the picture that it has no fabric near.
     pub worst: Option<Served>,
-    /// Why it stands there, a sentence each.
+    /// What its stash has too little of, by family; none where no fabric is counted.
+    pub short: Option<Vec<Lacking>>,
+    /// Why it stands there, and what is short, a sentence each.
     pub why: Vec<String>,
 }
 
@@ -65,13 +68,14 @@ pub fn audition(planned: &Plan, trials: Vec<Trial>, afresh: bool) -> Audition {
 
 fn entry(trial: Trial, groups: &[Group]) -> Entry {
     let Trial { name, plan } = trial;
-    Entry { rank: 1, name, likeness: likeness(&plan), worst: worst(&plan, groups), why: Vec::new(), plan }
+    let (likeness, worst, short) = (likeness(&plan), worst(&plan, groups), short::lacking(&plan));
+    Entry { rank: 1, name, likeness, worst, short, why: Vec::new(), plan }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fabric::{Fabric, OnHand, Rgb};
+    use crate::fabric::{Fabric, Oddment, OnHand, Rgb, Supply};
     use crate::measure::{Length, Ruler};
     use crate::plan::{Band, Column, Depth, Piece, Request, Row, State, Unit};
 
@@ -133,6 +137,25 @@ mod tests {
         let names: Vec<(usize, &str)> = ranked.entries.iter().map(|entry| (entry.rank, entry.name.as_str())).collect();
         assert_eq!(names, [(1, "one"), (1, "two"), (3, "three")]);
         assert!(ranked.entries[..2].iter().all(|entry| entry.why[0].contains("choose by eye")));
+    }
+
+    /// Each filler finishes 10 x 12 in, so it is cut 10 1/2 x 12 1/2 in: 131 1/4 square inches.
+    #[test]
+    fn what_a_stash_is_short_of_is_said_and_does_not_rank() {
+        let piece = |count| {
+            let piece = Oddment { width: Length::INCH * 11i64, height: Length::INCH * 13i64, count };
+            Some(Supply { oddments: vec![piece], ..Supply::default() })
+        };
+        let trial = |name: &str, counts: [u32; 2]| {
+            let mut plan = plan(TRUE);
+            plan.fabrics.iter_mut().zip(counts).for_each(|(fabric, count)| fabric.supply = piece(count));
+            Trial { name: name.into(), plan }
+        };
+        let audition = audition(&plan(TRUE), vec![trial("short", [1, 0]), trial("enough", [1, 1])], false);
+        let [short, enough] = audition.entries.as_slice() else { panic!("two entries") };
+        assert_eq!((short.rank, enough.rank), (1, 1), "as like as each other");
+        assert_eq!(short.why.last().unwrap(), "Its stash is short of about 132 square inches for fillers of lamp.");
+        assert_eq!(enough.why.last().unwrap(), "Its stash has enough of every fabric.");
     }
 
     #[test]

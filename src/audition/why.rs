@@ -3,6 +3,7 @@
 use super::figures::{hundredths, standing, tenths};
 use super::groups::Served;
 use super::rank::Entry;
+use super::short::sentence;
 
 /// A fabric is near a colour up to this far off, in HyAB.
 const NEAR: f64 = 12.0;
@@ -18,6 +19,7 @@ pub(super) fn why(entries: &[Entry], at: usize) -> Vec<String> {
         why.push(values(entries, at));
     }
     why.extend(entry.worst.as_ref().map(|worst| served(entry, worst)));
+    why.extend(entry.short.as_ref().map(|short| sentence(short, &entry.plan.request)));
     why
 }
 

@@ -4,16 +4,17 @@ use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use rowscape::audition::{Audition, FIGURES, RULE, Trial, audition, figures};
-use rowscape::compose::{Order, RefitError, SceneError, refit, scene};
-use rowscape::fabric::Stash;
+use rowscape::audition::{Audition, Entry, FIGURES, RULE, Trial, audition, figures};
+use rowscape::compose::{ComposeError, Order, RefitError, SceneError, refit, scene};
+use rowscape::fabric::{Fabric, Stash};
 use rowscape::make::make;
 use rowscape::plan::{Plan, Request, State};
 use rowscape::render;
+use rowscape::stock::{ROUNDS, StockError, compose, reprint};
 
 use super::Failure;
 use super::folder::Folder;
-use super::made::{held_or_free, prove_plan};
+use super::made::prove_plan;
 use super::read::{read_plan, read_stash};
 
 const EXAMPLES: &str = "Examples:
@@ -51,21 +52,28 @@ pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
     let named = stashes.iter().zip(&arguments.stash);
     let trials = named.map(|((name, stash), path)| {
         let plan = if arguments.afresh { afresh(&planned, stash) } else { in_other_fabrics(&planned, stash) };
-        let (plan, short) = held_or_free(plan.map_err(|failure| failure.of(path))?);
-        let note = short.map(|short| format!("{name}: {short}"));
-        Ok((Trial { name: name.clone(), plan }, note))
+        Ok(Trial { name: name.clone(), plan: plan.map_err(|failure| failure.of(path))? })
     });
-    let (trials, short): (Vec<Trial>, Vec<Option<String>>) =
-        trials.collect::<Result<Vec<_>, Failure>>()?.into_iter().unzip();
-    let proven = |trial: &Trial| prove_plan(&trial.plan, &make(&trial.plan)).map(|([plan, ..], _)| plan);
-    let plans = trials.iter().map(proven).collect::<Result<Vec<String>, Failure>>()?;
+    let trials: Vec<Trial> = trials.collect::<Result<_, Failure>>()?;
     let audition = audition(&planned, trials, arguments.afresh);
+    // In the order of the stashes, as their files are named.
+    let of = |(name, _): &(String, Stash)| audition.entries.iter().find(|entry| entry.name == *name);
+    let plans = stashes.iter().filter_map(of).map(written).collect::<Result<Vec<String>, Failure>>()?;
     let sheet = render::auditions_png(&audition).map_err(Failure::new)?;
     let page = render::auditions_html(&audition);
     let contents: Vec<&[u8]> =
         [page.as_bytes(), &sheet].into_iter().chain(plans.iter().map(String::as_bytes)).collect();
     folder.write(&contents)?;
-    Ok(account(&audition, &short, &names, &arguments.out))
+    Ok(account(&audition, &names, &arguments.out))
+}
+
+/// The plan as it is written and proven: where its stash is short, without the counts, for it is yet to be bought.
+fn written(entry: &Entry) -> Result<String, Failure> {
+    let mut plan = entry.plan.clone();
+    if entry.short.as_ref().is_some_and(|short| !short.is_empty()) {
+        plan.fabrics.iter_mut().for_each(|fabric| fabric.supply = None);
+    }
+    prove_plan(&plan, &make(&plan)).map(|([plan, ..], _)| plan)
 }
 
 /// A refusal before it is known of which file.
@@ -81,22 +89,42 @@ impl Refusal {
 }
 
 fn in_other_fabrics(planned: &Plan, stash: &Stash) -> Result<Plan, Refusal> {
-    refit(planned, &stash.fabrics()).map_err(|error| {
+    let plan = refit(planned, &stash.fabrics()).map_err(|error| {
         let hint = match error {
             RefitError::Filler { .. } => "give --afresh, which composes with the fillers that this stash can give",
             RefitError::OneFabric(_) | RefitError::NoFabric => "add fabrics to the stash, or leave it out",
             RefitError::Request(_) => "compose the scene again",
         };
         Refusal { what: error.to_string(), hint }
-    })
+    })?;
+    of_stash(plan, stash)
 }
 
+/// Within the stash where that can be; else as if there were enough of every fabric.
 fn afresh(planned: &Plan, stash: &Stash) -> Result<Plan, Refusal> {
     let request = Request { colours: None, ..planned.request.clone() };
     let fabrics = stash.fabrics();
     let order = Order::new(&request, &planned.picture, &planned.focus, &fabrics);
-    let refused = |error: SceneError| Refusal { what: error.to_string(), hint: "leave this stash out, or add to it" };
-    scene(&order).map(|(plan, _)| plan).map_err(refused)
+    match compose(&Order { hand: &stash.hand, ..order }, ROUNDS) {
+        Ok((plan, _)) => Ok(plan),
+        Err(StockError::Scene(SceneError::Compose(ComposeError::NoFit)) | StockError::Short(_)) => {
+            let free: Vec<Fabric> = fabrics.iter().map(|f| Fabric { supply: None, ..f.clone() }).collect();
+            let order = Order::new(&request, &planned.picture, &planned.focus, &free);
+            of_stash(scene(&order).map_err(|error| refused(&error))?.0, stash)
+        }
+        Err(StockError::Scene(error)) => Err(refused(&error)),
+    }
+}
+
+fn refused(error: &SceneError) -> Refusal {
+    Refusal { what: error.to_string(), hint: "leave this stash out, or add to it" }
+}
+
+/// The plan with what the stash has of each fabric and on hand, its prints taken from where there is enough.
+fn of_stash(plan: Plan, stash: &Stash) -> Result<Plan, Refusal> {
+    let plan = Plan { fabrics: stash.fabrics(), hand: stash.hand.clone(), ..plan };
+    let counts = plan.fabrics.iter().any(|fabric| fabric.supply.is_some()) || !plan.hand.is_empty();
+    if counts { reprint(&plan).map_err(|error| refused(&error)) } else { Ok(plan) }
 }
 
 /// Every stash with a name of its own, from its file's.
@@ -140,7 +168,7 @@ fn apart(name: &str, taken: &[&str]) -> String {
 }
 
 /// The ranking in a few lines.
-fn account(audition: &Audition, short: &[Option<String>], names: &[&str], out: &Path) -> String {
+fn account(audition: &Audition, names: &[&str], out: &Path) -> String {
     let how = if audition.afresh { "composed afresh with each stash" } else { "the same pieces in each stash" };
     let mut text = format!("{}, {how}\n", audition.planned.request.picture);
     for entry in &audition.entries {
@@ -159,7 +187,6 @@ fn account(audition: &Audition, short: &[Option<String>], names: &[&str], out: &
     if fixed > 0 {
         line("note", &format!("{fixed} units of the plan are kept or sewn: this is a trial, and keeps none of them"));
     }
-    short.iter().flatten().for_each(|note| line("note", note));
     line("written", &format!("{} in {}", names.join(", "), out.display()));
     text
 }

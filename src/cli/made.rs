@@ -45,23 +45,6 @@ pub fn write_down(plan: Plan, notes: Vec<String>, seams: bool) -> Result<(Made, 
     Ok((Made { plan, work, proven, notes }, contents))
 }
 
-/// The plan as it is; where its cloth does not suffice, without the counts of its fabrics, and what is short.
-pub fn held_or_free(mut plan: Plan) -> (Plan, Option<String>) {
-    let short: Vec<usize> =
-        (0..).zip(&make(&plan).cloth).filter(|(_, cut)| !cut.unplaced.is_empty()).map(|at| at.0).collect();
-    let short: Vec<String> = short
-        .into_iter()
-        .filter(|&fabric| plan.fabrics[fabric].supply.is_some())
-        .map(|fabric| format!("{} {}", plan.fabrics[fabric].letter, plan.fabrics[fabric].name))
-        .collect();
-    if short.is_empty() {
-        return (plan, None);
-    }
-    plan.fabrics.iter_mut().for_each(|fabric| fabric.supply = None);
-    let note = format!("the stash has too little of {}: this plan is made without its counts", short.join(", "));
-    (plan, Some(note))
-}
-
 /// The plan, its rows, its cutting and its cloth as they are written, once they were sewn on paper.
 pub fn prove_plan(plan: &Plan, work: &Work) -> Result<([String; 4], Proven), Failure> {
     let options = Options::default();

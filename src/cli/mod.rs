@@ -5,6 +5,8 @@ mod audition;
 mod compose;
 mod failure;
 mod folder;
+mod ground;
+mod largest;
 mod made;
 mod pages;
 mod prove;

@@ -2,6 +2,7 @@
 
 mod fit;
 mod have;
+mod largest;
 mod ledger;
 mod mend;
 mod patches;
@@ -12,6 +13,7 @@ mod whole;
 
 pub use fit::{Fitted, Gaps, StockError, compose, counted, fit, free, reprint};
 pub use have::Have;
+pub use largest::{TRIAL_ROUNDS, Tried, flat, largest};
 pub use ledger::Short;
 pub use prices::{Cloth, ROUNDS, gap, within_cloth};
 pub use short::{Lack, Shortage};

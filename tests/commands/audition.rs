@@ -215,3 +215,28 @@ fn an_audition_is_not_written_over_by_chance() {
     assert!(tried(&desk, "trials", &[&greys], &["--replace"], "2").status.success());
     assert_eq!(desk.read("trials/auditions.html"), before, "the same again");
 }
+
+#[test]
+fn what_each_stash_leaves_short_is_said() {
+    let desk = scene();
+    let counts = |squares: u32, yards: u32| {
+        let counts = format!(
+            "[[fabric]]\nsquares = [{{ size = \"10in\", count = {squares} }}]\n\
+             yardage = [{{ width = \"42in\", length = \"{yards} yd\" }}]"
+        );
+        GREYS.replace("[[fabric]]", &counts)
+    };
+    let few = desk.write("few.toml", counts(0, 1).replace("1 yd", "1/4 yd"));
+    let many = desk.write("many.toml", counts(400, 9));
+    for words in [&[][..], &["--afresh", "--replace"]] {
+        let run = tried(&desk, "trials", &[&few, &many], words, "2");
+        assert!(run.status.success(), "{}", text(&run.stderr));
+        let (account, page) = (text(&run.stdout), desk.read("trials/auditions.html"));
+        for says in ["Its stash is short of ", "Its stash has enough of every fabric."] {
+            assert!(account.contains(says) && page.contains(says), "{says} {words:?}: {account}");
+        }
+        assert!(!account.contains("without its counts"), "{account}");
+        assert!(!desk.read("trials/few.plan.json").contains("supply"), "what is to be bought is not counted");
+        assert!(desk.read("trials/many.plan.json").contains("supply"));
+    }
+}

@@ -4,6 +4,7 @@ mod audition;
 mod desk;
 mod heap;
 mod hostile;
+mod largest;
 mod mutations;
 mod output;
 mod revise;

@@ -1,0 +1,133 @@
+//! What a scene is composed of: the request, the picture in its cells, and the fabrics.
+
+use rowscape::compose::{Order, subset};
+use rowscape::fabric::{Fabric, OnHand, Rgb, Stash, named, propose};
+use rowscape::measure::{Length, Ruler};
+use rowscape::picture::Picture;
+use rowscape::plan::Request;
+
+use super::Failure;
+use super::compose::ComposeArguments;
+use super::read::focus;
+use super::request::value;
+
+const USUAL_COLOURS: u32 = 12;
+
+/// All that an order is made of, and what is to be said of it.
+pub struct Ground {
+    pub request: Request,
+    cells: Vec<Rgb>,
+    focus: Vec<u8>,
+    fabrics: Vec<Fabric>,
+    hand: OnHand,
+    pub notes: Vec<String>,
+}
+
+impl Ground {
+    pub fn new(
+        arguments: &ComposeArguments,
+        picture: &Picture,
+        stash: Option<&Stash>,
+        request: Request,
+    ) -> Result<Self, Failure> {
+        request.check().map_err(Failure::new)?;
+        let (columns, rows) = request.cells();
+        let cells = picture.cells(&arguments.crop, columns, rows).map_err(|e| Failure::at(&arguments.picture, e))?;
+        let focus = focus(&arguments.focus, &cells, columns, rows)?;
+        let fabrics = match stash {
+            Some(stash) => stash.fabrics(),
+            None => proposed(&cells, columns, rows, &focus, arguments),
+        };
+        let hand = stash.map(|stash| stash.hand.clone()).unwrap_or_default();
+        let ground = Self { request, cells, focus, fabrics, hand, notes: Vec::new() };
+        match (stash, arguments.colours) {
+            (Some(_), Some(most)) => ground.fewer(most),
+            _ => Ok(ground),
+        }
+    }
+
+    pub fn order(&self) -> Order<'_> {
+        let order = Order::new(&self.request, &self.cells, &self.focus, &self.fabrics);
+        Order { hand: &self.hand, ..order }
+    }
+
+    /// The best so many fabrics of the stash.
+    fn fewer(mut self, most: u32) -> Result<Self, Failure> {
+        let whole = Order::new(&self.request, &self.cells, &self.focus, &self.fabrics);
+        let taken = subset(&whole, most as usize).map_err(Failure::new)?.prints;
+        self.notes.extend(left_out(&self.fabrics, &taken, most));
+        self.fabrics = taken.iter().filter_map(|&print| self.fabrics.get(print).cloned()).collect();
+        self.hand = self.hand.of(&taken);
+        Ok(self)
+    }
+}
+
+/// The request with a missing side from the picture's shape, and notes on what was rounded.
+pub fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<String>), Failure> {
+    let usual = usual(arguments)?;
+    let (ruler, grid) = (usual.ruler, usual.grid);
+    let (across, down) = picture.aspect(&arguments.crop).map_err(|error| Failure::at(&arguments.picture, error))?;
+    let scaled = |length: Length, up: u32, under: u32| {
+        let ticks = i128::from(length.ticks()) * i128::from(up) / i128::from(under.max(1));
+        Length::from_ticks(i64::try_from(ticks).unwrap_or(i64::MAX / 4)).round_to(grid).max(grid)
+    };
+    let mut notes = Vec::new();
+    let (width, height) = match (arguments.width, arguments.height) {
+        (Some(width), Some(height)) => (width.value, height.value),
+        (Some(width), None) => {
+            let height = scaled(width.value, down, across);
+            notes.push(format!("height from the picture's shape: {}", ruler.show(height)));
+            (width.value, height)
+        }
+        (None, Some(height)) => {
+            let width = scaled(height.value, across, down);
+            notes.push(format!("width from the picture's shape: {}", ruler.show(width)));
+            (width, height.value)
+        }
+        (None, None) => return Err(Failure::new("the top has no size").hint("give --width, --height or both")),
+    };
+    Ok((Request { width, height, ..usual }, notes))
+}
+
+/// All that is asked for but the size.
+pub fn usual(arguments: &ComposeArguments) -> Result<Request, Failure> {
+    let given = [arguments.width, arguments.height].into_iter().flatten().next();
+    let ruler = given.map(|length| length.ruler).or(arguments.sizes.ruler()).unwrap_or(Ruler::Inch);
+    let usual = arguments.sizes.over(&Request::usual(ruler))?;
+    let grid = usual.grid;
+    let name = arguments.picture.file_name().map(|name| name.to_string_lossy().into_owned());
+    Ok(Request {
+        picture: name.unwrap_or_default(),
+        crop: arguments.crop.to_string(),
+        cloth_width: value(&arguments.cloth_width, usual.cloth_width),
+        row_ends: arguments.row_ends.into(),
+        depth: arguments.depth.into(),
+        edge_step: value(&arguments.edge_step, usual.edge_step).round_to(grid).max(grid),
+        colours: arguments.colours.or(arguments.stash.is_none().then_some(USUAL_COLOURS)),
+        detail: arguments.detail,
+        triangles: arguments.triangles,
+        thrift: arguments.thrift,
+        seed: arguments.seed,
+        margin: arguments.margin,
+        ..usual
+    })
+}
+
+/// Which fabrics of the stash the scene goes without; nothing where it has them all.
+fn left_out(fabrics: &[Fabric], taken: &[usize], most: u32) -> Option<String> {
+    let left: Vec<String> = (0..fabrics.len())
+        .filter(|print| !taken.contains(print))
+        .map(|print| format!("{} {}", fabrics[print].letter, fabrics[print].name))
+        .collect();
+    match left.len() {
+        0 if taken.len() < most as usize => Some(format!("the stash has {} fabrics: all are taken", taken.len())),
+        0 => None,
+        count => Some(format!("the best {} fabrics of the stash; {count} left out: {}", taken.len(), left.join(", "))),
+    }
+}
+
+fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &ComposeArguments) -> Vec<Fabric> {
+    let colours =
+        propose(cells, columns, rows, focus, arguments.colours.unwrap_or(USUAL_COLOURS) as usize, arguments.seed);
+    named(colours)
+}

@@ -1,0 +1,107 @@
+//! The largest top that a stash makes, by trial.
+
+use crate::fabric::{Fabric, OnHand, Supply};
+use crate::measure::Length;
+
+/// Rounds of prices while sizes are tried.
+pub const TRIAL_ROUNDS: u32 = 8;
+/// Most sizes in a row that are tried without a scene: whether pieces fill a top goes up and down with its size.
+const STEPS: u32 = 12;
+
+/// What came of one size.
+pub enum Tried<T> {
+    /// A scene within the stash.
+    Made(T),
+    /// No rows of these units fill a top of that size, whatever there is.
+    NoRows,
+    /// The stash does not suffice.
+    Short,
+}
+
+/// The largest size from `least` to `most` that could be made: by halving, where a size a little smaller stands for one
+/// that no rows fill, and from there size by size as long as one of the next can be made.
+pub fn largest<T, E>(
+    least: u32,
+    most: u32,
+    mut made: impl FnMut(u32) -> Result<Tried<T>, E>,
+) -> Result<Option<(u32, T)>, E> {
+    let (mut low, mut high, mut best) = (least, most.saturating_add(1), None);
+    while low < high {
+        let middle = low + (high - low) / 2;
+        let mut size = middle;
+        let mut tried = made(size)?;
+        while matches!(tried, Tried::NoRows) && size > low && middle - size < STEPS {
+            size -= 1;
+            tried = made(size)?;
+        }
+        match tried {
+            Tried::Made(scene) => (best, low) = (Some((size, scene)), middle + 1),
+            _ => high = middle,
+        }
+    }
+    let mut size = best.as_ref().map_or(most, |(size, _)| *size);
+    let mut misses = 0;
+    while size < most && misses < STEPS {
+        size += 1;
+        misses += 1;
+        if let Tried::Made(scene) = made(size)? {
+            (best, misses) = (Some((size, scene)), 0);
+        }
+    }
+    Ok(best)
+}
+
+/// All cloth and pieces laid flat, in square ticks: no top is larger. None where a fabric has no counts.
+pub fn flat(fabrics: &[Fabric], hand: &OnHand) -> Option<i128> {
+    let cloth: i128 = fabrics.iter().map(|fabric| fabric.supply.as_ref().map(cloth)).sum::<Option<i128>>()?;
+    let units = hand.units.iter().map(|unit| area(unit.finished, unit.finished, unit.count));
+    let slices = hand.slices.iter().map(|slice| area(slice.from, slice.width, slice.count));
+    let fillers = hand.fillers.iter().map(|filler| area(filler.width, filler.height, filler.count));
+    Some(cloth + units.chain(slices).chain(fillers).sum::<i128>())
+}
+
+fn cloth(supply: &Supply) -> i128 {
+    let squares = supply.squares.iter().map(|squares| area(squares.size, squares.size, squares.count));
+    let pieces = supply.pieces().into_iter().map(|piece| area(piece.width, piece.height, piece.count));
+    squares.chain(pieces).sum()
+}
+
+fn area(width: Length, height: Length, count: u32) -> i128 {
+    i128::from(width.ticks()) * i128::from(height.ticks()) * i128::from(count)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn search(least: u32, most: u32, made: impl Fn(u32) -> Tried<u32>) -> Option<(u32, u32)> {
+        largest(least, most, |size| Ok::<_, ()>(made(size))).unwrap()
+    }
+
+    #[test]
+    fn halving_finds_what_a_plain_search_finds() {
+        for limit in 0..60 {
+            let fits = |size| if size <= limit { Tried::Made(size) } else { Tried::Short };
+            let plain = (4..=50).rev().find(|size| *size <= limit).map(|size| (size, size));
+            assert_eq!(search(4, 50, fits), plain, "{limit}");
+        }
+    }
+
+    #[test]
+    fn sizes_that_no_rows_fill_are_passed_over() {
+        // Only every fourth size is filled by rows.
+        let fits = |size: u32| match (size.is_multiple_of(4), size <= 37) {
+            (false, _) => Tried::NoRows,
+            (true, true) => Tried::Made(size),
+            (true, false) => Tried::Short,
+        };
+        assert_eq!(search(3, 90, fits), Some((36, 36)));
+        assert_eq!(search(5, 3, fits), None);
+    }
+
+    #[test]
+    fn a_size_that_fails_does_not_hide_larger_ones_near_it() {
+        let fits = |size: u32| if size % 5 < 2 && size <= 61 { Tried::Made(size) } else { Tried::Short };
+        assert_eq!(search(1, 100, fits), Some((61, 61)));
+    }
+}
