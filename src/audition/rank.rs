@@ -154,7 +154,7 @@ mod tests {
         let audition = audition(&plan(TRUE), vec![trial("short", [1, 0]), trial("enough", [1, 1])], false);
         let [short, enough] = audition.entries.as_slice() else { panic!("two entries") };
         assert_eq!((short.rank, enough.rank), (1, 1), "as like as each other");
-        assert_eq!(short.why.last().unwrap(), "Its stash is short of about 132 square inches for fillers of lamp.");
+        assert_eq!(short.why.last().unwrap(), "Its stash is short of lamp (about 132 square inches for fillers).");
         assert_eq!(enough.why.last().unwrap(), "Its stash has enough of every fabric.");
     }
 

@@ -15,10 +15,10 @@ pub(super) fn sentence(lacking: &[Lacking], request: &Request) -> String {
         return "Its stash has enough of every fabric.".into();
     }
     let all: Vec<String> = lacking.iter().map(|lacking| words(lacking, request)).collect();
-    format!("Its stash is short of {}.", all.join("; "))
+    format!("Its stash is short of {}.", all.join(", "))
 }
 
-/// `2 squares of 10 in of sky`, `2 squares of 10 in and about 120 square inches for fillers of sky`.
+/// `sky (2 squares of 10 in)`, `sky (2 squares of 10 in, about 120 square inches for fillers)`.
 fn words(lacking: &Lacking, request: &Request) -> String {
     let ruler = request.ruler;
     let squares = lacking.squares.iter().map(|(side, count)| {
@@ -27,7 +27,7 @@ fn words(lacking: &Lacking, request: &Request) -> String {
     });
     let fillers = (lacking.fillers > 0).then(|| fillers(lacking.fillers, ruler));
     let parts: Vec<String> = squares.chain(fillers).collect();
-    format!("{} of {}", parts.join(" and "), lacking.family)
+    format!("{} ({})", lacking.family, parts.join(", "))
 }
 
 /// An area, rounded up.

@@ -5,7 +5,7 @@ use rowscape::fabric::Stash;
 use rowscape::measure::Length;
 use rowscape::picture::Picture;
 use rowscape::plan::{Plan, Request};
-use rowscape::stock::{self, Gaps, StockError, TRIAL_ROUNDS, Tried, compose, flat};
+use rowscape::stock::{self, Gaps, StockError, TRIAL_ROUNDS, Tried, compose, flat, is_heap, largest_of_heap};
 
 use super::Failure;
 use super::compose::{ComposeArguments, short, within};
@@ -31,9 +31,12 @@ pub fn largest(arguments: &ComposeArguments, picture: &Picture, stash: &Stash) -
     let request = usual(arguments)?;
     let shape = shape(arguments, picture, stash, &request)?;
     let mut why = None;
-    let found = stock::largest(shape.columns[0], shape.columns[1], |columns| {
+    // A heap is quickly composed, and more rounds find tops that fewer do not.
+    let heap = is_heap(&stash.fabrics());
+    let rounds = if heap { arguments.rounds } else { TRIAL_ROUNDS.min(arguments.rounds) };
+    let tried = |columns: u32| {
         let ground = Ground::new(arguments, picture, Some(stash), shape.sized(&request, columns))?;
-        match compose(&ground.order(), TRIAL_ROUNDS) {
+        match compose(&ground.order(), rounds) {
             Ok((plan, gaps)) => Ok(Tried::Made(Scene { ground, plan, gaps })),
             Err(StockError::Scene(SceneError::Compose(ComposeError::NoFit))) => Ok(Tried::NoRows),
             Err(error @ StockError::Short(_)) => {
@@ -42,7 +45,9 @@ pub fn largest(arguments: &ComposeArguments, picture: &Picture, stash: &Stash) -
             }
             Err(error) => Err(short(error)),
         }
-    })?;
+    };
+    let [least, most] = shape.columns;
+    let found = if heap { largest_of_heap(least, most, tried)? } else { stock::largest(least, most, tried)? };
     let Some((_, mut scene)) = found else {
         return Err(why.map_or_else(none, |error| Failure::new(error).hint(ADD)));
     };

@@ -97,7 +97,7 @@ impl Prices {
         };
         if !(list.hand.is_empty() && list.units.is_empty() && list.closed.is_empty()) {
             let pairs = Pairs { list, choices, labour, halves: &prices };
-            let open = shapes.iter().flat_map(|shape| kinds(shape)).map(|kind| (kind, pairs.open(kind))).collect();
+            let open = shapes.iter().flat_map(kinds).map(|kind| (kind, pairs.open(kind))).collect();
             prices.open = Some(open);
         }
         prices

@@ -75,7 +75,7 @@ impl<'a> Bench<'a> {
                 (parted.used, Length::ZERO, u64::from(pairs.pairs) * u64::from(pairs.yields))
             }
             Gives::Hand(hand) => {
-                let (cloth, over) = self.from_hand(step, unit, hand)?;
+                let (cloth, over) = self.held(step, unit, hand)?;
                 (cloth, over, u64::from(hand.there))
             }
         };
@@ -127,7 +127,7 @@ impl<'a> Bench<'a> {
     }
 
     /// A piece that was there before: a unit to be used or cut, a strip, or a filler, which may be turned.
-    fn from_hand(&self, step: &Step, unit: &UnitStep, hand: &Hand) -> Result<(Cloth, Length), Fault> {
+    fn held(&self, step: &Step, unit: &UnitStep, hand: &Hand) -> Result<(Cloth, Length), Fault> {
         match (hand.kind, hand.fabrics.as_slice()) {
             (HandKind::Filler, [fabric]) => {
                 let lies = if step.unfinished == hand.size { hand.size } else { hand.size.on_its_side() };

@@ -6,7 +6,7 @@ use super::mend::Mend;
 use super::patches::{put_back, spots};
 use super::prices::{Cloth, Found, gap, within_cloth};
 use super::prints::{as_far_as_there_is, sewable};
-use super::short::{Lack, Shortage};
+use super::short::{Lack, Shortage, is_heap};
 use super::whole::Slopes;
 use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
 use crate::fabric::Fabric;
@@ -231,7 +231,6 @@ fn shortage(order: &Order, short: &[(String, f64)]) -> StockError {
             families.push(Lack::new(family, cells, order.request));
         }
     }
-    let bare = |fabric: &Fabric| fabric.supply.as_ref().is_some_and(|supply| supply.largest().is_none());
-    let heap = order.fabrics.iter().all(bare).then(|| order.hand.clone());
+    let heap = is_heap(order.fabrics).then(|| order.hand.clone());
     StockError::Short(Shortage { families, heap })
 }

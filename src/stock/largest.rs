@@ -51,6 +51,20 @@ pub fn largest<T, E>(
     Ok(best)
 }
 
+/// The same for a heap, of which one size may fit and the next not: every size, from the largest down.
+pub fn largest_of_heap<T, E>(
+    least: u32,
+    most: u32,
+    mut made: impl FnMut(u32) -> Result<Tried<T>, E>,
+) -> Result<Option<(u32, T)>, E> {
+    for size in (least..=most).rev() {
+        if let Tried::Made(scene) = made(size)? {
+            return Ok(Some((size, scene)));
+        }
+    }
+    Ok(None)
+}
+
 /// All cloth and pieces laid flat, in square ticks: no top is larger. None where a fabric has no counts.
 pub fn flat(fabrics: &[Fabric], hand: &OnHand) -> Option<i128> {
     let cloth: i128 = fabrics.iter().map(|fabric| fabric.supply.as_ref().map(cloth)).sum::<Option<i128>>()?;
@@ -97,6 +111,13 @@ mod tests {
         };
         assert_eq!(search(3, 90, fits), Some((36, 36)));
         assert_eq!(search(5, 3, fits), None);
+    }
+
+    #[test]
+    fn a_heap_is_searched_from_the_top() {
+        let fits = |size: u32| if [7, 8, 42].contains(&size) { Tried::Made(size) } else { Tried::Short };
+        assert_eq!(largest_of_heap(1, 90, |size| Ok::<_, ()>(fits(size))), Ok(Some((42, 42))));
+        assert_eq!(largest_of_heap(9, 41, |size| Ok::<_, ()>(fits(size))), Ok(None));
     }
 
     #[test]

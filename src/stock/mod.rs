@@ -13,7 +13,7 @@ mod whole;
 
 pub use fit::{Fitted, Gaps, StockError, compose, counted, fit, free, reprint};
 pub use have::Have;
-pub use largest::{TRIAL_ROUNDS, Tried, flat, largest};
+pub use largest::{TRIAL_ROUNDS, Tried, flat, largest, largest_of_heap};
 pub use ledger::Short;
 pub use prices::{Cloth, ROUNDS, gap, within_cloth};
-pub use short::{Lack, Shortage};
+pub use short::{Lack, Shortage, is_heap};

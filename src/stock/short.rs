@@ -2,7 +2,7 @@
 
 use std::fmt::{self, Display};
 
-use crate::fabric::OnHand;
+use crate::fabric::{Fabric, OnHand};
 use crate::measure::{Length, Ruler, pieces_from_cloth, shop_words};
 use crate::plan::Request;
 
@@ -81,6 +81,11 @@ impl Display for Shortage {
         let one = |lack: &Lack| format!("{} is short of about {}", lack.family, lack.amount());
         f.write_str(&self.families.iter().map(one).collect::<Vec<_>>().join("; "))
     }
+}
+
+/// Whether there is no cloth of any fabric.
+pub fn is_heap(fabrics: &[Fabric]) -> bool {
+    fabrics.iter().all(|fabric| fabric.supply.as_ref().is_some_and(|supply| supply.largest().is_none()))
 }
 
 fn pieces(heap: &OnHand) -> String {

@@ -86,7 +86,8 @@ fn case(seed: u32) -> Case {
     };
     let mut fabrics = fabrics(&[4], 0);
     fabrics.truncate(6);
-    let cloth = (0..fabrics.len() / 2).map(|_| f64::from(4 + roll(if seed % 2 == 0 { 600 } else { 60 }))).collect();
+    let cloth =
+        (0..fabrics.len() / 2).map(|_| f64::from(4 + roll(if seed.is_multiple_of(2) { 600 } else { 60 }))).collect();
     let counts: Vec<u32> = (0..KINDS).map(|_| roll(6).saturating_sub(3)).collect();
     let (width, height) = (TOP.0 as i64, TOP.1 as i64);
     let request = Request { least: Length::INCH * 3i64, ..request(width, height, Depth::Rows) };
