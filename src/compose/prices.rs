@@ -77,9 +77,7 @@ impl Prices {
         shapes: &[Shape],
         tallest: usize,
     ) -> Self {
-        let mut blocks: Vec<u32> = vocabulary.blocks.iter().map(|b| vocabulary.cells(b.finished)).collect();
-        blocks.sort_unstable();
-        blocks.dedup();
+        let blocks = vocabulary.sides();
         let half = |price: f64| blocks.iter().map(|&b| (b, down(price * half_cloth(vocabulary, b)))).collect();
         let filler = |price: f64| {
             let of = |height: usize| {

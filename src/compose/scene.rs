@@ -140,6 +140,11 @@ impl Ready {
         Ok(problem)
     }
 
+    /// The family of a print; none of one that ran out.
+    pub fn family(&self, print: usize) -> Option<usize> {
+        family_of(&self.families, print)
+    }
+
     /// Gives each free patch of bands that name families a print.
     pub fn lay_prints(&self, bands: &mut [Band]) {
         lay_prints(bands, &self.families, &self.vocabulary);
@@ -158,9 +163,13 @@ impl Ready {
     }
 }
 
+fn family_of(families: &[Vec<usize>], print: usize) -> Option<usize> {
+    families.iter().position(|prints| prints.contains(&print))
+}
+
 /// What is on hand, summed by family: units and strips of the sizes that the squares give too, and all fillers.
 fn shelf(order: &Order, vocabulary: &Vocabulary, families: &[Vec<usize>]) -> BTreeMap<Item, u32> {
-    let family = |print: usize| families.iter().position(|prints| prints.contains(&print));
+    let family = |print: usize| family_of(families, print);
     let shapes = vocabulary.shapes();
     let serves = |item: &Item| match *item {
         Item::Unit { block, .. } => shapes.iter().any(|shape| shape.block == block),

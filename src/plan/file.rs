@@ -3,40 +3,13 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::error::{PlanError, VERSION, wrong};
 use super::hand::HandFile;
-use super::{Band, Column, Piece, Placed, Plan, Request, RequestError, Row, State, Unit};
+use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
 use crate::fabric::{Fabric, Rgb};
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
 
 const FORMAT: &str = "rowscape-plan";
-const VERSION: u32 = 1;
-
-/// Why a file is no plan that can be used.
-#[derive(Debug, thiserror::Error)]
-pub enum PlanError {
-    /// Not JSON, or not of the right shape.
-    #[error("the plan cannot be read: {0}")]
-    Json(#[from] serde_json::Error),
-    /// Another program's file.
-    #[error("this is not a rowscape plan: its format is `{0}`")]
-    Foreign(String),
-    /// A later version.
-    #[error(
-        "the plan is of version {0}, and this program reads version {VERSION}: take a newer program, or compose the scene again"
-    )]
-    Version(u32),
-    /// The request in it does not hold.
-    #[error("the plan's request does not hold: {0}")]
-    Request(#[from] RequestError),
-    /// The parts do not fit together.
-    #[error("the plan does not hold at {at}: {what}")]
-    Inconsistent {
-        /// Address or field.
-        at: String,
-        /// What is wrong.
-        what: String,
-    },
-}
 
 /// The first fields of any plan file.
 #[derive(Deserialize)]
@@ -229,10 +202,6 @@ pub fn read(text: &str) -> Result<Plan, PlanError> {
     check_sums(&plan)?;
     check_units(&plan, &vocabulary, &file)?;
     Ok(plan)
-}
-
-pub(super) fn wrong(at: impl ToString, what: impl ToString) -> PlanError {
-    PlanError::Inconsistent { at: at.to_string(), what: what.to_string() }
 }
 
 fn check_letters(letters: &[&str]) -> Result<(), PlanError> {

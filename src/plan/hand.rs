@@ -3,8 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::PlanError;
-use super::file::wrong;
+use super::error::{PlanError, wrong};
 use crate::fabric::{Fabric, FillerOnHand, Lean, OnHand, SliceOnHand, Stash, UnitOnHand};
 use crate::measure::Length;
 

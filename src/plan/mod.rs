@@ -1,6 +1,7 @@
 //! The frozen scene: what was asked for, the fabrics, and every unit in its place.
 
 mod address;
+mod error;
 mod file;
 mod hand;
 mod item;
@@ -8,7 +9,8 @@ mod model;
 mod request;
 
 pub use address::{Address, AddressError};
-pub use file::{PlanError, read, schema, write};
+pub use error::PlanError;
+pub use file::{read, schema, write};
 pub use item::{Item, items, leans_at};
 pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, places, units_mut};
 pub use request::{Depth, Request, RequestError, RowEnds};

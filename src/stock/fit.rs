@@ -110,9 +110,8 @@ pub fn reprint(plan: &Plan) -> Result<Plan, SceneError> {
     let order = Order { hand: &plan.hand, ..new };
     let ready = Ready::new(&order)?;
     let mut bands = plan.bands.clone();
-    let family = |print: usize| ready.families.iter().position(|prints| prints.contains(&print));
     let free = units_mut(&mut bands).zip(plan.placed()).filter(|(unit, _)| unit.state == State::Free);
-    free.for_each(|(unit, placed)| *unit = placed.with(family).map_or(*unit, |named| named.unit));
+    free.for_each(|(unit, placed)| *unit = placed.with(|print| ready.family(print)).map_or(*unit, |named| named.unit));
     as_far_as_there_is(&ready, &order, &mut bands);
     Ok(ready.plan(&order, bands))
 }

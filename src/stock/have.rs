@@ -42,11 +42,6 @@ impl Have {
     pub fn none_of(&self, family: usize) -> bool {
         self.cloth[family] == Some(0.0)
     }
-
-    /// Whether any amount is limited, or anything is on hand.
-    pub fn counts(&self) -> bool {
-        !self.shelf.is_empty() || self.cloth.iter().any(Option::is_some)
-    }
 }
 
 /// All the cloth of one print, in square ticks.

@@ -67,9 +67,7 @@ impl<'a> Ledger<'a> {
     pub fn new(ready: &'a Ready, have: &'a Have, bands: &[Band], squares: Squares) -> Self {
         let placed = by_family(ready, bands);
         let none = vec![0.0; ready.families.len()];
-        let mut blocks: Vec<u32> = ready.vocabulary.shapes().iter().map(|shape| shape.block).collect();
-        blocks.sort_unstable();
-        blocks.dedup();
+        let blocks = ready.vocabulary.sides();
         let most = placed.len() as u32;
         let cloth = |&block: &u32| -> Vec<f64> {
             let each = half_cloth(&ready.vocabulary, block);
@@ -212,10 +210,9 @@ impl<'a> Ledger<'a> {
 
 /// Every unit, its fabrics as families; what stands in prints of no family is left out.
 pub fn by_family(ready: &Ready, bands: &[Band]) -> Vec<Placed> {
-    let family = |print: usize| ready.families.iter().position(|prints| prints.contains(&print));
     let named = |placed: Placed| match placed.unit.state {
         State::Free => Some(placed),
-        _ => placed.with(family),
+        _ => placed.with(|print| ready.family(print)),
     };
     places(bands).into_iter().filter_map(named).collect()
 }

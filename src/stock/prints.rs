@@ -232,8 +232,8 @@ impl<'a> Prints<'a> {
 
     /// One piece on hand whose prints are of these families: of the kind of which most are left.
     fn take_from_hand(&mut self, item: Item) -> Option<Item> {
-        let family = |print: usize| self.ready.families.iter().position(|prints| prints.contains(&print));
-        let fits = |(other, left): &(&Item, &u32)| **left > 0 && other.with(family) == Some(item);
+        let fits =
+            |(other, left): &(&Item, &u32)| **left > 0 && other.with(|print| self.ready.family(print)) == Some(item);
         let (found, _) = self.hand.iter().filter(fits).max_by_key(|(other, left)| (**left, Reverse(**other)))?;
         let found = *found;
         *self.hand.get_mut(&found)? -= 1;
@@ -255,8 +255,7 @@ impl<'a> Prints<'a> {
                 }
                 spare += pair.yields;
             }
-            let family = |print: usize| self.ready.families.iter().position(|prints| prints.contains(&print));
-            let (Some(first), Some(second)) = (family(one), family(other)) else { continue };
+            let (Some(first), Some(second)) = (self.ready.family(one), self.ready.family(other)) else { continue };
             let class = (first.min(second), first.max(second), block);
             let wants = classes.get_mut(&class);
             let serves = wants.map_or(0, |wants| {

@@ -55,9 +55,7 @@ impl Slopes {
 /// What a unit of each kind costs, its share of the pairs that its kind takes.
 fn units(ready: &Ready, ledger: &Ledger, list: &PriceList) -> std::collections::BTreeMap<Item, f64> {
     let PriceList { cloth, alike, .. } = list;
-    let mut blocks: Vec<u32> = ready.vocabulary.shapes().iter().map(|shape| shape.block).collect();
-    blocks.sort_unstable();
-    blocks.dedup();
+    let blocks = ready.vocabulary.sides();
     let families = 0..ready.families.len();
     let kinds = blocks.iter().flat_map(|&block| {
         families.clone().flat_map(move |one| (one..families.end).map(move |other| (one, other, block)))

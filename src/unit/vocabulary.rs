@@ -114,6 +114,14 @@ impl Vocabulary {
         Ok(vocabulary)
     }
 
+    /// Sides of the whole units in cells, each once, from small to large.
+    pub fn sides(&self) -> Vec<u32> {
+        let mut sides: Vec<u32> = self.blocks.iter().map(|block| self.cells(block.finished)).collect();
+        sides.sort_unstable();
+        sides.dedup();
+        sides
+    }
+
     fn block(&self, square: Square, at_a_time: AtATime, strips: &[Length]) -> Option<Block> {
         let exact_unfinished = at_a_time.exact_unfinished(square.cut, self.seam.working);
         let finished = at_a_time.finished(square.cut, self.seam.working, self.grid);
