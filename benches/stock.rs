@@ -1,13 +1,15 @@
 //! How near scenes come to the best that scarce cloth allows, in how many rounds, and how long that takes.
 //!
 //! `cargo bench --bench stock` composes five pictures at 60 x 80 in in twelve families, first with free cloth, then
-//! with so much of each fabric as that took times 0.9, 0.75 and 0.5, as one length of each. Nothing here passes or fails.
+//! with so much of each fabric as that took times 0.9, 0.75 and 0.5: of the squares that were paired, and of cloth for
+//! the fillers as one length. Nothing here passes or fails.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use rowscape::compose::{Order, Ready, scene};
-use rowscape::fabric::{Fabric, Supply, Yardage, named, propose};
+use rowscape::fabric::{Fabric, Squares, Supply, Yardage, named, propose};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
@@ -66,22 +68,30 @@ fn line(path: &PathBuf, share: f64) {
     );
 }
 
-/// The fabrics of a free plan with a share of the cloth that it takes, each as one length.
+/// The fabrics of a free plan with a share of the squares and of the cloth that it takes, the squares whole.
 fn scarce(plan: &Plan, share: f64) -> Vec<Fabric> {
-    let work = make(plan);
-    let mut inches = vec![0.0; plan.fabrics.len()];
+    let (work, width) = (make(plan), plan.request.cloth_width);
+    let mut squares = vec![BTreeMap::<Length, f64>::new(); plan.fabrics.len()];
     for batch in &work.batches {
-        let cloth = batch.square.cut.as_inches().powi(2) * f64::from(batch.pairs);
-        [batch.first, batch.second].into_iter().for_each(|fabric| inches[fabric] += cloth);
+        let part = if batch.square.quartered { 0.25 } else { 1.0 };
+        for fabric in [batch.first, batch.second] {
+            *squares[fabric].entry(batch.square.bought()).or_default() += part * f64::from(batch.pairs);
+        }
     }
+    let mut inches = vec![0.0; plan.fabrics.len()];
     for filler in &work.fillers {
         inches[filler.fabric] += filler.cut.width.as_inches() * filler.cut.height.as_inches() * f64::from(filler.count);
     }
-    let width = plan.request.cloth_width;
-    let supply = |inches: f64| {
+    let supply = |(squares, inches): (&BTreeMap<Length, f64>, f64)| {
+        let squares = squares.iter().map(|(&size, count)| Squares { size, count: (count * share).round() as u32 });
         let length = Length::INCH * (inches * share / width.as_inches()).ceil() as i64;
-        Supply { yardage: vec![Yardage { width, length: length.max(Length::INCH) }], ..Supply::default() }
+        let yardage = vec![Yardage { width, length: length.max(Length::INCH) }];
+        Supply { squares: squares.collect(), yardage, ..Supply::default() }
     };
-    let fabrics = plan.fabrics.iter().zip(inches);
-    fabrics.map(|(fabric, inches)| Fabric { supply: Some(supply(inches)), ..fabric.clone() }).collect()
+    let supplies = squares.iter().zip(inches).map(supply);
+    plan.fabrics
+        .iter()
+        .zip(supplies)
+        .map(|(fabric, supply)| Fabric { supply: Some(supply), ..fabric.clone() })
+        .collect()
 }

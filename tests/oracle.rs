@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, HashMap};
 use rowscape::compose::{Choice, Composed, Design, Labour, Lock, PER_HYAB, PriceList, Problem};
 use rowscape::fabric::{Lean, Rgb, hyab};
 use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Band, Item, Piece, State, Unit};
+use rowscape::plan::{Band, Item, Piece, State, Unit, joined};
 use rowscape::unit::{Corner, Cut, Shape, Triangle, Vocabulary};
 
 /// A small seeded generator (Numerical Recipes' constants).
@@ -420,6 +420,9 @@ fn agree(cases: impl Iterator<Item = (u64, Case)>) -> usize {
         assert_eq!(cost, case.best(), "seed {seed}: {} x {} cells, {:?}", case.columns, case.rows, case.labour);
         if let Some(composed) = found {
             assert_eq!(case.cost_of(&composed.bands), composed.cost, "seed {seed}: the scene is not what it costs");
+            let layers = composed.layers.iter().flat_map(|layer| layer.edges.iter().chain(layer.rows.iter().flatten()));
+            assert_eq!(layers.sum::<i64>(), composed.cost, "seed {seed}: the layers are not what the scene costs");
+            assert_eq!(joined(composed.layers.iter().map(|layer| &layer.band)), composed.bands, "seed {seed}");
             assert!(composed.floor <= composed.cost || !case.locks.is_empty(), "seed {seed}: below the floor");
             solved += 1;
         }

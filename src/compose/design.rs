@@ -121,6 +121,8 @@ pub struct Design<'a> {
 pub struct Composed {
     /// Bands from the top.
     pub bands: Vec<Band>,
+    /// The same, row by row where a row runs across the whole top.
+    pub layers: Vec<Layer>,
     /// Doubled cost, labour included.
     pub cost: i64,
     /// Doubled cost of the picture's errors alone.
@@ -129,6 +131,17 @@ pub struct Composed {
     pub floor: i64,
     /// How much was computed.
     pub counts: Counts,
+}
+
+/// A row across the whole top, or a band of columns; costs are doubled, labour and prices included.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Layer {
+    /// It alone.
+    pub band: Band,
+    /// What the left edge of each column costs.
+    pub edges: Vec<i64>,
+    /// What each row of each column costs, its seam with it.
+    pub rows: Vec<Vec<i64>>,
 }
 
 /// Why no scene was found.

@@ -21,7 +21,7 @@ mod trace;
 mod units;
 
 pub use cost::{CostMap, PER_HYAB, Tables};
-pub use design::{Choice, ComposeError, Composed, Counts, Design, Lock, filler_cloth, half_cloth, pair_cloth};
+pub use design::{Choice, ComposeError, Composed, Counts, Design, Layer, Lock, filler_cloth, half_cloth, pair_cloth};
 pub use labour::Labour;
 pub use prices::PriceList;
 pub use problem::Problem;

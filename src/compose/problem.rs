@@ -8,8 +8,8 @@ use super::cost::{CostMap, Tables};
 use super::prices::{Open, PriceList, Prices};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
-use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Lock};
-use crate::plan::{Band, Column, Item, Piece, Placed, Row, State, places};
+use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Layer, Lock};
+use crate::plan::{Band, Column, Item, Piece, Placed, Row, State, joined, places};
 use crate::unit::{Cut, Shape, Triangle, Vocabulary};
 
 /// A design made ready for the solver.
@@ -102,8 +102,9 @@ impl<'a> Problem<'a> {
         let mut counts = Counts::default();
         let costs = RowCosts::solve(self, &mut counts);
         let (cost, parts) = stack::top(self, &costs).ok_or(ComposeError::NoFit)?;
-        let bands: Vec<Band> = parts.iter().map(|part| self.band(part)).collect();
-        Ok(Composed { error: self.error(&bands), bands, cost, floor: self.floor, counts })
+        let layers: Vec<Layer> = parts.iter().map(|part| self.layer(part)).collect();
+        let bands = joined(layers.iter().map(|layer| &layer.band));
+        Ok(Composed { error: self.error(&bands), bands, layers, cost, floor: self.floor, counts })
     }
 
     /// Doubled cost of every cell in its best colour: no scene costs less.
@@ -198,15 +199,20 @@ impl<'a> Problem<'a> {
         self.best(shape, x, y).map(|best| best.unit)
     }
 
-    fn band(&self, part: &Part) -> Band {
+    fn layer(&self, part: &Part) -> Layer {
         let column = |stack: &Stack| {
-            let rows = stack
-                .rows
-                .par_iter()
-                .map(|&(y, height)| Row { height: height as u32, units: self.trace_row(y, height, stack.x, stack.to) });
+            let rows = stack.rows.par_iter().map(|row| Row {
+                height: row.height as u32,
+                units: self.trace_row(row.y, row.height, stack.x, stack.to).unwrap_or_default().0,
+            });
             Column { width: (stack.to - stack.x) as u32, rows: rows.collect() }
         };
-        Band { height: part.height as u32, columns: part.columns.iter().map(column).collect() }
+        let costs = |stack: &Stack| stack.rows.iter().map(|row| row.cost).collect();
+        Layer {
+            band: Band { height: part.height as u32, columns: part.columns.iter().map(column).collect() },
+            edges: part.columns.iter().map(|stack| stack.edge).collect(),
+            rows: part.columns.iter().map(costs).collect(),
+        }
     }
 
     /// Doubled error of a scene's patches, labour and locked places left out.

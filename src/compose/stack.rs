@@ -26,26 +26,37 @@ pub struct RowCosts {
     pairs: usize,
 }
 
-/// A part of the top as found.
+/// A layer of the top as found: a row across the whole of it, or a band of columns.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Part {
-    /// Upper edge.
-    pub y: usize,
     /// Height.
     pub height: usize,
-    /// Columns from the left; one for rows across the whole top.
+    /// Columns from the left; one of one row where it is a row across the whole top.
     pub columns: Vec<Stack>,
 }
 
-/// A column: its edges and its rows as (upper edge, height).
+/// A column.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stack {
     /// Left edge.
     pub x: usize,
     /// Right edge.
     pub to: usize,
+    /// What the left edge costs.
+    pub edge: i64,
     /// Rows from the top.
-    pub rows: Vec<(usize, usize)>,
+    pub rows: Vec<Laid>,
+}
+
+/// A row in its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Laid {
+    /// Upper edge.
+    pub y: usize,
+    /// Height.
+    pub height: usize,
+    /// What it costs, its seam with it.
+    pub cost: i64,
 }
 
 impl RowCosts {
@@ -127,30 +138,19 @@ pub fn top(problem: &Problem, costs: &RowCosts) -> Option<(i64, Vec<Part>)> {
 
 fn trace(problem: &Problem, costs: &RowCosts, best: &[Option<(i64, Step)>]) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
-    let mut y = problem.rows;
-    while let Some((_, step)) = best[y].filter(|_| y > 0) {
-        match step {
+    let cost = |y: usize| best[y].filter(|_| y > 0).map_or(0, |(cost, _)| cost);
+    let mut bottom = problem.rows;
+    while let Some((_, step)) = best[bottom].filter(|_| bottom > 0) {
+        let (y, columns) = match step {
             Step::Row(height) => {
-                y -= height;
-                match parts.last_mut().filter(|part| part.columns.len() == 1) {
-                    Some(part) => {
-                        part.height += height;
-                        part.y = y;
-                        part.columns[0].rows.insert(0, (y, height));
-                    }
-                    None => parts.push(Part {
-                        y,
-                        height,
-                        columns: vec![Stack { x: 0, to: problem.columns, rows: vec![(y, height)] }],
-                    }),
-                }
+                let y = bottom - height;
+                let row = Laid { y, height, cost: cost(bottom) - cost(y) };
+                (y, vec![Stack { x: 0, to: problem.columns, edge: 0, rows: vec![row] }])
             }
-            Step::Band(from) => {
-                let top = problem.levels[from];
-                parts.push(Part { y: top, height: y - top, columns: band_columns(problem, costs, from, y) });
-                y = top;
-            }
-        }
+            Step::Band(from) => (problem.levels[from], band_columns(problem, costs, from, bottom)),
+        };
+        parts.push(Part { height: bottom - y, columns });
+        bottom = y;
     }
     parts.reverse();
     parts
@@ -239,7 +239,8 @@ fn band_columns(problem: &Problem, costs: &RowCosts, upper: usize, bottom: usize
     let stacks = way.windows(2).map(|two| {
         let pair = problem.pairs.iter().position(|&pair| pair == (two[0], two[1])).unwrap_or(0);
         let rows = trace_column(problem, costs, &columns, top, bottom, pair);
-        Stack { x: problem.edges[two[0]], to: problem.edges[two[1]], rows }
+        let edge = if two[0] == 0 { 0 } else { problem.edge_cost(two[0], upper, lower) };
+        Stack { x: problem.edges[two[0]], to: problem.edges[two[1]], edge, rows }
     });
     stacks.collect()
 }
@@ -251,7 +252,7 @@ fn trace_column(
     top: usize,
     bottom: usize,
     pair: usize,
-) -> Vec<(usize, usize)> {
+) -> Vec<Laid> {
     let mut rows = Vec::new();
     let mut depth = bottom - top;
     while depth > 0 {
@@ -262,8 +263,9 @@ fn trace_column(
         };
         let found = problem.heights.iter().copied().enumerate().filter(|(_, h)| *h <= depth).find(leads);
         let Some((_, height)) = found else { break };
+        let cost = columns[depth][pair] - columns[depth - height][pair];
         depth -= height;
-        rows.push((top + depth, height));
+        rows.push(Laid { y: top + depth, height, cost });
     }
     rows.reverse();
     rows

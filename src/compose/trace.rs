@@ -3,7 +3,7 @@
 use super::Problem;
 use super::prices::Ready;
 use super::units::NEVER;
-use crate::plan::{Piece, State, Unit};
+use crate::plan::{Piece, Row, State, Unit};
 
 /// The best way to a cell: cost, units, and the last step.
 #[derive(Clone, Copy)]
@@ -22,10 +22,16 @@ enum Step {
 }
 
 impl Problem<'_> {
-    /// The units of the cheapest row of `height` at `y` from cell `from` to cell `to`.
-    pub fn trace_row(&self, y: usize, height: usize, from: usize, to: usize) -> Vec<Unit> {
+    /// The cheapest row of `height` at `y` from cell `from` to cell `to`, and its cost, its seam with it.
+    pub fn best_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<(Row, i64)> {
+        let (units, cost) = self.trace_row(y, height, from, to)?;
+        Some((Row { height: height as u32, units }, cost + self.row_seam(to - from)))
+    }
+
+    /// Its units and their cost.
+    pub(super) fn trace_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<(Vec<Unit>, i64)> {
         if let Some(lock) = self.locked_row(y, height, from, to) {
-            return lock.units.clone();
+            return Some((lock.units.clone(), i64::from(lock.cost)));
         }
         let units = self.unit_costs(y, height);
         let mut ways: Vec<Option<Way>> = vec![None; to + 1];
@@ -49,7 +55,7 @@ impl Problem<'_> {
             }
         }
         row.reverse();
-        row
+        ways[to].map(|way| (row, way.key.0))
     }
 
     fn unit_costs(&self, y: usize, height: usize) -> Vec<(usize, Vec<u32>)> {

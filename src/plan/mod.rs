@@ -12,5 +12,5 @@ pub use address::{Address, AddressError};
 pub use error::PlanError;
 pub use file::{read, schema, write};
 pub use item::{Item, items, leans_at};
-pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, places, units_mut};
+pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, joined, places, units_mut};
 pub use request::{Depth, Request, RequestError, RowEnds};

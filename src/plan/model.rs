@@ -153,6 +153,21 @@ pub fn places(bands: &[Band]) -> Vec<Placed> {
     placed
 }
 
+/// Bands with those of one column joined where they meet.
+pub fn joined<'a>(bands: impl IntoIterator<Item = &'a Band>) -> Vec<Band> {
+    let mut all: Vec<Band> = Vec::new();
+    for band in bands {
+        match (all.last_mut(), &band.columns[..]) {
+            (Some(Band { height, columns }), [more]) if columns.len() == 1 => {
+                *height += band.height;
+                columns[0].rows.extend_from_slice(&more.rows);
+            }
+            _ => all.push(band.clone()),
+        }
+    }
+    all
+}
+
 /// Every unit of the bands, to be changed: by band, column, row and unit.
 pub fn units_mut(bands: &mut [Band]) -> impl Iterator<Item = &mut Unit> {
     bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows).flat_map(|r| &mut r.units)

@@ -15,6 +15,8 @@ use crate::plan::{Band, Plan, State, units_mut};
 
 /// Tries to make whole squares and real sheets suffice, each with a little less cloth.
 const TRIES: u32 = 12;
+/// The least that is counted on less, in cells.
+const LEAST_STEP: f64 = 4.0;
 /// Rounds by the cell for each round by whole squares.
 const EACH: u32 = 4;
 
@@ -155,6 +157,7 @@ impl Search<'_> {
     /// Brings a scene within whole squares and real sheets, and keeps it where it is the best.
     fn take(&mut self, problem: &Problem, found: Found) {
         let mut have = self.tighter.clone();
+        let mut steps = vec![LEAST_STEP; have.cloth.len()];
         for _ in 0..TRIES {
             let mut bands = found.bands.clone();
             let mut spots = spots(self.ready, problem, &have, &bands);
@@ -164,7 +167,7 @@ impl Search<'_> {
                 Ok(added) => added,
                 Err(short) => return self.fail(named(self.ready, self.order, &short)),
             };
-            let saved = mend.improve();
+            let saved = mend.improve() + mend.swap();
             let cost = found.cost + added - saved + mend.thrift(thrift(self.order));
             if self.best.as_ref().is_some_and(|(best, _)| cost >= *best) {
                 return;
@@ -179,17 +182,21 @@ impl Search<'_> {
                 self.tighter = have;
                 return;
             }
-            self.tighten(&mut have, &short);
+            let takes = [ledger.need, ledger.alike];
+            self.tighten(&mut have, &takes, &short, &mut steps);
             self.fail(short);
         }
     }
 
-    fn tighten(&self, have: &mut Have, short: &[(String, f64)]) {
+    /// Less than was taken is counted on, by what found no room, and by twice as much each time.
+    fn tighten(&self, have: &mut Have, takes: &[Vec<f64>; 2], short: &[(String, f64)], steps: &mut [f64]) {
         for (name, cells) in short {
             let of_it = |prints: &Vec<usize>| self.order.fabrics[prints[0]].family == *name;
             let Some(family) = self.ready.families.iter().position(of_it) else { continue };
-            for have in [&mut have.cloth[family], &mut have.alike[family]] {
-                *have = have.map(|have| (have - cells.max(4.0)).max(0.0));
+            let less = cells.max(steps[family]);
+            steps[family] = 2.0 * less;
+            for (have, takes) in [&mut have.cloth, &mut have.alike].into_iter().zip(takes) {
+                have[family] = have[family].map(|have| (have.min(takes[family]) - less).max(0.0));
             }
         }
     }

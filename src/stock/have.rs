@@ -6,6 +6,7 @@ use crate::compose::Ready;
 use crate::fabric::{Fabric, Supply};
 use crate::measure::Length;
 use crate::plan::Item;
+use crate::unit::pairable;
 
 /// Cloth of each family in cells, none where it is free, and what is on hand.
 #[derive(Clone, Debug, PartialEq)]
@@ -14,6 +15,8 @@ pub struct Have {
     pub cloth: Vec<Option<f64>>,
     /// So much of it as can be paired with another print of the family.
     pub alike: Vec<Option<f64>>,
+    /// Squares that pairs may want, by side: how many each family gives where it gives nothing else.
+    pub squares: Vec<(Length, Vec<Option<f64>>)>,
     /// Pieces on hand, by family.
     pub shelf: BTreeMap<Item, u32>,
 }
@@ -34,6 +37,7 @@ impl Have {
         Self {
             cloth: ready.families.iter().map(all).collect(),
             alike: ready.families.iter().map(alike).collect(),
+            squares: squares(ready, fabrics),
             shelf: ready.shelf.clone(),
         }
     }
@@ -42,6 +46,27 @@ impl Have {
     pub fn none_of(&self, family: usize) -> bool {
         self.cloth[family] == Some(0.0)
     }
+}
+
+/// How many squares of each side that may be paired the families' cloth gives.
+fn squares(ready: &Ready, fabrics: &[Fabric]) -> Vec<(Length, Vec<Option<f64>>)> {
+    let mut sides: Vec<Length> = pairable(&ready.vocabulary).iter().map(|square| square.cut).collect();
+    sides.sort_unstable();
+    sides.dedup();
+    let of_print = |&print: &usize, side: Length| Some(gives(fabrics.get(print)?.supply.as_ref()?, side));
+    let of_all = |side: Length| {
+        ready.families.iter().map(|prints| prints.iter().map(|print| of_print(print, side)).sum()).collect()
+    };
+    sides.into_iter().map(|side| (side, of_all(side))).collect()
+}
+
+/// Squares of a side that one print's cloth gives.
+fn gives(supply: &Supply, side: Length) -> f64 {
+    let fits = |length: Length| length.floor_div(side) as f64;
+    let squares = supply.squares.iter().map(|squares| fits(squares.size).powi(2) * f64::from(squares.count));
+    let pieces =
+        supply.pieces().into_iter().map(|piece| fits(piece.width) * fits(piece.height) * f64::from(piece.count));
+    squares.chain(pieces).sum()
 }
 
 /// All the cloth of one print, in square ticks.

@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use super::Have;
 use crate::compose::{Ready, filler_cloth, half_cloth, pair_cloth};
+use crate::measure::Length;
 use crate::plan::{Band, Item, Placed, State, places};
+use crate::unit::pairings;
 
 /// Less than this much of a cell is rounding.
 pub const NOTHING: f64 = 1e-6;
@@ -50,6 +52,10 @@ pub struct Ledger<'a> {
     entries: Vec<Entry>,
     /// By block and number of units: cloth of one fabric.
     cloth: Vec<Vec<f64>>,
+    /// By block and number of units: squares of one fabric by side, as `have` lists them; none where they are shared.
+    squares: Vec<Vec<Vec<f64>>>,
+    /// By family: squares by side.
+    pub cut: Vec<Vec<f64>>,
     blocks: Vec<u32>,
     ready: &'a Ready,
     /// Cells of each family.
@@ -64,24 +70,32 @@ pub struct Ledger<'a> {
 
 impl<'a> Ledger<'a> {
     /// What `bands` take: free units by their families, what stands by the families of its prints.
-    pub fn new(ready: &'a Ready, have: &'a Have, bands: &[Band], squares: Squares) -> Self {
+    pub fn new(ready: &'a Ready, have: &'a Have, bands: &[Band], squares_are: Squares) -> Self {
         let placed = by_family(ready, bands);
         let none = vec![0.0; ready.families.len()];
         let blocks = ready.vocabulary.sides();
         let most = placed.len() as u32;
         let cloth = |&block: &u32| -> Vec<f64> {
             let each = half_cloth(&ready.vocabulary, block);
-            let of = |units: u32| match squares {
+            let of = |units: u32| match squares_are {
                 Squares::Shared => f64::from(units) * each,
                 Squares::Whole => pair_cloth(&ready.vocabulary, block, units),
             };
             (0..=most).map(of).collect()
         };
         let cloth = blocks.iter().map(cloth).collect();
+        let by_side = |&block: &u32| (0..=most).map(|units| by_side(ready, have, block, units)).collect();
+        let squares = match squares_are {
+            Squares::Shared => Vec::new(),
+            Squares::Whole => blocks.iter().map(by_side).collect(),
+        };
+        let sides = if squares_are == Squares::Whole { have.squares.len() } else { 0 };
+        let cut = vec![vec![0.0; sides]; ready.families.len()];
         let (need, alike) = (none.clone(), none);
         let (lines, entries) = (BTreeMap::new(), Vec::new());
-        let mut ledger = Self { have, lines, entries, cloth, blocks, ready, need, alike, over: 0.0, total: 0.0 };
-        ledger.fill(&placed, squares);
+        let (over, total) = (0.0, 0.0);
+        let mut ledger = Self { have, lines, entries, cloth, squares, cut, blocks, ready, need, alike, over, total };
+        ledger.fill(&placed, squares_are);
         ledger
     }
 
@@ -141,8 +155,10 @@ impl<'a> Ledger<'a> {
         self.over -= families.iter().flatten().map(|&family| self.over_of(family)).sum::<f64>();
         self.total += cells * if entry.other.is_some() { 2.0 } else { 1.0 };
         self.need[entry.one] += cells;
+        self.count_squares(&entry, now, entry.one);
         if let Some(other) = entry.other {
             self.need[other] += cells;
+            self.count_squares(&entry, now, other);
             if other == entry.one {
                 self.alike[other] += cells;
             }
@@ -158,9 +174,26 @@ impl<'a> Ledger<'a> {
         }
     }
 
+    /// Squares of one family for so many pieces in place of what they were.
+    fn count_squares(&mut self, entry: &Entry, now: u32, family: usize) {
+        let Some(squares) = entry.block.and_then(|block| self.squares.get(block)) else { return };
+        let made = |count: u32| squares.get(count.saturating_sub(entry.held) as usize);
+        if let (Some(now), Some(before)) = (made(now), made(entry.count)) {
+            let change = now.iter().zip(before).map(|(now, before)| now - before);
+            self.cut[family].iter_mut().zip(change).for_each(|(cut, change)| *cut += change);
+        }
+    }
+
     fn over_of(&self, family: usize) -> f64 {
         let over = |need: f64, have: Option<f64>| have.map_or(0.0, |have| (need - have).max(0.0));
-        over(self.need[family], self.have.cloth[family]) + over(self.alike[family], self.have.alike[family])
+        let sides = self.have.squares.iter().zip(&self.cut[family]);
+        let sides = sides.map(|((side, have), cut)| over(*cut, have[family]) * self.cells_of_side(*side));
+        let cloth = over(self.need[family], self.have.cloth[family]).max(sides.sum());
+        cloth + over(self.alike[family], self.have.alike[family])
+    }
+
+    fn cells_of_side(&self, side: Length) -> f64 {
+        (side.ticks() as f64 / self.ready.vocabulary.grid.ticks() as f64).powi(2)
     }
 
     /// What exchanging one piece for another adds to what is over.
@@ -182,6 +215,24 @@ impl<'a> Ledger<'a> {
     pub fn exchange(&mut self, from: Line, to: Line) {
         self.add(from, -1);
         self.add(to, 1);
+    }
+
+    /// Whether a family has no square large enough for units of a block.
+    pub fn never(&self, family: usize, block: u32) -> bool {
+        let few = self.blocks.binary_search(&block).ok().and_then(|block| self.squares.get(block)?.get(1));
+        let sides = few.into_iter().flatten().zip(&self.have.squares);
+        sides.into_iter().any(|(&wanted, (_, have))| have[family].is_some_and(|have| have < wanted))
+    }
+
+    /// Cells of the squares of each side that so many units of a block take of one fabric.
+    pub fn cells_by_side(&self, block: u32, units: u32) -> impl Iterator<Item = f64> {
+        let squares =
+            self.blocks.binary_search(&block).ok().and_then(|block| self.squares.get(block)?.get(units as usize));
+        squares
+            .into_iter()
+            .flatten()
+            .zip(&self.have.squares)
+            .map(|(count, (side, _))| count * self.cells_of_side(*side))
     }
 
     /// Whether a family has less than the scene takes.
@@ -206,6 +257,14 @@ impl<'a> Ledger<'a> {
         let entry = self.lines.get(item).and_then(|&line| self.entries.get(line));
         entry.map_or((0, 0), |entry| (entry.count, entry.held.min(entry.count)))
     }
+}
+
+/// Squares of one fabric, by side, that so many units of a size take.
+fn by_side(ready: &Ready, have: &Have, block: u32, units: u32) -> Vec<f64> {
+    let vocabulary = &ready.vocabulary;
+    let pairings = pairings(vocabulary, vocabulary.grid * block, units);
+    let of = |side: Length| pairings.iter().filter(|p| p.square.cut == side).map(|p| f64::from(p.pairs)).sum();
+    have.squares.iter().map(|(side, _)| of(*side)).collect()
 }
 
 /// Every unit, its fabrics as families; what stands in prints of no family is left out.

@@ -13,10 +13,10 @@ const PASSES: usize = 6;
 
 /// A scene whose patches change, with what it takes.
 pub struct Mend<'a, 'b> {
-    ledger: &'b mut Ledger<'a>,
-    spots: &'b mut [Spot],
+    pub(super) ledger: &'b mut Ledger<'a>,
+    pub(super) spots: &'b mut [Spot],
     /// By spot and option: its line in the ledger.
-    lines: Vec<Vec<Line>>,
+    pub(super) lines: Vec<Vec<Line>>,
 }
 
 /// Changes made together: what they add to the error, and each spot with its new option.
@@ -120,7 +120,7 @@ impl<'a, 'b> Mend<'a, 'b> {
         (self.ledger.over, self.ledger.total) = before;
     }
 
-    fn change(&mut self, spot: usize, option: usize) {
+    pub(super) fn change(&mut self, spot: usize, option: usize) {
         let now = self.spots[spot].now;
         self.ledger.exchange(self.lines[spot][now], self.lines[spot][option]);
         self.spots[spot].now = option;

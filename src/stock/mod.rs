@@ -1,14 +1,20 @@
 //! The best scene within what there is: prices for scarce cloth, then whole squares, then prints.
 
+mod exchange;
 mod fit;
 mod have;
 mod largest;
 mod ledger;
 mod mend;
+mod mix;
 mod patches;
+mod planes;
+mod pool;
 mod prices;
 mod prints;
 mod short;
+mod stocks;
+mod swap;
 mod whole;
 
 pub use fit::{Fitted, Gaps, StockError, compose, counted, fit, free, reprint};

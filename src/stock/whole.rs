@@ -15,13 +15,15 @@ use crate::plan::{Band, Item};
 /// Prices for the next scene.
 pub struct Slopes {
     list: PriceList,
+    /// By side of squares, as the stock lists them, and family: more for a cell of such squares.
+    sides: Vec<Vec<f64>>,
     step: f64,
 }
 
 impl Slopes {
     /// From the best prices by the cell.
     pub fn new(list: PriceList) -> Self {
-        Self { list, step: FIRST_BOX }
+        Self { list, sides: Vec::new(), step: FIRST_BOX }
     }
 
     /// A scene at prices that follow from `last`, which was found before.
@@ -33,18 +35,21 @@ impl Slopes {
         last: &[Band],
     ) -> Result<Found, ComposeError> {
         let ledger = Ledger::new(ready, have, last, Squares::Whole);
-        for (family, price) in self.list.cloth.iter_mut().enumerate() {
-            let Some(there) = have.cloth[family].filter(|there| *there > 0.0) else { continue };
-            let over = (ledger.need[family] - there) / there;
-            *price = (*price + self.step * over.clamp(-0.5, 0.5)).max(0.0);
-        }
-        for (family, price) in self.list.alike.iter_mut().enumerate() {
-            let Some(there) = have.alike[family].filter(|there| *there > 0.0) else { continue };
-            let over = (ledger.alike[family] - there) / there;
-            *price = (*price + self.step * over.clamp(-0.5, 0.5)).max(0.0);
+        self.sides.resize(have.squares.len(), vec![0.0; have.cloth.len()]);
+        let step = self.step;
+        let follow = |price: &mut f64, need: f64, have: Option<f64>| {
+            let over = have.filter(|have| *have > 0.0).map_or(0.0, |have| (need - have) / have);
+            *price = (*price + step * over.clamp(-0.5, 0.5)).max(0.0);
+        };
+        for family in 0..have.cloth.len() {
+            follow(&mut self.list.cloth[family], ledger.need[family], have.cloth[family]);
+            follow(&mut self.list.alike[family], ledger.alike[family], have.alike[family]);
+            for ((price, cut), (_, have)) in self.sides.iter_mut().zip(&ledger.cut[family]).zip(&have.squares) {
+                follow(&mut price[family], *cut, have[family]);
+            }
         }
         self.step *= 0.8;
-        self.list.units = units(ready, &ledger, &self.list);
+        self.list.units = units(ready, &ledger, &self.list, &self.sides);
         problem.set_prices(&self.list);
         let composed = problem.solve()?;
         let cost = composed.cost - problem.paid(&composed.bands) + problem.strips_over(&composed.bands, &have.shelf);
@@ -53,7 +58,12 @@ impl Slopes {
 }
 
 /// What a unit of each kind costs, its share of the pairs that its kind takes.
-fn units(ready: &Ready, ledger: &Ledger, list: &PriceList) -> std::collections::BTreeMap<Item, f64> {
+fn units(
+    ready: &Ready,
+    ledger: &Ledger,
+    list: &PriceList,
+    sides: &[Vec<f64>],
+) -> std::collections::BTreeMap<Item, f64> {
     let PriceList { cloth, alike, .. } = list;
     let blocks = ready.vocabulary.sides();
     let families = 0..ready.families.len();
@@ -67,7 +77,12 @@ fn units(ready: &Ready, ledger: &Ledger, list: &PriceList) -> std::collections::
         let units = (count - held).max(2);
         let each = pair_cloth(&ready.vocabulary, block, units) / f64::from(units);
         let more = if one == other { alike[one] } else { 0.0 };
-        (item, (cloth[one] + cloth[other] + more) * each)
+        let none = ledger.never(one, block) || ledger.never(other, block);
+        let squares = |family: usize| {
+            ledger.cells_by_side(block, units).zip(sides).map(move |(cells, side)| cells * side[family]).sum::<f64>()
+        };
+        let squares = (squares(one) + squares(other)) / f64::from(units);
+        (item, if none { f64::MAX } else { (cloth[one] + cloth[other] + more) * each + squares })
     };
     kinds.map(price).collect()
 }

@@ -1,0 +1,165 @@
+//! Rows exchanged for others of their place, one or two at a time, as long as the scene gets cheaper.
+
+use crate::plan::Row;
+
+/// Most exchanges.
+const STEPS: usize = 400;
+
+/// A row that was found at some prices.
+pub struct Held {
+    /// Upper edge.
+    pub y: u32,
+    /// Cost without prices.
+    pub cost: i64,
+    /// Cells that it takes of each stock.
+    pub takes: Vec<f64>,
+    /// The row.
+    pub row: Row,
+}
+
+/// What there is of each stock in cells.
+pub struct Limits<'a> {
+    /// Cells.
+    pub have: &'a [f64],
+    /// What a cell costs, of which the dearest rows that are looked at follow; at most `dear`.
+    pub prices: &'a [f64],
+    /// What a cell over it costs.
+    pub dear: &'a [f64],
+}
+
+/// A row, and which it is.
+pub type Indexed<'a> = (usize, &'a Held);
+
+/// A row for another: its place, the other, and what that adds to the cost and to each stock.
+struct Change<'a> {
+    place: usize,
+    to: Indexed<'a>,
+    cost: f64,
+    takes: Vec<f64>,
+    /// Both, at the prices.
+    priced: f64,
+}
+
+impl Limits<'_> {
+    pub fn over(&self, takes: impl Iterator<Item = f64>) -> f64 {
+        takes.zip(self.have).zip(self.dear).map(|((takes, have), dear)| (takes - have).max(0.0) * dear).sum()
+    }
+
+    fn priced(&self, takes: impl Iterator<Item = f64>) -> f64 {
+        takes.zip(self.prices).map(|(takes, price)| takes * price).sum()
+    }
+}
+
+/// The rows of a scene, each by its index among those of its place, exchanged for others as long as that gains.
+pub fn exchange<'a>(mut chosen: Vec<Indexed<'a>>, others: &[Vec<Indexed<'a>>], limits: &Limits) -> Vec<Indexed<'a>> {
+    let mut takes = vec![0.0; limits.have.len()];
+    chosen.iter().for_each(|(_, held)| add(&mut takes, &held.takes));
+    for _ in 0..STEPS {
+        let changes = changes(&chosen, others, &takes, limits);
+        let Some(best) = best(&changes, &takes, limits) else { break };
+        for change in best.into_iter().map(|change| &changes[change]) {
+            add(&mut takes, &change.takes);
+            chosen[change.place] = change.to;
+        }
+    }
+    chosen
+}
+
+/// Adds to each sum.
+pub fn add(sums: &mut [f64], more: &[f64]) {
+    sums.iter_mut().zip(more).for_each(|(sum, more)| *sum += more);
+}
+
+/// What is lost at most by keeping to the prices: no change that costs more at them can gain (weak duality).
+fn lost(takes: &[f64], limits: &Limits) -> f64 {
+    limits.over(takes.iter().copied()) - limits.priced(takes.iter().zip(limits.have).map(|(takes, have)| takes - have))
+}
+
+/// Every change that may gain, the cheapest at the prices first.
+fn changes<'a>(chosen: &[Indexed<'a>], others: &[Vec<Indexed<'a>>], takes: &[f64], limits: &Limits) -> Vec<Change<'a>> {
+    let mut changes = Vec::new();
+    for (place, (&(index, now), others)) in chosen.iter().zip(others).enumerate() {
+        for &to in others.iter().filter(|other| other.0 != index) {
+            let takes: Vec<f64> = to.1.takes.iter().zip(&now.takes).map(|(to, now)| to - now).collect();
+            let cost = (to.1.cost - now.cost) as f64;
+            changes.push(Change { place, to, cost, priced: cost + limits.priced(takes.iter().copied()), takes });
+        }
+    }
+    let least = changes.iter().map(|change| change.priced).fold(0.0, f64::min);
+    let most = lost(takes, limits) - least;
+    changes.retain(|change| change.priced < most);
+    changes.sort_by(|one, other| one.priced.total_cmp(&other.priced));
+    changes
+}
+
+/// The change, or the two of different places, that save most.
+fn best(changes: &[Change], takes: &[f64], limits: &Limits) -> Option<Vec<usize>> {
+    let (before, lost) = (limits.over(takes.iter().copied()), lost(takes, limits));
+    let mut best = (-0.5, None);
+    for (index, one) in changes.iter().enumerate() {
+        let after: Vec<f64> = takes.iter().zip(&one.takes).map(|(now, more)| now + more).collect();
+        let alone = one.cost - before + limits.over(after.iter().copied());
+        if alone < best.0 {
+            best = (alone, Some(vec![index]));
+        }
+        for (second, other) in changes.iter().enumerate().skip(index + 1) {
+            if one.priced + other.priced >= lost + best.0 {
+                break;
+            }
+            let cost = one.cost + other.cost - before;
+            if other.place == one.place || cost >= best.0 {
+                continue;
+            }
+            let both = cost + limits.over(after.iter().zip(&other.takes).map(|(now, more)| now + more));
+            if both < best.0 {
+                best = (both, Some(vec![index, second]));
+            }
+        }
+    }
+    best.1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn held(cost: i64, takes: [f64; 2]) -> Held {
+        Held { y: 0, cost, takes: takes.to_vec(), row: Row { height: 1, units: Vec::new() } }
+    }
+
+    fn worth(chosen: &[Indexed], limits: &Limits) -> f64 {
+        let takes = |stock: usize| chosen.iter().map(|(_, held)| held.takes[stock]).sum();
+        chosen.iter().map(|(_, held)| held.cost as f64).sum::<f64>() + limits.over([takes(0), takes(1)].into_iter())
+    }
+
+    /// Each exchange alone takes too much of one fabric; both together take just what there is. Worked out by hand.
+    #[test]
+    fn two_rows_are_exchanged_where_one_alone_gains_nothing() {
+        let rows = [held(100, [5.0, 5.0]), held(60, [9.0, 1.0]), held(101, [5.0, 5.0]), held(70, [1.0, 9.0])];
+        let [one, two, three, four] = [0, 1, 2, 3].map(|row| (row, &rows[row]));
+        let limits = Limits { have: &[10.0, 10.0], prices: &[2.0, 2.0], dear: &[50.0, 50.0] };
+        let chosen = exchange(vec![one, three], &[vec![one, two], vec![three, four]], &limits);
+        assert_eq!(chosen.iter().map(|(row, _)| *row).collect::<Vec<_>>(), [1, 3]);
+    }
+
+    #[test]
+    fn no_exchange_of_one_or_two_rows_is_left_that_gains() {
+        for seed in 0..200_i64 {
+            let dice = |at: i64, sides: i64| (seed * 7919 + at * 104_729 + seed * at * 31) % sides;
+            let row = |at: i64| held(dice(at, 90), [dice(at + 50, 9) as f64, dice(at + 90, 7) as f64]);
+            let rows: Vec<Vec<Held>> = (0..4).map(|place| (0..4).map(|at| row(place * 4 + at)).collect()).collect();
+            let others: Vec<Vec<Indexed>> = rows.iter().map(|rows| rows.iter().enumerate().collect()).collect();
+            let chosen = others.iter().map(|rows| rows[0]).collect();
+            let limits = Limits { have: &[12.0, 10.0], prices: &[(seed % 11) as f64, 6.0], dear: &[11.0, 13.0] };
+            let chosen = exchange(chosen, &others, &limits);
+            let best = worth(&chosen, &limits);
+            for (one, other) in (0..4).flat_map(|one| (0..4).map(move |other| (one, other))) {
+                for (first, second) in others[one].iter().flat_map(|f| others[other].iter().map(move |s| (f, s))) {
+                    let mut changed = chosen.clone();
+                    (changed[one], changed[other]) = (*first, *second);
+                    assert!(worth(&changed, &limits) > best - 0.5 - 1e-9, "seed {seed}");
+                }
+            }
+        }
+    }
+}

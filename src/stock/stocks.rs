@@ -1,0 +1,103 @@
+//! Everything that there is only so much of, and what scenes take of it.
+
+use std::collections::BTreeMap;
+
+use super::Have;
+use crate::compose::{PriceList, Ready, filler_cloth, half_cloth};
+use crate::plan::{Band, Item, Placed, State, places};
+
+/// One thing that there is so much of: cloth of a family in cells, or pieces on hand.
+pub struct Stock {
+    what: What,
+    /// How much there is.
+    pub have: f64,
+    /// Cells of cloth that one of it stands for, by which its price is measured.
+    pub cells: f64,
+}
+
+enum What {
+    Cloth(usize),
+    /// Cloth of a family that is paired with another print of it.
+    Alike(usize),
+    Hand(Item),
+}
+
+/// Everything that there is only so much of.
+pub fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
+    let cloth = have.cloth.iter().enumerate().filter(|(family, _)| !have.none_of(*family));
+    let cloth =
+        cloth.filter_map(|(family, have)| Some(Stock { what: What::Cloth(family), have: (*have)?, cells: 1.0 }));
+    let alike =
+        have.alike.iter().enumerate().filter(|(family, have)| ready.choices[*family].two_prints && have.is_some());
+    let alike =
+        alike.filter_map(|(family, have)| Some(Stock { what: What::Alike(family), have: (*have)?, cells: 1.0 }));
+    let hand = have.shelf.iter().map(|(&item, &count)| {
+        let cells = match item {
+            Item::Unit { block, .. } => 2.0 * half_cloth(&ready.vocabulary, block),
+            Item::Slice { block, width, .. } => f64::from(block * width),
+            Item::Filler { long, short, .. } => filler_cloth(&ready.vocabulary, long as usize, short as usize),
+        };
+        Stock { what: What::Hand(item), have: f64::from(count), cells: cells.max(1.0) }
+    });
+    cloth.chain(alike).chain(hand).collect()
+}
+
+/// Prices by stock, each for what stands for a cell of cloth, as the solver takes them.
+pub fn price_list(stocks: &[Stock], have: &Have, prices: &[f64]) -> PriceList {
+    let none = vec![0.0; have.cloth.len()];
+    let mut list = PriceList { cloth: none.clone(), alike: none, ..PriceList::default() };
+    for (stock, price) in stocks.iter().zip(prices) {
+        match stock.what {
+            What::Cloth(family) => list.cloth[family] = *price,
+            What::Alike(family) => list.alike[family] = *price,
+            What::Hand(item) => list.hand.push((item, price * stock.cells)),
+        }
+    }
+    if (0..have.cloth.len()).any(|family| have.none_of(family)) {
+        list.closed = (0..have.cloth.len()).map(|family| have.none_of(family)).collect();
+    }
+    list
+}
+
+/// What bands take of each stock, in cells; of what is on hand, where that is the cheaper.
+pub fn taken(ready: &Ready, bands: &[Band], stocks: &[Stock], list: &PriceList) -> Vec<f64> {
+    let hand: BTreeMap<Item, f64> = list.hand.iter().copied().collect();
+    let (mut cloth, mut pieces) = (vec![0.0; ready.families.len()], BTreeMap::<Item, f64>::new());
+    let mut alike = cloth.clone();
+    for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
+        let (item, cells) = (placed.item(), cells(ready, placed));
+        let made: f64 = placed.unit.piece.fabrics().map(|family| list.cloth[family] * cells).sum();
+        let made = match item {
+            Item::Unit { first, second, .. } if first == second => made + list.alike[first] * cells,
+            _ => made,
+        };
+        let shut = placed.unit.piece.fabrics().any(|family| list.closed.get(family) == Some(&true));
+        let strip = matches!(item, Item::Slice { .. });
+        match hand.get(&item) {
+            Some(price) if shut || strip || *price <= made => *pieces.entry(item).or_default() += 1.0,
+            _ => {
+                placed.unit.piece.fabrics().for_each(|family| cloth[family] += cells);
+                if let Item::Unit { first, second, .. } = item
+                    && first == second
+                {
+                    alike[first] += cells;
+                }
+            }
+        }
+    }
+    let taken = |stock: &Stock| match stock.what {
+        What::Cloth(family) => cloth[family],
+        What::Alike(family) => alike[family],
+        What::Hand(item) => pieces.get(&item).copied().unwrap_or(0.0),
+    };
+    stocks.iter().map(|stock| taken(stock) * stock.cells).collect()
+}
+
+/// Cells of cloth that one unit takes of each of its families.
+fn cells(ready: &Ready, placed: &Placed) -> f64 {
+    match placed.item() {
+        Item::Filler { long, short, .. } => filler_cloth(&ready.vocabulary, long as usize, short as usize),
+        Item::Unit { block, .. } => half_cloth(&ready.vocabulary, block),
+        Item::Slice { .. } => 0.0,
+    }
+}

@@ -1,0 +1,88 @@
+//! Two units change their families at once: one takes the better family that another gives back.
+
+use super::ledger::NOTHING;
+use super::mend::Mend;
+
+/// Most times that the whole scene is gone through.
+const PASSES: usize = 4;
+/// Options of a unit that are looked at.
+const WISHES: usize = 6;
+
+/// A unit that may leave a family: what it adds to the error, the unit, its option now and then.
+type Leaving = (i64, usize, usize, usize);
+
+impl Mend<'_, '_> {
+    /// Lets units have better families where others give back as much; the error that it saves.
+    pub fn swap(&mut self) -> i64 {
+        let mut saved = 0;
+        for _ in 0..PASSES {
+            let leaving = self.leaving();
+            let before = saved;
+            for spot in 0..self.spots.len() {
+                saved +=
+                    self.wishes(spot).into_iter().find_map(|option| self.granted(spot, option, &leaving)).unwrap_or(0);
+            }
+            if saved == before {
+                break;
+            }
+        }
+        saved
+    }
+
+    /// By family: every change that takes less of it, the cheapest first.
+    fn leaving(&self) -> Vec<Vec<Leaving>> {
+        let mut leaving = vec![Vec::new(); self.ledger.need.len()];
+        for (index, spot) in self.spots.iter().enumerate() {
+            let now = spot.options[spot.now].piece;
+            for (option, to) in spot.options.iter().enumerate().filter(|(option, _)| *option != spot.now) {
+                for family in now.fabrics() {
+                    let count = |piece: crate::plan::Piece| piece.fabrics().filter(|fabric| *fabric == family).count();
+                    if count(to.piece) < count(now) {
+                        leaving[family].push((spot.added(option), index, spot.now, option));
+                    }
+                }
+            }
+        }
+        leaving.iter_mut().for_each(|changes| {
+            changes.sort_unstable();
+            changes.dedup();
+        });
+        leaving
+    }
+
+    /// The options that are better than a unit's own, the best first.
+    fn wishes(&self, spot: usize) -> Vec<usize> {
+        let held = &self.spots[spot];
+        let mut better: Vec<(i64, usize)> = (0..held.options.len())
+            .map(|option| (held.added(option), option))
+            .filter(|(added, _)| *added < 0)
+            .collect();
+        better.sort_unstable();
+        better.into_iter().take(WISHES).map(|(_, option)| option).collect()
+    }
+
+    /// Gives a unit its wish, if need be with another that gives back; the error that it saves.
+    fn granted(&mut self, spot: usize, option: usize, leaving: &[Vec<Leaving>]) -> Option<i64> {
+        let (before, now) = ((self.ledger.over, self.ledger.total), self.spots[spot].now);
+        let gain = -self.spots[spot].added(option);
+        self.change(spot, option);
+        if self.ledger.over <= NOTHING {
+            return Some(gain);
+        }
+        let short = (0..leaving.len()).find(|&family| self.ledger.is_short(family));
+        let changes = short.map_or(&[][..], |family| &leaving[family][..]);
+        for &(added, other, from, to) in changes.iter().take_while(|(added, ..)| *added < gain) {
+            if other == spot || self.spots[other].now != from {
+                continue;
+            }
+            let over = self.ledger.over;
+            if over + self.ledger.exchanged(self.lines[other][from], self.lines[other][to]) <= NOTHING {
+                self.change(other, to);
+                return Some(gain - added);
+            }
+        }
+        self.change(spot, now);
+        (self.ledger.over, self.ledger.total) = before;
+        None
+    }
+}
