@@ -89,7 +89,8 @@ fn times(alike: &[&str]) -> String {
 fn fewest(cut: &FabricCut) -> String {
     let used = cut.used();
     let fewest = match used.least_squares {
-        _ if used.squares == 0 => return String::new(),
+        // One square is plainly the fewest.
+        _ if used.squares < 2 => return String::new(),
         least if least >= used.squares => "the fewest that can be".into(),
         least => format!("no cutting in strips takes fewer than {least}"),
     };
