@@ -1,12 +1,19 @@
 //! How much cloth cutting layouts take against the least that two stages can take, over random orders.
 //!
-//! `cargo bench --bench cutting` prints the mean, the worst and the time of each kind of order. The bound is
-//! for yardage what the layout itself proves, for sheets what `least_sheets` says of any layout. Nothing here passes or fails.
+//! `cargo bench --bench cutting` prints the mean, the worst and the time of each kind of order, then the cloth of whole
+//! samples. The bound is for yardage what the layout itself proves, for sheets what `least_sheets` does. Nothing here
+//! passes or fails.
 
 use std::time::Instant;
 
+use rowscape::compose::Order;
+use rowscape::fabric::{Stash, named, propose};
 use rowscape::make::layout::{Layout, Piece, Sheet, lay_out, least_sheets};
-use rowscape::measure::Length;
+use rowscape::make::make;
+use rowscape::measure::{Length, Ruler};
+use rowscape::picture::{Crop, Limits, Picture, salience};
+use rowscape::plan::{Plan, Request};
+use rowscape::stock::{ROUNDS, compose};
 
 const ORDERS: u64 = 100;
 
@@ -100,7 +107,8 @@ fn yardage(what: &str, pieces: (i64, i64), turn: bool, orders: u64) {
     println!("{:34} all cloth together: {:.1} % over the area of the pieces", "", (used / bound - 1.0) * 100.0);
 }
 
-fn sheets(what: &str, width: i64, height: i64, most: i64) {
+/// Sheets used, and the bound.
+fn sheets(what: &str, width: i64, height: i64, most: i64) -> (f64, f64) {
     let (width, height) = (Length::inches(width, 1), Length::inches(height, 1));
     let sheet = Sheet { id: what.into(), width, height: Some(height), count: 100 };
     let mut seen = Seen::default();
@@ -113,13 +121,60 @@ fn sheets(what: &str, width: i64, height: i64, most: i64) {
         bound += least;
     }
     seen.print(what);
-    println!("{:34} all sheets together: {used:.0}, bound {bound:.0}", "");
+    together(what, (used, bound));
+    (used, bound)
+}
+
+fn together(what: &str, (used, bound): (f64, f64)) {
+    println!(
+        "{what:34} all together: {used:.0} sheets, bound {bound:.0}, {:.2} % over it",
+        (used / bound - 1.0) * 100.0
+    );
+}
+
+/// The cloth of one sample, all fabrics together.
+fn sample(what: &str, stash: Option<&str>) {
+    let work = make(&plan(stash));
+    let used = work.used();
+    let sheets: u64 = work.cloth.iter().map(|cut| cut.count()).sum();
+    let over = |used: f64, bound: f64| if bound > 0.0 { (used / bound - 1.0) * 100.0 } else { 0.0 };
+    let (length, least) = (used.length.as_inches(), used.least_length.as_inches());
+    println!(
+        "{what:34} {sheets} sheets cut; lengths {length} in, bound {least} in, {:.2} % over it; squares for fillers {}, bound {}, {:.2} % over it",
+        over(length, least),
+        used.squares,
+        used.least_squares,
+        over(used.squares as f64, used.least_squares as f64),
+    );
+}
+
+/// The lighthouse 54 in wide, as `compose` makes it.
+fn plan(stash: Option<&str>) -> Plan {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sketches");
+    let bytes = std::fs::read(folder.join("lighthouse-dusk.png")).expect("the picture can be read");
+    let picture = Picture::decode(&bytes, &Limits::default()).expect("it is a picture");
+    let (width, height) = (Length::INCH * 54i64, Length::INCH * 72i64);
+    let request = Request { width, height, thrift: 100, ..Request::usual(Ruler::Inch) };
+    let (columns, rows) = request.cells();
+    let cells = picture.cells(&Crop::Centre, columns, rows).expect("cells");
+    let focus = salience(&cells, columns, rows);
+    let fabrics = match stash {
+        Some(name) => {
+            let text = std::fs::read_to_string(folder.join(name)).expect("the stash can be read");
+            Stash::read(&text).expect("a stash").fabrics()
+        }
+        None => named(propose(&cells, columns, rows, &focus, 12, request.seed)),
+    };
+    compose(&Order::new(&request, &cells, &focus, &fabrics), ROUNDS).expect("a scene").0
 }
 
 fn main() {
     yardage("yardage, pieces may be turned", (5, 40), true, ORDERS);
     yardage("yardage, print with a direction", (5, 40), false, ORDERS);
     yardage("yardage, 100 to 400 pieces", (100, 400), true, ORDERS / 5);
-    sheets("10 in squares", 10, 10, 20);
-    sheets("fat quarters, 18 x 22 in", 18, 22, 36);
+    let squares = sheets("10 in squares", 10, 10, 20);
+    let quarters = sheets("fat quarters, 18 x 22 in", 18, 22, 36);
+    together("squares and fat quarters", (squares.0 + quarters.0, squares.1 + quarters.1));
+    sample("lighthouse, cloth to buy", None);
+    sample("lighthouse, two packs and a length", Some("stash-two-packs.toml"));
 }

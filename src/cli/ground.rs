@@ -4,7 +4,7 @@ use rowscape::compose::{Order, subset};
 use rowscape::fabric::{Fabric, OnHand, Rgb, Stash, named, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::Picture;
-use rowscape::plan::Request;
+use rowscape::plan::{Request, left_aside};
 
 use super::Failure;
 use super::compose::ComposeArguments;
@@ -39,7 +39,8 @@ impl Ground {
             None => proposed(&cells, columns, rows, &focus, arguments),
         };
         let hand = stash.map(|stash| stash.hand.clone()).unwrap_or_default();
-        let ground = Self { request, cells, focus, fabrics, hand, notes: Vec::new() };
+        let notes = left_aside(&hand, &request);
+        let ground = Self { request, cells, focus, fabrics, hand, notes };
         match (stash, arguments.colours) {
             (Some(_), Some(most)) => ground.fewer(most),
             _ => Ok(ground),

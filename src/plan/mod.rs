@@ -1,6 +1,7 @@
 //! The frozen scene: what was asked for, the fabrics, and every unit in its place.
 
 mod address;
+mod aside;
 mod error;
 mod file;
 mod hand;
@@ -9,6 +10,7 @@ mod model;
 mod request;
 
 pub use address::{Address, AddressError};
+pub use aside::left_aside;
 pub use error::PlanError;
 pub use file::{read, schema, write};
 pub use item::{Item, items, leans_at};

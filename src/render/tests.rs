@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Options, build_list, cutting_csv, png, rows_csv, sample, svg};
+use crate::fabric::{Fabric, Rgb, Supply, Yardage};
 use crate::make::{Source, Work, make};
 use crate::measure::Length;
 use crate::plan::{Piece, Plan, State, Unit};
@@ -229,6 +230,38 @@ fn alike_neighbours_share_a_line() {
     let page = build_list(&plan, &work, &PLAIN);
     assert!(page.contains("<b>1.1.2.2</b> to <b>1.1.2.3</b>"));
     assert!(page.contains("2 × <span class=\"n\">9</span>"));
+}
+
+/// Narrow rows stand two abreast on paper; one that has no neighbour would leave half the sheet empty.
+#[test]
+fn a_narrow_row_that_stands_alone_takes_the_whole_width() {
+    let (mut plan, work) = sample::metric();
+    let page = build_list(&plan, &work, &PLAIN);
+    assert!(page.contains("class=\"row narrow\"") && !page.contains("class=\"row wide"));
+    plan.bands[0].columns[0].rows.truncate(1);
+    let page = build_list(&plan, &make(&plan), &PLAIN);
+    assert!(page.contains("class=\"row wide\"") && !page.contains("class=\"row narrow"));
+}
+
+#[test]
+fn the_key_shows_what_the_top_shows() {
+    let (mut plan, work) = sample::inch();
+    let page = build_list(&plan, &work, &PLAIN);
+    assert!(page.contains("<b>2.2.2.1</b> is band 2, column 2, row 2, unit 1, the last of all"));
+    plan.fabrics.push(Fabric::new("F", "gorse", Rgb([200, 170, 40])));
+    assert_eq!(build_list(&plan, &make(&plan), &PLAIN), page);
+}
+
+/// A length of 42 x 60 in: what stays of it is told in a table of its own.
+#[test]
+fn cloth_that_is_left_has_the_whole_width() {
+    let (mut plan, _) = sample::inch();
+    assert!(!build_list(&plan, &make(&plan), &PLAIN).contains("Cloth left, as cut"));
+    let length = Yardage { width: Length::INCH * 42i64, length: Length::INCH * 60i64 };
+    plan.fabrics[3].supply = Some(Supply { yardage: vec![length], ..Supply::default() });
+    let page = build_list(&plan, &make(&plan), &PLAIN);
+    assert!(page.contains("Cloth left, as cut") && page.contains("class=\"cloth wide\""));
+    xml(&page);
 }
 
 #[test]

@@ -53,16 +53,15 @@ impl Lack {
 
     /// `214 square inches (3 squares of 10 in, or 1/3 yd of 42 in)`.
     pub fn amount(&self) -> String {
-        let unit = match (self.ruler, self.area) {
-            (Ruler::Inch, 1) => "square inch",
-            (Ruler::Inch, _) => "square inches",
-            (Ruler::Metric, _) => "square cm",
-        };
-        let squares = format!("{} of {}", counted(self.squares.into(), "square"), self.ruler.show(self.side));
         let cloth = self.cloth.map_or(String::new(), |[width, length]| {
             format!(", or {} of {}", shop_words(self.ruler, length), self.ruler.show(width))
         });
-        format!("{} {unit} ({squares}{cloth})", self.area)
+        format!("{} ({}{cloth})", area(self.area, self.ruler), self.whole())
+    }
+
+    /// `3 squares of 10 in`.
+    fn whole(&self) -> String {
+        format!("{} of {}", counted(self.squares.into(), "square"), self.ruler.show(self.side))
     }
 }
 
@@ -72,15 +71,49 @@ impl Shortage {
     }
 }
 
+/// Most families whose shortage is told at length.
+const AT_LENGTH: usize = 3;
+
 impl Display for Shortage {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some(heap) = &self.heap {
             let names = self.names();
             return write!(f, "it has {} and no cloth; more units, or cloth, of {names} are needed", pieces(heap));
         }
-        let one = |lack: &Lack| format!("{} is short of about {}", lack.family, lack.amount());
-        f.write_str(&self.families.iter().map(one).collect::<Vec<_>>().join("; "))
+        let mut worst: Vec<&Lack> = self.families.iter().collect();
+        if worst.len() > AT_LENGTH {
+            worst.sort_by_key(|lack| std::cmp::Reverse(lack.area));
+            let all: u64 = worst.iter().map(|lack| lack.area).sum();
+            write!(f, "{} families lack about {} in all; ", worst.len(), area(all, worst[0].ruler))?;
+        }
+        let (told, rest) = worst.split_at(worst.len().min(AT_LENGTH));
+        let one = |lack: &&Lack| format!("{} is short of about {}", lack.family, lack.amount());
+        f.write_str(&told.iter().map(one).collect::<Vec<_>>().join("; "))?;
+        write!(f, "{}", by_squares(rest))
     }
+}
+
+/// Families that want as many squares together: `; fog, moss of 1 square of 10 in each`.
+fn by_squares(rest: &[&Lack]) -> String {
+    let mut counts: Vec<u32> = rest.iter().map(|lack| lack.squares).collect();
+    counts.sort_unstable_by(|one, other| other.cmp(one));
+    counts.dedup();
+    let together = |count: u32| {
+        let of: Vec<&&Lack> = rest.iter().filter(|lack| lack.squares == count).collect();
+        let names: Vec<&str> = of.iter().map(|lack| lack.family.as_str()).collect();
+        let each = if of.len() > 1 { " each" } else { "" };
+        format!("; {} of {}{each}", names.join(", "), of[0].whole())
+    };
+    counts.into_iter().map(together).collect()
+}
+
+fn area(area: u64, ruler: Ruler) -> String {
+    let unit = match (ruler, area) {
+        (Ruler::Inch, 1) => "square inch",
+        (Ruler::Inch, _) => "square inches",
+        (Ruler::Metric, _) => "square cm",
+    };
+    format!("{area} {unit}")
 }
 
 /// Whether there is no cloth of any fabric.
@@ -123,6 +156,33 @@ mod tests {
         );
         let narrow = Request { cloth_width: Length::INCH * 9i64, ..inch };
         assert_eq!(Lack::new("sky", 4.0, &narrow).amount(), "1 square inch (1 square of 10 in)");
+    }
+
+    /// Up to three families are told at length; of more, the worst three, and the rest by the squares that they want.
+    #[test]
+    fn many_families_are_told_in_short() {
+        let inch = Request::usual(Ruler::Inch);
+        let lacks = |all: &[(&str, f64)]| all.iter().map(|&(name, cells)| Lack::new(name, cells, &inch)).collect();
+        let told = |all: &[(&str, f64)]| Shortage { families: lacks(all), heap: None }.to_string();
+        let few = told(&[("sky", 8.0), ("sea", 800.0), ("sand", 4.0)]);
+        assert!(few.starts_with("sky is short of about 2 square inches (") && !few.contains("in all"), "{few}");
+        let many = [
+            ("sky", 8.0),
+            ("sea", 856.0),
+            ("sand", 4.0),
+            ("fog", 4.0),
+            ("moss", 300.0),
+            ("night", 804.0),
+            ("turf", 440.0),
+        ];
+        assert_eq!(
+            told(&many),
+            "7 families lack about 604 square inches in all; \
+             sea is short of about 214 square inches (3 squares of 10 in, or 1/3 yd of 42 in); \
+             night is short of about 201 square inches (3 squares of 10 in, or 1/3 yd of 42 in); \
+             turf is short of about 110 square inches (2 squares of 10 in, or 1/3 yd of 42 in); \
+             moss, sky, sand, fog of 1 square of 10 in each"
+        );
     }
 
     #[test]

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rowscape::fabric::{Lean, Stash};
 use rowscape::measure::Length;
 
-use crate::desk::{Desk, project};
+use crate::desk::{Desk, project, text};
 use crate::mutations::cells;
 
 const HEAP: &str = "sample-sketches/stash-heap.toml";
@@ -93,4 +93,17 @@ fn the_lighthouse_comes_out_of_the_heap_alone() {
     }
     let new: u32 = left.iter().map(|(kind, now)| now - there.get(kind).copied().unwrap_or(0)).sum();
     assert!(new <= off, "{new} pieces are left that were not there, and {off} units were cut");
+}
+
+/// Units that finish 7 in come from squares of 8 in, not from those of 10 in that were asked for.
+#[test]
+fn pieces_of_other_sizes_are_said_to_be_left_aside() {
+    let desk = Desk::new();
+    let more = "\n[[unit]]\nfinished = \"7in\"\nfabrics = [\"A\", \"B\"]\ncount = 3\n";
+    let heap = desk.write("heap.toml", std::fs::read_to_string(project(HEAP)).unwrap() + more);
+    let words = ["--width", "24in", "--height", "32in", "--stash", heap.to_str().unwrap()];
+    let run = desk.compose(&project("sample-sketches/lighthouse-dusk.png"), &words);
+    assert!(run.status.success(), "{}", text(&run.stderr));
+    let said = text(&run.stdout);
+    assert!(said.contains("3 units of 7 in on hand are left aside: ") && said.contains("squares of 8 in"), "{said}");
 }

@@ -80,6 +80,38 @@ proptest! {
     }
 }
 
+/// Bounds worked out by hand, where area says less.
+#[test]
+fn the_fewest_sheets_are_proven() {
+    let least = |asked: &str, turn, width: &str, height: &str| {
+        least_sheets(&pieces(asked, turn), inches(width), inches(height))
+    };
+    // Pieces over half a side never share a square, whatever their area: 5 x 30 sq in are less than two.
+    assert_eq!(least("5 of 5.5x5.5", true, "10", "10"), Some(5));
+    // Beside each piece of 6 in a strip of 4 in is left, which takes two of 4 x 4 and no third.
+    assert_eq!(least("2 of 6x10, 5 of 4x4", true, "10", "10"), Some(3));
+    // Two stages: a square of 6 in the corner leaves an angle of 4 in, which strips cut into 4 x 10 and 4 x 6.
+    assert_eq!(least("1 of 6x6, 2 of 10x4", true, "10", "10"), Some(2));
+    assert_eq!(least("1 of 6x6, 1 of 10x4, 1 of 6x4", true, "10", "10"), Some(1));
+    // A print that may not be turned still finds its room on a fat quarter that lies on its side.
+    assert_eq!(least("2 of 9x22", false, "18", "22"), Some(1));
+    assert_eq!(least("1 of 11x2", true, "10", "10"), None);
+    assert_eq!(least("0 of 5x5", true, "10", "10"), Some(0));
+}
+
+/// Prices and counts as large as they come.
+#[test]
+fn bounds_of_any_amounts_end() {
+    let tick = Length::from_ticks(1);
+    let asked = |width, height, count| Piece { id: "F".into(), width, height, count, turn: true };
+    let any = [asked(tick, tick, u32::MAX), asked(inches("3"), inches("2"), u32::MAX), asked(tick, Length::LIMIT, 9)];
+    for (width, height) in [(Length::LIMIT, Length::LIMIT), (inches("4"), Length::LIMIT)] {
+        assert!(least_sheets(&any, width, height).is_some());
+    }
+    let rows = [asked(inches("3"), inches("2"), u32::MAX)];
+    assert_eq!(least_sheets(&rows, inches("6"), inches("4")), Some(u64::from(u32::MAX).div_ceil(4)));
+}
+
 #[test]
 fn a_square_is_quartered() {
     let pieces = pieces("8 of 5x5", true);

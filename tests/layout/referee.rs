@@ -131,10 +131,10 @@ fn yardage_is_as_short_as_can_be() {
     assert_eq!(exact, cases);
 }
 
-/// Squares of 10 in and fat quarters: no fewer sheets would do, and the bound of any layout never asks for more.
+/// Squares of 10 in and fat quarters: no fewer sheets would do, and the bound never asks for more, but for nearly as many.
 #[test]
 fn sheets_are_as_few_as_can_be() {
-    let (mut exact, mut cases) = (0, 0);
+    let (mut exact, mut proven, mut cases) = (0, 0, 0);
     for seed in 0..40 {
         let (size, most) = if seed % 2 == 0 { ((10, 10), 20) } else { ((18, 22), 36) };
         let pieces = order(seed, 2 + seed % 3, most, 2);
@@ -143,12 +143,15 @@ fn sheets_are_as_few_as_can_be() {
         let layout = lay_out(&pieces, &sheets).unwrap();
         check(&pieces, &sheets, &layout);
         let used = layout.sheets.len();
-        assert!(least_sheets(&pieces, width, height).unwrap() <= used as u64);
+        let least = least_sheets(&pieces, width, height).unwrap();
+        assert!(least <= used as u64, "case {seed}: {pieces:?}");
         if used <= 4 {
             cases += 1;
+            proven += usize::from(least == used as u64);
             exact += usize::from(used == 1 || !fit(&pieces, (size.0 * 8, size.1 * 8), used - 1));
         }
     }
-    println!("{exact} of {cases} are optimal");
+    println!("{exact} of {cases} are optimal, {proven} proven so");
     assert_eq!(exact, cases);
+    assert!(proven * 10 >= cases * 9, "{proven} of {cases}");
 }

@@ -1,6 +1,6 @@
 //! Cloth used, against the least that any layout could use.
 
-use super::model::{FabricCut, SheetCut, SheetKind};
+use super::model::{FabricCut, SheetCut};
 use crate::make::Work;
 use crate::make::layout::{Piece, least_sheets};
 use crate::measure::Length;
@@ -15,14 +15,14 @@ pub struct Used {
     pub length: Length,
     /// The least length that any layout of two stages takes for the same pieces.
     pub least_length: Length,
-    /// Squares that fillers are cut from.
+    /// Squares that fillers are cut from, of the stash or bought.
     pub squares: u64,
-    /// The fewest squares that could hold these pieces, two stages or not.
+    /// The fewest squares of the largest side that could hold all that these squares give.
     pub least_squares: u64,
 }
 
 impl FabricCut {
-    /// What its fillers take of lengths, and of squares where squares are bought for them.
+    /// What its fillers take of lengths and of squares.
     pub fn used(&self) -> Used {
         let lengths = self.sheets.iter().filter(|sheet| sheet.layout.bound > Length::ZERO);
         let mut used = Used::default();
@@ -31,8 +31,8 @@ impl FabricCut {
             used.least_length += sheet.layout.bound;
         }
         let filler = |sheet: &&SheetCut| sheet.layout.counts().keys().any(|&piece| piece >= self.squares);
-        let bought = |sheet: &&SheetCut| sheet.kind == SheetKind::BoughtSquare && filler(sheet);
-        let sheets: Vec<&SheetCut> = self.sheets.iter().filter(bought).collect();
+        let square = |sheet: &&SheetCut| sheet.kind.is_square() && filler(sheet);
+        let sheets: Vec<&SheetCut> = self.sheets.iter().filter(square).collect();
         if let Some(side) = sheets.iter().map(|sheet| sheet.layout.width).max() {
             used.squares = sheets.iter().map(|sheet| u64::from(sheet.count)).sum();
             used.least_squares = least_sheets(&self.cut_from(&sheets), side, side).unwrap_or(0);

@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use super::build::Pattern;
+use super::filler::{Filled, Stack, usage};
 use super::length::{Shortest, shortest};
 use super::model::{Effort, Layout, LayoutError, Piece, Sheet, SheetLayout, Unplaced};
 use super::order::{Kind, Order};
 use super::place::Owners;
 use super::search::length;
-use super::sheets::{Stack, fewest, usage};
+use super::sheets::fewest;
 use crate::measure::Length;
 
 /// Most pieces of one layout.
@@ -55,11 +56,11 @@ fn check(pieces: &[Piece], sheets: &[Sheet]) -> Result<(), LayoutError> {
 
 fn at_hand(pieces: &[Piece], sheets: &[Sheet], owners: &mut Owners, effort: Effort) -> Vec<SheetLayout> {
     let stacks: Vec<Stack> =
-        sheets.iter().enumerate().flat_map(|(index, sheet)| stacks(index, sheet, owners)).collect();
+        sheets.iter().enumerate().flat_map(|(index, sheet)| stacks(index, sheet, owners, on_mat(sheet))).collect();
     let mut filled = fewest(&owners.kinds, &owners.counts(), &stacks, effort);
     filled.sort_by_key(|filled| filled.stack);
     let mut copies = BTreeMap::<usize, u32>::new();
-    let mut lay = |filled: &super::sheets::Filled| {
+    let mut lay = |filled: &Filled| {
         let stack = stacks.get(filled.stack)?;
         let copy = copies.entry(stack.sheet).or_default();
         let laid = laid(pieces, owners, stack, &filled.patterns, (*copy, effort));
@@ -105,10 +106,15 @@ fn compact(stack: &Stack, patterns: &[Pattern], effort: Effort) -> (Order, Short
     }
 }
 
-/// A sheet the way it is given, and turned where it is small enough.
-fn stacks(index: usize, sheet: &Sheet, owners: &Owners) -> Vec<Stack> {
+/// Whether a sheet is small enough to be turned.
+fn on_mat(sheet: &Sheet) -> bool {
+    sheet.height.is_some_and(|length| sheet.width.max(length) <= MAT)
+}
+
+/// A sheet the way it is given, and turned where it may be.
+pub(super) fn stacks(index: usize, sheet: &Sheet, owners: &Owners, may_turn: bool) -> Vec<Stack> {
     let Some(length) = sheet.height.filter(|_| sheet.count > 0) else { return Vec::new() };
-    let turns = sheet.width != length && sheet.width.max(length) <= MAT;
+    let turns = may_turn && sheet.width != length;
     let stack = |turned: bool| {
         let (width, height) = if turned { (length, sheet.width) } else { (sheet.width, length) };
         let kinds: Vec<Kind> = owners.kinds.iter().map(|kind| if turned { kind.on_turned() } else { *kind }).collect();

@@ -2,13 +2,16 @@
 
 mod bound;
 mod build;
+mod filler;
 mod knapsack;
 mod lay_out;
 mod least;
 mod length;
 mod model;
+mod one_sheet;
 mod order;
 mod place;
+mod proven;
 mod search;
 mod sheets;
 mod simplex;

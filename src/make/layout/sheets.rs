@@ -2,52 +2,25 @@
 
 use std::cmp::Reverse;
 
-use super::build::{Builder, Next, Pattern};
+use super::build::{Builder, Next};
+use super::filler::{Answer, Filled, Filler, Stack, Way, usage};
 use super::length::shortest;
 use super::model::Effort;
-use super::order::{Kind, Order};
+use super::one_sheet::OneSheet;
+use super::order::Kind;
+use super::proven::proven;
 use super::search::Dice;
 
 /// Most rounds of trying other prices.
 const TRIES: usize = 24;
 /// Most rounds of refilling a few sheets.
 const ROUNDS: usize = 160;
-
-/// Sheets of one size as they lie.
-#[derive(Debug)]
-pub(super) struct Stack {
-    pub sheet: usize,
-    pub copies: i64,
-    pub turned: bool,
-    pub height: i64,
-    pub order: Order,
-}
-
-/// Equal sheets cut alike.
-#[derive(Clone, Debug)]
-pub(super) struct Filled {
-    /// Which stack, by index.
-    pub stack: usize,
-    pub patterns: Vec<Pattern>,
-}
-
-/// Sheets in use, and how good they are.
-#[derive(Clone, Debug)]
-struct Answer {
-    filled: Vec<Filled>,
-    left: Vec<i64>,
-}
+/// Most rounds of asking for a bound, and of filling sheets by the prices that prove it.
+const PROOFS: usize = 100;
+const PRICED: usize = 1200;
 
 /// Least is best: area that found no room, sheets, their area, and the more unevenly they are filled the better.
 type Score = (i128, usize, i128, Reverse<u128>);
-
-struct Filler<'a> {
-    kinds: &'a [Kind],
-    stacks: &'a [Stack],
-    builders: Vec<Builder<'a>>,
-    ways: &'static [Next],
-    dice: Dice,
-}
 
 /// The fewest sheets found, and what is left of each kind.
 pub(super) fn fewest(kinds: &[Kind], counts: &[i64], stacks: &[Stack], effort: Effort) -> Vec<Filled> {
@@ -56,8 +29,12 @@ pub(super) fn fewest(kinds: &[Kind], counts: &[i64], stacks: &[Stack], effort: E
     let prices: Vec<i64> = kinds.iter().map(|kind| kind.share(widest)).collect();
     let work: usize = stacks.iter().map(|stack| stack.order.work()).sum();
     let looks = effort.steps() / work.max(1);
-    let ways: &[Next] = if looks < 64 { &[Next::Highest(0)] } else { &[Next::Highest(0), Next::Worth] };
-    let mut filler = Filler { kinds, stacks, builders, ways, dice: Dice::new(3) };
+    let ways: &[Way] = if looks < 64 {
+        &[Way::Strips(Next::Highest(0))]
+    } else {
+        &[Way::Strips(Next::Highest(0)), Way::Strips(Next::Worth)]
+    };
+    let mut filler = Filler { kinds, stacks, builders, ways, whole: OneSheet::default(), dice: Dice::new(3) };
     let mut best = filler.fill(Vec::new(), counts, &prices);
     if filler.cannot_be_better(&best) {
         return best.filled;
@@ -74,7 +51,7 @@ pub(super) fn fewest(kinds: &[Kind], counts: &[i64], stacks: &[Stack], effort: E
         let other = filler.refill(&best, &prices);
         best = filler.better(best, other);
     }
-    best.filled
+    filler.by_proof(best, counts, looks).filled
 }
 
 impl Filler<'_> {
@@ -98,64 +75,29 @@ impl Filler<'_> {
         answer.left.iter().all(|&left| left == 0) && answer.filled.len() <= 1 && self.stacks.len() == 1
     }
 
-    fn area(&self, stack: usize) -> i128 {
-        i128::from(self.stacks[stack].order.width) * i128::from(self.stacks[stack].height)
-    }
-
-    /// Area of a strip's pieces.
-    fn worth(&self, pattern: &Pattern) -> i128 {
-        pattern.cuts.iter().map(|&(kind, count)| self.kinds[kind].area() * i128::from(count)).sum()
-    }
-
-    /// Copies of a sheet that are not in use; a sheet lies one way in one stack and the other in the next.
-    fn free(&self, stack: usize, filled: &[Filled]) -> i64 {
-        let sheet = self.stacks[stack].sheet;
-        let used = filled.iter().filter(|filled| self.stacks[filled.stack].sheet == sheet).count();
-        self.stacks[stack].copies - i64::try_from(used).unwrap_or(i64::MAX)
-    }
-
-    /// Fills one sheet after the other: the one that takes most, the smaller where they take the same.
-    fn fill(&mut self, mut filled: Vec<Filled>, counts: &[i64], prices: &[i64]) -> Answer {
-        let mut left = counts.to_vec();
-        while let Some(next) = self.best_sheet(&filled, &left, prices) {
-            let used = usage(&next.patterns, left.len());
-            let fits = left.iter().zip(&used).filter(|at| *at.1 > 0).map(|(left, used)| left / used).min();
-            let times = fits.unwrap_or(0).min(self.free(next.stack, &filled));
-            if times < 1 {
+    /// Where fewer sheets of one size might do, or all pieces might find room: sheets filled by the prices that prove it.
+    fn by_proof(&mut self, mut best: Answer, counts: &[i64], looks: usize) -> Answer {
+        let one_size = self.stacks.windows(2).all(|two| two[0].sheet == two[1].sheet);
+        let rounds = (looks / 64).min(PRICED);
+        if self.stacks.is_empty() || !one_size || rounds == 0 {
+            return best;
+        }
+        let proven = proven(self.stacks, counts, &best.filled, (looks / 16).min(PROOFS));
+        let there = u64::try_from(self.stacks[0].copies).unwrap_or(0);
+        let done = |best: &Answer| match best.left.iter().all(|&left| left == 0) {
+            true => best.filled.len() as u64 <= proven.sheets,
+            false => proven.sheets > there,
+        };
+        let ways = std::mem::replace(&mut self.ways, &[Way::Whole]);
+        for _ in 0..rounds {
+            if done(&best) {
                 break;
             }
-            left.iter_mut().zip(&used).for_each(|(left, used)| *left -= used * times);
-            filled.extend(std::iter::repeat_n(next, usize::try_from(times).unwrap_or(0)));
+            let other = self.refill(&best, &proven.prices);
+            best = self.better(best, other);
         }
-        Answer { filled, left }
-    }
-
-    fn best_sheet(&mut self, filled: &[Filled], left: &[i64], prices: &[i64]) -> Option<Filled> {
-        let mut best: Option<((Reverse<i128>, i128), Filled)> = None;
-        for stack in 0..self.stacks.len() {
-            if self.free(stack, filled) < 1 {
-                continue;
-            }
-            for &next in self.ways {
-                let patterns = self.one_sheet(stack, left, prices, next);
-                let worth: i128 = patterns.iter().map(|pattern| self.worth(pattern)).sum();
-                let key = (Reverse(worth), self.area(stack));
-                if worth > 0 && best.as_ref().is_none_or(|best| key < best.0) {
-                    best = Some((key, Filled { stack, patterns }));
-                }
-            }
-        }
-        best.map(|best| best.1)
-    }
-
-    fn one_sheet(&mut self, stack: usize, left: &[i64], prices: &[i64], next: Next) -> Vec<Pattern> {
-        let (mut left, mut room, mut patterns) = (left.to_vec(), self.stacks[stack].height, Vec::new());
-        while let Some(pattern) = self.builders[stack].next(&left, prices, next, room) {
-            pattern.cuts.iter().for_each(|&(kind, count)| left[kind] -= count);
-            room -= self.stacks[stack].order.height(pattern.height);
-            patterns.push(pattern);
-        }
-        patterns
+        self.ways = ways;
+        best
     }
 
     /// The shortest strips of each stack, put into its sheets: highest first, each into the first with room.
@@ -194,13 +136,4 @@ impl Filler<'_> {
         let shaken = self.dice.shaken(prices);
         self.fill(filled, &left, &shaken)
     }
-}
-
-/// How many of each kind some strips take.
-pub(super) fn usage(patterns: &[Pattern], kinds: usize) -> Vec<i64> {
-    let mut used = vec![0; kinds];
-    for &(kind, count) in patterns.iter().flat_map(|pattern| &pattern.cuts) {
-        used[kind] += count;
-    }
-    used
 }

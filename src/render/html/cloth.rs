@@ -8,7 +8,8 @@ use crate::render::cutting_plan::drawing_within;
 use crate::render::shopping::least_words;
 use crate::render::text::{count, escape, listed};
 
-/// Widest that a length and a smaller sheet are drawn, and most to an inch, in pixels.
+/// Widest that a length is drawn, over the paper's whole width, and a smaller sheet; most to an inch; in pixels.
+const WIDEST: f64 = 580.0;
 const WIDE: f64 = 330.0;
 const CLOSEST: f64 = 15.0;
 
@@ -31,9 +32,10 @@ fn fabric(sheet: &Sheet, index: usize, cut: &FabricCut) -> String {
         return String::new();
     }
     let (plain, drawn): (Vec<&SheetCut>, Vec<&SheetCut>) = cut.sheets.iter().partition(|sheet| plain(sheet));
+    let wide = if drawn.iter().any(|one| is_length(one)) { " wide" } else { "" };
     let figures: String = drawn.into_iter().map(|one| figure(sheet, cut, one)).collect();
     format!(
-        "<div class=\"cloth\">\n<h4>{}</h4>\n{}{}{missing}<div class=\"sheets\">\n{figures}</div>\n</div>\n",
+        "<div class=\"cloth{wide}\">\n<h4>{}</h4>\n{}{}{missing}<div class=\"sheets\">\n{figures}</div>\n</div>\n",
         sheet.fabric(index),
         squares(sheet, cut, &plain),
         fewest(cut)
@@ -47,21 +49,16 @@ fn plain(sheet: &SheetCut) -> bool {
     sheet.kind.is_square() && (sheet.is_whole() || cuts().all(|cut| half(cut.width) && half(cut.height)))
 }
 
-/// `10 in squares whole: A-1, 3 for P1; quartered: A-2, 1 for P7, P7, P8 and P9.`
+/// `10 in squares whole: A-1, 3 for P1; quartered: A-2, 1 for 2 of P7, P8 and P9.`
 fn squares(sheet: &Sheet, cut: &FabricCut, plain: &[&SheetCut]) -> String {
     let mut words: Vec<String> = Vec::new();
     for whole in [true, false] {
         let of_kind = plain.iter().filter(|one| one.is_whole() == whole);
         let one = |one: &&SheetCut| {
             let ids = one.layout.strips.iter().flat_map(|strip| &strip.cuts);
-            let ids: Vec<String> =
-                ids.filter_map(|at| cut.pieces.get(at.piece)).map(|piece| piece.id.clone()).collect();
-            let ids = match ids.as_slice() {
-                [first, second, third, fourth] if [second, third, fourth].iter().all(|id| *id == first) => {
-                    format!("{first}, all four")
-                }
-                ids => listed(ids),
-            };
+            let ids: Vec<&str> = ids.filter_map(|at| cut.pieces.get(at.piece)).map(|piece| piece.id.as_str()).collect();
+            let ids: Vec<String> = ids.chunk_by(|one, other| one == other).map(times).collect();
+            let ids = listed(&ids);
             format!(
                 "<b class=\"n\">{}</b>, {} of {} for {}",
                 escape(&one.id),
@@ -78,22 +75,41 @@ fn squares(sheet: &Sheet, cut: &FabricCut, plain: &[&SheetCut]) -> String {
     if words.is_empty() { String::new() } else { format!("<p class=\"squares\">{}.</p>\n", words.join(". ")) }
 }
 
+/// Pieces that are alike: `P1`, or `2 of P1`; a square that gives four of one is `P1, all four`.
+fn times(alike: &[&str]) -> String {
+    match alike {
+        [] => String::new(),
+        [one] => (*one).into(),
+        [one, _, _, _] => format!("{one}, all four"),
+        [one, ..] => format!("{} of {one}", alike.len()),
+    }
+}
+
 /// Squares that fillers are cut from, against the fewest that could be.
 fn fewest(cut: &FabricCut) -> String {
     let used = cut.used();
     let fewest = match used.least_squares {
-        _ if used.squares == 0 => return String::new(),
+        // One square is plainly the fewest.
+        _ if used.squares < 2 => return String::new(),
         least if least >= used.squares => "the fewest that can be".into(),
-        least => format!("no layout needs fewer than {least}"),
+        least => format!("no cutting in strips takes fewer than {least}"),
     };
-    format!("<p class=\"squares\">{} for fillers: {fewest}.</p>\n", count(used.squares, "square", "squares"))
+    format!(
+        "<p class=\"squares\">{}: {fewest}.</p>\n",
+        count(used.squares, "square that gives fillers", "squares that give fillers")
+    )
+}
+
+fn is_length(one: &SheetCut) -> bool {
+    matches!(one.kind, SheetKind::Length | SheetKind::BoughtLength)
 }
 
 /// One sheet drawn; of a length only what is cut.
 fn figure(sheet: &Sheet, cut: &FabricCut, one: &SheetCut) -> String {
-    let long = matches!(one.kind, SheetKind::Length | SheetKind::BoughtLength);
+    let long = is_length(one);
+    let widest = if long { WIDEST } else { WIDE };
     let layout = SheetLayout { height: one.layout.height.filter(|_| !long), ..one.layout.clone() };
-    let drawing = drawing_within(&layout, &cut.pieces, sheet.ruler, (WIDE, CLOSEST));
+    let drawing = drawing_within(&layout, &cut.pieces, sheet.ruler, (widest, CLOSEST));
     let alike = if one.count > 1 { format!(" × {}", one.count) } else { String::new() };
     format!(
         "<figure>\n<figcaption><b>{}</b>{alike} <span class=\"fine\">{}</span></figcaption>\n{drawing}\n</figure>\n",
@@ -134,4 +150,15 @@ fn unplaced(sheet: &Sheet, cut: &FabricCut) -> String {
     }
     let pieces = count(words.len() as u64, "size finds", "sizes find");
     note("warn", &format!("<b>Too little cloth:</b> {pieces} no room: {}.", listed(&words)))
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn pieces_that_are_alike_are_counted() {
+        let times = |ids: &[&str]| ids.chunk_by(|one, other| one == other).map(super::times).collect::<Vec<_>>();
+        assert_eq!(times(&["P5", "P5", "P8", "P8"]), ["2 of P5", "2 of P8"]);
+        assert_eq!(times(&["P12", "P38", "P38", "P38"]), ["P12", "3 of P38"]);
+        assert_eq!(times(&["P2"; 4]), ["P2, all four"]);
+    }
 }

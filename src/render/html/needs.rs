@@ -22,7 +22,7 @@ pub(super) fn opening(sheet: &Sheet, title: &str) -> String {
         svg(sheet.plan, sheet.work, sheet.options),
         legend(sheet),
         prints(sheet),
-        addresses()
+        addresses(sheet)
     )
 }
 
@@ -40,7 +40,10 @@ fn totals(sheet: &Sheet) -> String {
 
 fn legend(sheet: &Sheet) -> String {
     let heads = ["Fabric", "Light to dark"];
-    let lines: String = sheet.palette.indices().map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
+    let seen = sheet.work.rows.iter().flat_map(|row| &row.units).flat_map(|unit| [Some(unit.first), unit.second]);
+    let seen: std::collections::BTreeSet<usize> = seen.flatten().collect();
+    let shown = sheet.palette.indices().filter(|fabric| seen.contains(fabric));
+    let lines: String = shown.map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
     table("legend", &heads, &lines)
 }
 
@@ -58,12 +61,18 @@ fn value(sheet: &Sheet, fabric: usize) -> String {
     format!("<span class=\"value\"><span aria-hidden=\"true\">{boxes}</span> {words}</span>")
 }
 
-fn addresses() -> String {
+/// How units are named, by the last unit of the top.
+fn addresses(sheet: &Sheet) -> String {
+    let last = sheet.work.rows.iter().flat_map(|row| &row.units).map(|unit| unit.placed.address).max();
+    let Some(last) = last else { return String::new() };
+    let (band, column, row, unit) = (last.band, last.column, last.row, last.unit);
     note(
         "",
-        "Every unit has an address, <b>band.column.row.unit</b>, counted from the top and from the left: \
-         <b>1.1.3.7</b> is band 1, column 1, row 3, unit 7. Write it on a scrap of paper and pin it to the unit \
-         as you make it.",
+        &format!(
+            "Every unit has an address, <b>band.column.row.unit</b>, counted from the top and from the left: \
+             <b>{last}</b> is band {band}, column {column}, row {row}, unit {unit}, the last of all. Write it on a scrap of \
+             paper and pin it to the unit as you make it."
+        ),
     )
 }
 
@@ -123,15 +132,16 @@ fn of_stash(sheet: &Sheet) -> String {
             let taken = taken.iter().filter(|taken| taken.fabric == index);
             let taken: Vec<String> = taken.map(|taken| taken_words(sheet.plan, sheet.work, taken)).collect();
             let left = left_words(sheet.ruler, left.iter().filter(|cloth| cloth.fabric == index));
+            let or_none = |words: Vec<String>| if words.is_empty() { "none".to_owned() } else { words.join(", ") };
             let dash = |words: Vec<String>| if words.is_empty() { "–".to_owned() } else { words.join("<br/>") };
-            line(&heads, &[sheet.fabric(index), value(sheet, index), dash(taken), left.join(", ")])
+            line(&heads, &[sheet.fabric(index), value(sheet, index), dash(taken), or_none(left)])
         })
         .collect();
     if lines.is_empty() {
         return String::new();
     }
     format!(
-        "{}<p class=\"fine\">Nothing here is over what is cut: measure the pieces of your stash before the first cut. \
+        "{}<p class=\"fine\">These amounts are what is cut and no more: measure the pieces of your stash before the first cut. \
          Besides: thread, a cutting mat, a rotary cutter, a ruler with a 45-degree line, pins and an iron.</p>\n",
         table("needs", &heads, &lines)
     )

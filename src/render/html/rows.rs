@@ -23,7 +23,7 @@ pub(super) fn section(sheet: &Sheet) -> String {
     for part in sheet.work.rows.chunk_by(one_part) {
         let named = part.first().filter(|_| columns || sheet.plan.bands.len() > 1);
         let heading = named.map(|first| heading(sheet, first)).unwrap_or_default();
-        let rows: String = part.iter().map(|work| row(sheet, work)).collect();
+        let rows: String = widths(part).into_iter().zip(part).map(|(wide, work)| row(sheet, work, wide)).collect();
         body += &format!("<div class=\"part\">\n{heading}<div class=\"columns\">\n{rows}</div>\n</div>\n");
     }
     numbered(5, "rows", "Sew the rows", &body)
@@ -54,7 +54,14 @@ fn heading(sheet: &Sheet, work: &RowWork) -> String {
     format!("<h3>{name} <span class=\"fine\">{rows}, {size} finished</span></h3>\n")
 }
 
-fn row(sheet: &Sheet, work: &RowWork) -> String {
+/// Whether each row takes the paper's whole width: where it needs it, or where no narrow row stands beside it.
+fn widths(part: &[RowWork]) -> Vec<bool> {
+    let wide = |work: &RowWork| work.units.len() > NARROW || runs(&work.units).len() > LONG;
+    let chunk = |rows: &[RowWork]| vec![rows.iter().any(wide) || rows.len() < 2; rows.len()];
+    part.chunk_by(|one, other| wide(one) == wide(other)).flat_map(chunk).collect()
+}
+
+fn row(sheet: &Sheet, work: &RowWork, wide: bool) -> String {
     let runs = runs(&work.units);
     let heads = ["Unit", "As it lies", "Fabric and which way it lies", "From", "Unfinished"];
     let lines: String = runs.iter().map(|run| line(&heads, &cells(sheet, work, run))).collect();
@@ -62,7 +69,7 @@ fn row(sheet: &Sheet, work: &RowWork) -> String {
     format!(
         "<article class=\"row{}\" id=\"row-{address}\">\n<h4>Row {address} <span class=\"fine\">{}, {} finished</span></h4>\n\
          {}\n{}{}</article>\n",
-        class(work, &runs),
+        class(work, &runs, wide),
         count(work.units.len() as u64, "unit", "units"),
         sheet.size(work.finished),
         drawings::row(sheet, work),
@@ -72,12 +79,13 @@ fn row(sheet: &Sheet, work: &RowWork) -> String {
 }
 
 /// How much of the paper's width a row takes, and whether it may be split.
-fn class(work: &RowWork, runs: &[&[UnitWork]]) -> &'static str {
-    match (work.units.len(), runs.len() > LONG) {
-        (_, true) => " wide long",
-        (units, _) if units > NARROW => " wide",
-        (1, _) => " narrow one",
-        _ => " narrow",
+fn class(work: &RowWork, runs: &[&[UnitWork]], wide: bool) -> &'static str {
+    match (wide, runs.len() > LONG, work.units.len()) {
+        (true, true, _) => " wide long",
+        (true, false, 1) => " wide one",
+        (true, false, _) => " wide",
+        (false, _, 1) => " narrow one",
+        (false, ..) => " narrow",
     }
 }
 
