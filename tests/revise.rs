@@ -1,11 +1,12 @@
 //! A change of mind: what is kept stays, what is wished comes, and the rest is solved again.
 
 use rowscape::compose::{Order, scene};
-use rowscape::fabric::{Fabric, Rgb};
+use rowscape::fabric::{Fabric, Rgb, Supply, Yardage};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::{Address, Band, Column, Depth, Piece, Placed, Plan, Request, Row, State, Unit};
 use rowscape::revise::{Change, Part, ReviseError, Revision, compare, revise};
+use rowscape::stock;
 use rowscape::unit::Cut;
 
 fn request() -> Request {
@@ -227,4 +228,27 @@ fn a_place_that_leaves_no_room_is_named() {
     let refused = revise(&plan, &asked).unwrap_err();
     assert!(matches!(&refused, ReviseError::NoRoom(at) if at == "what is wanted at unit 1.1.2.2"), "{refused}");
     assert!(refused.hint().is_some());
+}
+
+/// The hill again, of two families with two prints each, of which the first print of both is used up.
+#[test]
+fn a_wish_comes_in_a_print_of_which_there_is_some() {
+    let Plan { request, picture, mut fabrics, .. } = plan();
+    fabrics.truncate(4);
+    for (index, fabric) in fabrics.iter_mut().enumerate() {
+        fabric.family = if index < 2 { "sky".into() } else { "land".into() };
+        let length = Length::INCH * if index % 2 == 1 { 90i64 } else { 0 };
+        let yardage = [Yardage { width: Length::INCH * 42i64, length }];
+        fabric.supply = Some(Supply { yardage: yardage[..index % 2].to_vec(), ..Supply::default() });
+    }
+    let order = Order::new(&request, &picture, &[], &fabrics);
+    let (plan, _) = stock::compose(&order, 12).unwrap();
+    let filler = at(&plan, |placed| matches!(placed.unit.piece, Piece::Filler(_)));
+    let whole = at(&plan, |placed| is_whole(placed) && placed.y > filler.y + filler.height);
+    let asked = vec![Change::Filler(filler.address, None), Change::Whole(whole.address)];
+    let (revised, _) = revise(&plan, &revision(&plan, asked)).unwrap();
+    assert_eq!(there(&revised, &filler).unit.state, State::Kept);
+    assert_eq!(there(&revised, &whole).unit.state, State::Kept);
+    assert!(!uses(&revised, 0, State::Sewn) && !uses(&revised, 2, State::Sewn));
+    assert!(make(&revised).lacking(&revised).is_empty());
 }
