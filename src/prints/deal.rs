@@ -114,8 +114,8 @@ impl Deal {
                 let lot_now = self.units[u].lot;
                 let (now, then) = (&self.lots[lot_now], &self.lots[lot]);
                 // A piece on hand leaves its place only to another, so that none goes unused for cloth.
-                let alike = now.source == then.source && now.prints != then.prints;
-                lot != lot_now && then.units.len() < then.yields && alike
+                let held = now.source != Source::Cloth && then.source == Source::Cloth;
+                lot != lot_now && then.units.len() < then.yields && now.prints != then.prints && !held
             }
             Move::Turn(unit) => {
                 let lot = &self.lots[self.units[unit].lot];
