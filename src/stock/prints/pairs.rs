@@ -116,3 +116,61 @@ impl Prints<'_> {
         given
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compose::{Order, Ready};
+    use crate::fabric::{Fabric, Rgb, Squares, Supply, Yardage};
+    use crate::measure::Ruler;
+    use crate::plan::Request;
+
+    fn print(family: &str, supply: Supply) -> Fabric {
+        Fabric { family: family.into(), supply: Some(supply), ..Fabric::new("A", "quay", Rgb([90; 3])) }
+    }
+
+    fn squares(count: u32) -> Supply {
+        Supply { squares: vec![Squares { size: Length::INCH * 10i64, count }], ..Supply::default() }
+    }
+
+    /// The prints of so many pairs, made one after the other, of the first family with the other.
+    fn paired(fabrics: &[Fabric], square: &str, pairs: &[usize]) -> Vec<(Option<usize>, Option<usize>)> {
+        let side = Length::INCH * 12i64;
+        let request = Request { width: side, height: side, ..Request::usual(Ruler::Inch) };
+        let order = Order::new(&request, &[], &[], fabrics);
+        let ready = Ready::new(&order).unwrap();
+        let (mut prints, _) = Prints::shared_out(&ready, &order, &[]);
+        let take = |&other: &usize| {
+            let pair = Pair { class: (0, other, 8), yields: 2, square: square.parse().unwrap() };
+            let one = prints.take(0, &pair, None);
+            (one, prints.take(other, &pair, one))
+        };
+        pairs.iter().map(take).collect()
+    }
+
+    #[test]
+    fn pairs_of_one_family_take_the_two_prints_with_most_left() {
+        let fabrics = [1, 3, 2].map(|count| print("sea", squares(count)));
+        let made = paired(&fabrics, "10in", &[0; 4]);
+        let prints = [(1, 2), (1, 0), (1, 2)].map(|(one, other)| (Some(one), Some(other)));
+        assert_eq!(made, [&prints[..], &[(None, None)]].concat());
+    }
+
+    #[test]
+    fn a_square_that_is_open_is_no_reason_to_pair_a_print_away() {
+        // Five quarters with sand, then as many quarters of the two seas as there are of the first.
+        let seas = [1, 2].map(|count| print("sea", squares(count)));
+        let fabrics = [&seas[..], &[print("sand", squares(9))]].concat();
+        let made = paired(&fabrics, "10in/4", &[1, 1, 1, 1, 0, 0, 0, 0]);
+        assert!(made.iter().all(|(one, other)| one.is_some() && other.is_some()), "{made:?}");
+    }
+
+    #[test]
+    fn a_length_is_paired_to_its_last_square() {
+        let [width, length] = [42, 8].map(|inches| Length::INCH * i64::from(inches));
+        let length = Supply { yardage: vec![Yardage { width, length }], ..Supply::default() };
+        let fabrics = [print("sea", length), print("sand", squares(9))];
+        let made = paired(&fabrics, "10in/4", &[1; 9]);
+        assert!(made[..8].iter().all(|(one, _)| *one == Some(0)) && made[8].0.is_none(), "{made:?}");
+    }
+}
