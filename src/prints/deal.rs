@@ -260,30 +260,6 @@ impl Deal {
         (unit.lot, (patch % 2) ^ usize::from(unit.turned))
     }
 
-    /// Whether a choice of prints could make a free unit's patch of this one.
-    pub fn could_show(&self, patch: usize, print: usize) -> bool {
-        let (lot, side) = self.side(patch);
-        let (family, class) = (self.lots[lot].families[side], self.units[patch / 2].class);
-        let made_of = if class == NONE { std::slice::from_ref(&lot) } else { &self.made_of[class] };
-        made_of.iter().any(|&lot| {
-            let sides = (0..self.lots[lot].families.len()).filter(|&side| self.lots[lot].families[side] == family);
-            let room = self.room[self.lots[lot].kind][print] > 0 && self.cut_anew(lot, class);
-            let shows = |&(other, side): &(usize, usize)| self.lots[other].prints[side] == print;
-            room || sides.into_iter().any(|side| self.sides[self.side_of[lot][side]].iter().any(shows))
-        })
-    }
-
-    /// Whether a lot may be made of a print of which there is plenty: all are but sewn pieces on hand.
-    fn cut_anew(&self, lot: usize, class: usize) -> bool {
-        class == NONE || self.lots[lot].source == Source::Cloth
-    }
-
-    /// Units that the largest pair of a class gives; one where none is sewn.
-    pub fn largest_pair(&self, class: usize) -> usize {
-        let lots = self.made_of[class].iter().map(|&lot| &self.lots[lot]);
-        lots.filter(|lot| lot.source == Source::Cloth).map(|lot| lot.yields).max().unwrap_or(1)
-    }
-
     /// Patches that show the print of a patch that they touch.
     pub fn clashing(&self) -> impl Iterator<Item = usize> {
         (0..self.shows.len()).filter(|&patch| self.clashes_at(patch))

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Rules;
+use super::classes::Classes;
 use super::deal::{Cost, Deal, Lot, NONE, Source, Unit};
 use super::hand::Hand;
 use super::near::near;
@@ -92,31 +93,6 @@ pub(super) struct Bench<'a> {
     kinds: BTreeMap<Kind, usize>,
     pub lots: Vec<Lot>,
     pub classes: Classes,
-}
-
-/// Units that may be made of the same lots: those of the same families and size, and strips on hand of one kind.
-#[derive(Default)]
-pub(super) struct Classes {
-    /// By what they are of each family.
-    numbers: BTreeMap<Item, usize>,
-    pub members: Vec<Vec<usize>>,
-    pub made_of: Vec<Vec<usize>>,
-}
-
-impl Classes {
-    /// The class of what is this of each family, where the scene has it.
-    pub fn known(&self, item: Item) -> Option<usize> {
-        self.numbers.get(&item).copied()
-    }
-
-    /// The same, a new one where it has none yet.
-    pub fn number(&mut self, item: Item) -> usize {
-        let next = self.numbers.len();
-        let number = *self.numbers.entry(item).or_insert(next);
-        self.members.resize(self.numbers.len(), Vec::new());
-        self.made_of.resize(self.numbers.len(), Vec::new());
-        number
-    }
 }
 
 impl Bench<'_> {

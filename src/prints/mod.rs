@@ -4,6 +4,7 @@
 //! number of touching patches that show one print, then keep strips used again, then spread units that look alike.
 
 mod bound;
+mod classes;
 mod deal;
 mod eliminate;
 mod hand;
