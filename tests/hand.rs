@@ -5,13 +5,13 @@ mod within;
 
 use proptest::prelude::*;
 use rowscape::audition::{Trial, audition};
-use rowscape::compose::Order;
+use rowscape::compose::{Order, refit};
 use rowscape::fabric::{Fabric, FillerOnHand, OnHand, UnitOnHand};
 use rowscape::make::make;
 use rowscape::measure::Length;
 use rowscape::plan::{Depth, Item, Plan, Request, RowEnds, read, write};
 use rowscape::revise::{Revision, revise};
-use rowscape::stock::{Fitted, StockError, fit};
+use rowscape::stock::{Fitted, StockError, fit, recolour, reprint};
 use serde_json::{Value, json};
 use within::{KINDS, assert_within, fabrics, heap, picture, request};
 
@@ -129,6 +129,29 @@ fn refused(at: &str, to: Value) -> String {
     let mut value: Value = serde_json::from_str(&write(&plan())).unwrap();
     *value.pointer_mut(at).unwrap_or_else(|| panic!("no {at}")) = to;
     read(&value.to_string()).expect_err(at).to_string()
+}
+
+/// The best fabric of each patch is more than the stash that the scene came from has.
+#[test]
+fn the_same_pieces_are_made_again_from_what_they_came_from() {
+    let (mut short, mut again) = (0, 0);
+    for (seed, few) in (0..4).flat_map(|seed| [1, 3, 5].map(|few| (seed, few))) {
+        let (request, stash) = (top(RowEnds::Exact, Depth::Bands), fabrics(&[9, 9, few, few, 9, 9, 9, 9], 1));
+        let Ok(Fitted { plan, .. }) = fitted(&request, &stash, &heap(&[1; KINDS], 8), seed) else { continue };
+        let refitted = Plan { hand: plan.hand.clone(), ..refit(&plan, &plan.fabrics).unwrap() };
+        let lacks = |plan: &Plan| !make(plan).lacking(plan).is_empty();
+        let shapes = |plan: &Plan| plan.placed().iter().map(|p| (p.address, p.unit.width)).collect::<Vec<_>>();
+        if lacks(&reprint(&refitted).unwrap()) {
+            short += 1;
+            let recoloured = recolour(&refitted).unwrap();
+            assert_eq!(shapes(&recoloured), shapes(&plan));
+            if !lacks(&recoloured) {
+                again += 1;
+                assert_within(&recoloured);
+            }
+        }
+    }
+    assert!(short > 3 && again == short, "{again} of {short}");
 }
 
 #[test]

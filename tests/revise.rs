@@ -1,11 +1,12 @@
 //! A change of mind: what is kept stays, what is wished comes, and the rest is solved again.
 
 use rowscape::compose::{Order, scene};
-use rowscape::fabric::{Fabric, Rgb};
+use rowscape::fabric::{Fabric, Rgb, Supply, Yardage};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::{Address, Band, Column, Depth, Piece, Placed, Plan, Request, Row, State, Unit};
 use rowscape::revise::{Change, Part, ReviseError, Revision, compare, revise};
+use rowscape::stock;
 use rowscape::unit::Cut;
 
 fn request() -> Request {
@@ -227,4 +228,26 @@ fn a_place_that_leaves_no_room_is_named() {
     let refused = revise(&plan, &asked).unwrap_err();
     assert!(matches!(&refused, ReviseError::NoRoom(at) if at == "what is wanted at unit 1.1.2.2"), "{refused}");
     assert!(refused.hint().is_some());
+}
+
+/// The hill again, of two blues and three greens, the first of each used up.
+#[test]
+fn a_wish_comes_in_a_print_of_which_there_is_some() {
+    let Plan { request, picture, mut fabrics, .. } = plan();
+    for (index, fabric) in fabrics.iter_mut().enumerate() {
+        fabric.family = if index < 2 { "sky".into() } else { "land".into() };
+        let yardage = [Yardage { width: Length::INCH * 42i64, length: Length::INCH * 90i64 }];
+        let there = if [0, 2].contains(&index) { &yardage[..0] } else { &yardage };
+        fabric.supply = Some(Supply { yardage: there.to_vec(), ..Supply::default() });
+    }
+    let order = Order::new(&request, &picture, &[], &fabrics);
+    let (plan, _) = stock::compose(&order, 12).unwrap();
+    let filler = at(&plan, |placed| matches!(placed.unit.piece, Piece::Filler(_)));
+    let whole = *plan.placed().last().unwrap();
+    let asked = vec![Change::Filler(filler.address, None), Change::Whole(whole.address)];
+    let (revised, _) = revise(&plan, &revision(&plan, asked)).unwrap();
+    assert_eq!(there(&revised, &filler).unit.state, State::Kept);
+    at(&revised, |placed| is_whole(placed) && placed.unit.state == State::Kept);
+    assert!(!uses(&revised, 0, State::Sewn) && !uses(&revised, 2, State::Sewn));
+    assert!(make(&revised).lacking(&revised).is_empty());
 }

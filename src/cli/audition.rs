@@ -10,7 +10,7 @@ use rowscape::fabric::{Fabric, Stash};
 use rowscape::make::make;
 use rowscape::plan::{Plan, Request, State};
 use rowscape::render;
-use rowscape::stock::{ROUNDS, StockError, compose, reprint};
+use rowscape::stock::{ROUNDS, StockError, compose, recolour};
 
 use super::Failure;
 use super::folder::Folder;
@@ -120,11 +120,11 @@ fn refused(error: &SceneError) -> Refusal {
     Refusal { what: error.to_string(), hint: "leave this stash out, or add to it" }
 }
 
-/// The plan with what the stash has of each fabric and on hand, its prints taken from where there is enough.
+/// The plan with what the stash has of each fabric and on hand, within that where its pieces can be.
 fn of_stash(plan: Plan, stash: &Stash) -> Result<Plan, Refusal> {
     let plan = Plan { fabrics: stash.fabrics(), hand: stash.hand.clone(), ..plan };
     let counts = plan.fabrics.iter().any(|fabric| fabric.supply.is_some()) || !plan.hand.is_empty();
-    if counts { reprint(&plan).map_err(|error| refused(&error)) } else { Ok(plan) }
+    if counts { recolour(&plan).map_err(|error| refused(&error)) } else { Ok(plan) }
 }
 
 /// Every stash with a name of its own, from its file's.

@@ -1,17 +1,18 @@
 //! How many clashes no choice of prints could avoid.
 //!
 //! A choice here is any that takes no more than the scene does: of a counted print no more squares of any size and no
-//! more fillers of any size, of any class no more pairs. Each family is taken alone. What is kept or sewn shows its
+//! more fillers of any size, of any class no more pairs, and of pieces on hand no more than there are. Each family is taken alone. What is kept or sewn shows its
 //! own print, the two patches of a quiet unit differ, and other patches show any print of the family that the scene
-//! has in squares or fillers of that size. Units of a class for which one pair serves are all of the same two prints,
-//! so that their patches of one family count as one.
+//! has in squares or fillers that they may be cut from, or that is on hand for them. Units of a class for which one
+//! pair serves, and nothing on hand, are all of the same two prints, so that their patches of one family count as one.
 //!
 //! How many lots show a scarce print is priced instead of forbidden: with a price on each lot of it, what a choice
 //! pays is at most the price of the lots that there are, so that the least sum of clashes and prices, less the price
-//! of those lots, is never above the clashes of any choice. A unit pays its part of the largest lot of its class.
+//! of those lots, is never above the clashes of any choice. A unit pays its part of the largest pair of its class, and
+//! so does a piece on hand that there is.
 //! `eliminate` finds the least sum, or less where a family is too much entangled.
 
-use super::deal::{Deal, NONE};
+use super::deal::{Deal, Lot, NONE, Source};
 use super::eliminate::{Table, least as least_sum};
 
 /// Parts of a clash in which prices are counted; every yield divides them.
@@ -82,18 +83,12 @@ impl<'a> Family<'a> {
     /// Which prints a free patch may show.
     fn have(&mut self, patch: usize, choice: usize) {
         let deal = self.deal;
-        let (lot, side) = deal.side(patch);
-        let sides = &deal.sides[deal.side_of[lot][side]];
-        let has = |print: &usize| {
-            deal.room[deal.lots[lot].kind][*print] > 0
-                || sides.iter().any(|&(lot, side)| deal.lots[lot].prints[side] == *print)
-        };
+        let has = |print: &usize| deal.could_show(patch, *print);
         let costs = (0..self.values).map(|value| if self.prints.get(value).is_none_or(has) { 0 } else { NEVER });
         self.tables.push(Table { over: vec![choice], costs: costs.collect() });
         let class = deal.units[patch / 2].class;
         if class != NONE {
-            let yields = deal.classes[class].iter().map(|&unit| deal.lots[deal.units[unit].lot].yields);
-            self.in_squares.push((choice, yields.max().unwrap_or(1)));
+            self.in_squares.push((choice, deal.largest_pair(class)));
         }
     }
 
@@ -153,12 +148,21 @@ impl<'a> Family<'a> {
         }
         let sum = least_sum(self.choices, self.values, self.tables.clone());
         self.tables.truncate(held);
-        let pairs = self.deal.lots.iter().filter(|lot| lot.families.len() == 2);
-        let of = |families: &[usize], prints: &[usize]| {
-            families.iter().zip(prints).filter(|&(&family, &other)| family == self.number && other == print).count()
+        let there = (0..self.deal.classes.len()).map(|class| self.price_there(class, print, price));
+        sum.saturating_sub(there.fold(0, u32::saturating_add))
+    }
+
+    /// What the lots of a class that show a print may be paid for at most.
+    fn price_there(&self, class: usize, print: usize, price: u32) -> u32 {
+        let each = price / self.deal.largest_pair(class) as u32;
+        let of = |lot: &Lot| {
+            let sides = lot.families.iter().zip(&lot.prints);
+            let sides = sides.filter(|&(&family, &other)| family == self.number && other == print).count() as u32;
+            let there = u32::try_from(lot.yields).unwrap_or(u32::MAX);
+            sides.saturating_mul(if lot.source == Source::Cloth { price } else { each.saturating_mul(there) })
         };
-        let lots: usize = pairs.map(|lot| of(&lot.families, &lot.prints)).sum();
-        sum.saturating_sub(price.saturating_mul(lots as u32))
+        let lots = self.deal.made_of[class].iter().map(|&lot| of(&self.deal.lots[lot]));
+        lots.fold(0, u32::saturating_add)
     }
 }
 
@@ -169,10 +173,9 @@ fn free(deal: &Deal, patch: usize) -> bool {
 /// The patch that stands for each: the first of those that show one print whatever is chosen.
 fn stands_for(deal: &Deal) -> Vec<usize> {
     let mut stands_for: Vec<usize> = (0..deal.shows.len()).collect();
-    for class in &deal.classes {
-        let lot = deal.units[class[0]].lot;
-        let quiet = deal.lots[lot].families[0] == deal.lots[lot].families[1];
-        if quiet || class.iter().any(|&unit| deal.units[unit].lot != lot) {
+    for (class, made_of) in deal.classes.iter().zip(&deal.made_of) {
+        let [lot] = made_of[..] else { continue };
+        if deal.lots[lot].families[0] == deal.lots[lot].families[1] {
             continue;
         }
         for patch in class.iter().flat_map(|&unit| [2 * unit, 2 * unit + 1]) {

@@ -20,6 +20,19 @@ pub struct Lot {
     pub yields: usize,
     /// Units that are made of it.
     pub units: Vec<usize>,
+    /// Where it comes from.
+    pub source: Source,
+}
+
+/// Where the prints of a lot come from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// They are chosen as it is cut.
+    Cloth,
+    /// They are those of units or fillers on hand.
+    Hand,
+    /// They are those of strips on hand, which have a tip and a rest.
+    Strip,
 }
 
 /// A unit in a scene.
@@ -72,7 +85,9 @@ pub struct Deal {
     pub touches: Vec<Vec<usize>>,
     /// Units of each class that may be exchanged.
     pub classes: Vec<Vec<usize>>,
-    /// By class: its lots, where they give more units than there are.
+    /// By class: its lots, those on hand that no unit is made of among them.
+    pub made_of: Vec<Vec<usize>>,
+    /// The same where they give more units than there are.
     pub spare: Vec<Vec<usize>>,
     /// Sides of lots that may exchange their prints.
     pub sides: Vec<Vec<(usize, usize)>>,
@@ -98,19 +113,22 @@ impl Deal {
             Move::Shift(u, lot) => {
                 let lot_now = self.units[u].lot;
                 let (now, then) = (&self.lots[lot_now], &self.lots[lot]);
-                lot != lot_now && then.units.len() < then.yields && now.prints != then.prints
+                // A piece on hand leaves its place only to another, so that none goes unused for cloth.
+                let held = now.source != Source::Cloth && then.source == Source::Cloth;
+                lot != lot_now && then.units.len() < then.yields && now.prints != then.prints && !held
             }
             Move::Turn(unit) => {
                 let lot = &self.lots[self.units[unit].lot];
-                lot.families.len() == 2 && lot.families[0] == lot.families[1]
+                lot.families.len() == 2 && lot.families[0] == lot.families[1] && lot.source != Source::Strip
             }
             Move::Change(lot, _, print) => {
                 let lot = &self.lots[lot];
-                !lot.prints.contains(&print) && self.room[lot.kind][print] > 0
+                lot.source == Source::Cloth && !lot.prints.contains(&print) && self.room[lot.kind][print] > 0
             }
             Move::Exchange([(a, i), (b, j)]) => {
                 let (one, other) = (&self.lots[a], &self.lots[b]);
-                a != b && !one.prints.contains(&other.prints[j]) && !other.prints.contains(&one.prints[i])
+                let shown = !one.units.is_empty() || !other.units.is_empty();
+                a != b && shown && !one.prints.contains(&other.prints[j]) && !other.prints.contains(&one.prints[i])
             }
         }
     }
@@ -143,8 +161,9 @@ impl Deal {
                 Move::Change(lot, side, before)
             }
             Move::Exchange([(a, i), (b, j)]) => {
-                let held = self.lots[a].prints[i];
-                self.lots[a].prints[i] = std::mem::replace(&mut self.lots[b].prints[j], held);
+                let held = (self.lots[a].prints[i], self.lots[a].source);
+                (self.lots[a].prints[i], self.lots[a].source) = (self.lots[b].prints[j], self.lots[b].source);
+                (self.lots[b].prints[j], self.lots[b].source) = held;
                 self.dress_all(a);
                 self.dress_all(b);
                 step
@@ -229,12 +248,9 @@ impl Deal {
 
     /// Gathers the lots of each class that gives more units than the scene has.
     pub fn gather_spare(&mut self) {
-        for class in &self.classes {
-            let mut lots: Vec<usize> = class.iter().map(|&unit| self.units[unit].lot).collect();
-            lots.sort_unstable();
-            lots.dedup();
-            let given: usize = lots.iter().map(|&lot| self.lots[lot].yields).sum();
-            self.spare.push(if given > class.len() { lots } else { Vec::new() });
+        for (class, lots) in self.classes.iter().zip(&self.made_of) {
+            let given = lots.iter().map(|&lot| self.lots[lot].yields).fold(0, usize::saturating_add);
+            self.spare.push(if given > class.len() { lots.clone() } else { Vec::new() });
         }
     }
 

@@ -3,22 +3,23 @@
 use std::collections::BTreeMap;
 
 use super::Rules;
-use super::deal::{Cost, Deal, Lot, NONE, Unit};
+use super::classes::Classes;
+use super::deal::{Cost, Deal, Lot, NONE, Source, Unit};
+use super::hand::Hand;
 use super::near::near;
 use super::strips::Strips;
 use super::touch::{one_stretch, touching};
-use crate::plan::Band;
-use crate::plan::{Piece, Placed, State, places};
+use crate::plan::{Band, Item, Piece, Placed, State, places};
 use crate::unit::{Square, pairings};
 
 /// What a lot takes of each of its prints.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Kind {
+pub(super) enum Kind {
     /// A square: side bought, side paired.
     Square(i64, i64),
     /// A filler: its sides in cells, and whether it is cut longer for a row's end.
     Filler(u32, u32, bool),
-    /// What no square gives any more; each is a kind of its own.
+    /// What no square gives any more, or what is on hand; each is a kind of its own.
     Loose(usize),
 }
 
@@ -33,8 +34,8 @@ type Class = (usize, usize, u32);
 /// Lots to come: their units, by class and prints.
 type Pairs = BTreeMap<(Class, [usize; 2]), Vec<usize>>;
 
-/// Lays out the units of bands that name prints.
-pub fn deal(bands: &[Band], rules: &Rules) -> Deal {
+/// Lays out the units of bands that name prints, with these pieces on hand.
+pub fn deal(bands: &[Band], rules: &Rules, hand: &BTreeMap<Item, u32>) -> Deal {
     let placed = places(bands);
     let fabrics = placed.iter().flat_map(|unit| unit.unit.piece.fabrics());
     let prints = fabrics.chain(rules.families.iter().flatten().copied()).max().map_or(0, |print| print + 1);
@@ -42,15 +43,23 @@ pub fn deal(bands: &[Band], rules: &Rules) -> Deal {
     for (family, prints) in rules.families.iter().enumerate() {
         prints.iter().for_each(|&print| family_of[print] = family);
     }
-    let mut bench = Bench { rules, placed: &placed, family_of, kinds: BTreeMap::new(), lots: Vec::new() };
+    let mut bench = Bench {
+        rules,
+        placed: &placed,
+        family_of,
+        kinds: BTreeMap::new(),
+        lots: Vec::new(),
+        classes: Classes::default(),
+    };
     let classes: Vec<Option<Class>> = placed.iter().map(|unit| bench.class(unit)).collect();
     let mut units = vec![Unit { lot: NONE, class: NONE, turned: false }; placed.len()];
-    let members = bench.make_lots(&classes, &mut units);
-    let kinds = bench.kinds.len();
+    bench.make_lots(&classes, &mut units, Hand::new(hand, &placed));
+    let (kinds, touches) = (bench.kinds.len(), bench.touches());
     let mut deal = Deal {
         shows: vec![NONE; placed.len() * 2],
-        touches: bench.touches(),
-        classes: members,
+        touches,
+        classes: bench.classes.members,
+        made_of: bench.classes.made_of,
         near: near(&placed, &classes),
         looks: vec![[NONE; 2]; placed.len()],
         room: vec![room(prints, rules.counted); kinds],
@@ -77,12 +86,13 @@ fn room(prints: usize, counted: &[bool]) -> Vec<i64> {
     (0..prints).map(more).collect()
 }
 
-struct Bench<'a> {
+pub(super) struct Bench<'a> {
     rules: &'a Rules<'a>,
     placed: &'a [Placed],
-    family_of: Vec<usize>,
+    pub family_of: Vec<usize>,
     kinds: BTreeMap<Kind, usize>,
-    lots: Vec<Lot>,
+    pub lots: Vec<Lot>,
+    pub classes: Classes,
 }
 
 impl Bench<'_> {
@@ -93,35 +103,42 @@ impl Bench<'_> {
         (one != NONE && other != NONE).then_some((one.min(other), one.max(other), t.block))
     }
 
-    /// Every free unit in a lot; the free units of each class.
-    fn make_lots(&mut self, classes: &[Option<Class>], units: &mut [Unit]) -> Vec<Vec<usize>> {
-        let mut numbers: BTreeMap<Class, usize> = BTreeMap::new();
-        let mut members: Vec<Vec<usize>> = Vec::new();
+    /// Every free unit in a lot.
+    fn make_lots(&mut self, classes: &[Option<Class>], units: &mut [Unit], mut hand: Hand) {
         let mut pairs = Pairs::new();
         for (index, placed) in self.placed.iter().enumerate().filter(|(_, placed)| placed.unit.state == State::Free) {
             match (placed.unit.piece, classes[index]) {
                 (Piece::Filler(print), _) if self.family_of[print] != NONE => {
                     units[index].lot = self.lots.len();
-                    self.cut(index, print);
+                    let held = hand.take(index, placed.item());
+                    self.cut(index, print, if held.is_some() { Source::Hand } else { Source::Cloth });
                 }
                 (Piece::Triangle(t), Some(class)) => {
-                    let turned = (self.family_of[t.tip], t.tip) > (self.family_of[t.rest], t.rest);
-                    let number = *numbers.entry(class).or_insert(members.len());
-                    members.resize(members.len().max(number + 1), Vec::new());
-                    members[number].push(index);
+                    let held = hand.take(index, placed.item());
+                    let of = held.filter(|item| matches!(item, Item::Slice { .. })).and_then(|item| self.of(item));
+                    let turned = of.is_none() && (self.family_of[t.tip], t.tip) > (self.family_of[t.rest], t.rest);
+                    let number = self.classes.number(of.unwrap_or(Item::unit(class.0, class.1, class.2)));
+                    self.classes.members[number].push(index);
                     units[index] = Unit { class: number, turned, ..units[index] };
-                    let prints = if turned { [t.rest, t.tip] } else { [t.tip, t.rest] };
-                    pairs.entry((class, prints)).or_default().push(index);
+                    if held.is_none() {
+                        let prints = if turned { [t.rest, t.tip] } else { [t.tip, t.rest] };
+                        pairs.entry((class, prints)).or_default().push(index);
+                    }
                 }
                 _ => {}
             }
         }
         pairs.into_iter().for_each(|((class, prints), made)| self.pair_up(class, prints, &made, units));
-        members
+        hand.kinds().into_iter().for_each(|held| self.lay_out(held, units));
+    }
+
+    /// An item of families.
+    pub(super) fn of(&self, item: Item) -> Option<Item> {
+        item.with(|print| self.family_of.get(print).copied().filter(|family| *family != NONE))
     }
 
     /// The filler as cut: turned it is the same, but for a row's end that is cut longer one way.
-    fn cut(&mut self, index: usize, print: usize) {
+    fn cut(&mut self, index: usize, print: usize, source: Source) {
         let placed = &self.placed[index];
         let (width, height) = (placed.unit.width, placed.height);
         let kind = if self.rules.spare_ends && self.ends_row(index) {
@@ -131,7 +148,7 @@ impl Bench<'_> {
         };
         let kind = self.kind(kind);
         let families = vec![self.family_of[print]];
-        self.lots.push(Lot { families, prints: vec![print], kind, yields: 1, units: vec![index] });
+        self.lots.push(Lot { families, prints: vec![print], kind, yields: 1, units: vec![index], source });
     }
 
     fn ends_row(&self, index: usize) -> bool {
@@ -143,6 +160,7 @@ impl Bench<'_> {
     /// The pairs that such units take, the first full.
     fn pair_up(&mut self, class: Class, prints: [usize; 2], made: &[usize], units: &mut [Unit]) {
         let vocabulary = self.rules.vocabulary;
+        let number = self.classes.number(Item::unit(class.0, class.1, class.2));
         let mut pairs: Vec<(Kind, usize)> = Vec::new();
         for pairing in pairings(vocabulary, vocabulary.grid * class.2, made.len() as u32) {
             let pair = (Kind::square(pairing.square), pairing.at_a_time.yields() as usize);
@@ -156,12 +174,14 @@ impl Bench<'_> {
             let (taken, rest) = left.split_at(yields.min(left.len()));
             taken.iter().for_each(|&unit| units[unit].lot = self.lots.len());
             let (families, kind) = (vec![class.0, class.1], self.kind(kind));
-            self.lots.push(Lot { families, prints: prints.to_vec(), kind, yields, units: taken.to_vec() });
+            self.classes.made_of[number].push(self.lots.len());
+            let (prints, taken) = (prints.to_vec(), taken.to_vec());
+            self.lots.push(Lot { families, prints, kind, yields, units: taken, source: Source::Cloth });
             left = rest;
         }
     }
 
-    fn kind(&mut self, kind: Kind) -> usize {
+    pub(super) fn kind(&mut self, kind: Kind) -> usize {
         let next = self.kinds.len();
         *self.kinds.entry(kind).or_insert(next)
     }

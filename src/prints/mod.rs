@@ -4,8 +4,10 @@
 //! number of touching patches that show one print, then keep strips used again, then spread units that look alike.
 
 mod bound;
+mod classes;
 mod deal;
 mod eliminate;
+mod hand;
 mod lots;
 mod near;
 mod report;
@@ -15,7 +17,9 @@ mod touch;
 
 pub use report::{Report, report};
 
-use crate::plan::{Band, Piece, State, units_mut};
+use std::collections::BTreeMap;
+
+use crate::plan::{Band, Item, Piece, State, units_mut};
 use crate::unit::Vocabulary;
 
 /// What prints there are, and what must stay as it is.
@@ -35,7 +39,12 @@ pub struct Rules<'a> {
 /// No more squares of a counted print are taken, no more pairs sewn of a class, and no filler of a counted print is
 /// cut in another size.
 pub fn spread(bands: &mut [Band], rules: &Rules) {
-    let mut deal = lots::deal(bands, rules);
+    spread_on_hand(bands, rules, &BTreeMap::new());
+}
+
+/// The same where some units are pieces on hand: as many of them stay so, in other places or of other prints.
+pub fn spread_on_hand(bands: &mut [Band], rules: &Rules, hand: &BTreeMap<Item, u32>) {
+    let mut deal = lots::deal(bands, rules, hand);
     let least = bound::least(&deal, rules.families, false).into_iter().sum();
     search::search(&mut deal, rules.families, least);
     for (index, unit) in units_mut(bands).enumerate().filter(|(_, unit)| unit.state == State::Free) {

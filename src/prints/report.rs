@@ -4,14 +4,15 @@ use super::Rules;
 use super::bound::{least, with_one_more};
 use super::lots::deal;
 use crate::compose::families;
-use crate::plan::{Plan, RowEnds};
+use crate::plan::{Plan, RowEnds, items};
 
 /// Touching patches of one family that show one print.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Report {
     /// How many times two such patches touch.
     pub clashes: usize,
-    /// How many of them no choice of prints could avoid that takes no more of any counted print, and no more pairs.
+    /// How many of them no choice of prints could avoid that takes no more of any counted print, no more pairs, and
+    /// no pieces on hand that are not there.
     pub least: usize,
     /// Families in which one more print would lower that, with how much, most first.
     pub more: Vec<(String, usize)>,
@@ -27,7 +28,7 @@ pub fn report(plan: &Plan) -> Option<Report> {
     let spare_ends = plan.request.row_ends == RowEnds::Spare;
     let counted: Vec<bool> = plan.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
     let rules = Rules { families: &families, vocabulary: &vocabulary, counted: &counted, spare_ends };
-    let deal = deal(&plan.bands, &rules);
+    let deal = deal(&plan.bands, &rules, &items(&plan.hand, &plan.request));
     let least = least(&deal, &families, true);
     let saved = |family: usize| least[family].saturating_sub(with_one_more(&deal, &families, family));
     let short = (0..families.len()).filter(|&family| least[family] > 0);

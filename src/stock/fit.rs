@@ -1,5 +1,9 @@
 //! A scene within the stash: cloth first, then whole squares, then prints and real sheets.
 
+mod recolour;
+
+pub use recolour::recolour;
+
 use super::Have;
 use super::ledger::{Ledger, NOTHING, Short, Squares};
 use super::mend::Mend;

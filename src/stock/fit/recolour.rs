@@ -1,0 +1,25 @@
+//! A plan's own pieces within the stash: other families where there is too little of the best.
+
+use super::{Found, Have, Search, reprint};
+use crate::compose::{Order, Ready, SceneError};
+use crate::make::make;
+use crate::plan::{Plan, State, units_mut};
+
+/// The plan's pieces, each in prints of which there is enough: of its own families where these suffice, else of others
+/// that cost least. Where that cannot be, of its own as far as there is.
+pub fn recolour(plan: &Plan) -> Result<Plan, SceneError> {
+    let own = reprint(plan)?;
+    if make(&own).lacking(&own).is_empty() {
+        return Ok(own);
+    }
+    let new = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
+    let order = Order { hand: &plan.hand, ..new };
+    let ready = Ready::new(&order)?;
+    let mut bands = plan.bands.clone();
+    let free = units_mut(&mut bands).zip(plan.placed()).filter(|(unit, _)| unit.state == State::Free);
+    free.for_each(|(unit, placed)| *unit = placed.with(|print| ready.family(print)).map_or(*unit, |named| named.unit));
+    let tighter = Have::new(&ready, order.fabrics);
+    let mut search = Search { ready: &ready, order: &order, tighter, best: None, least: Vec::new() };
+    search.take(&ready.problem(&order)?, Found { bands, cost: 0 });
+    Ok(search.best.map_or(own, |(_, bands)| ready.plan(&order, bands)))
+}

@@ -1,0 +1,142 @@
+//! Prints on patches, by what there is of each: squares for pairs first, then fillers on real sheets.
+
+mod cloth;
+mod fillers;
+mod pairs;
+mod wanted;
+
+use std::collections::BTreeMap;
+
+use self::cloth::Cloth;
+use super::ledger::Short;
+use crate::compose::{Order, Ready, Wish};
+use crate::fabric::Supply;
+use crate::measure::Length;
+use crate::plan::{Band, Item, Piece, RowEnds, State, Unit, items, places, units_mut};
+use crate::prints::{Rules, spread_on_hand};
+
+/// Units of one pair of families and one size.
+type Class = (usize, usize, u32);
+/// Fillers of one family and size in cells.
+type Size = (usize, u32, u32);
+
+/// Gives each patch a print, within what there is; bands that name families come back naming prints.
+pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), Vec<Short>> {
+    let wished = open_wishes(ready, order, bands);
+    let (prints, short) = Prints::shared_out(ready, order, bands);
+    if !short.is_empty() {
+        return Err(short);
+    }
+    prints.lay_all(bands);
+    let units = units_mut(bands).enumerate().filter(|(at, _)| wished.contains(at));
+    units.for_each(|(_, unit)| unit.state = State::Kept);
+    Ok(())
+}
+
+/// Frees what was wished for in no print of its own, by its families, so that it gets prints of which there is most.
+fn open_wishes(ready: &Ready, order: &Order, bands: &mut [Band]) -> Vec<usize> {
+    let mut open: Vec<&Wish> = order.standing.wishes.iter().filter(|wish| wish.print.is_none()).collect();
+    let mut wished = Vec::new();
+    for ((at, placed), unit) in places(bands).into_iter().enumerate().zip(units_mut(bands)) {
+        let here = open.iter().position(|wish| (wish.x, wish.y) == (placed.x as usize, placed.y as usize));
+        let named = placed.with(|print| ready.family(print));
+        if let (Some(here), Some(named), State::Kept) = (here, named, unit.state) {
+            open.swap_remove(here);
+            *unit = Unit { state: State::Free, ..named.unit };
+            wished.push(at);
+        }
+    }
+    wished
+}
+
+/// The same as far as there is enough; what is short is of the first print of its family.
+pub fn as_far_as_there_is(ready: &Ready, order: &Order, bands: &mut [Band]) {
+    Prints::shared_out(ready, order, bands).0.lay_all(bands);
+}
+
+struct Prints<'a> {
+    ready: &'a Ready,
+    order: &'a Order<'a>,
+    /// What is left on hand, by print.
+    hand: BTreeMap<Item, u32>,
+    /// What each print has for pairs.
+    cloth: BTreeMap<usize, Cloth>,
+    /// Squares of each print that pairs take, by side as bought, whole or quartered.
+    given: BTreeMap<(usize, Length, bool), u32>,
+    /// Prints of each class's pairs, with the units that each has left.
+    laid: BTreeMap<Class, Vec<(u32, usize, usize)>>,
+    /// Strips on hand that slices of these families are, by their prints.
+    strips: BTreeMap<Item, Vec<Item>>,
+    /// Prints that fillers of a family and size are cut from.
+    cut: BTreeMap<Size, Vec<usize>>,
+    /// Fillers that stand, by print and size.
+    standing: BTreeMap<Size, u32>,
+}
+
+impl<'a> Prints<'a> {
+    /// Shares the prints out among the pairs and fillers that the bands want; what is short.
+    fn shared_out(ready: &'a Ready, order: &'a Order<'a>, bands: &[Band]) -> (Self, Vec<Short>) {
+        let mut prints = Self {
+            ready,
+            order,
+            hand: items(order.hand, order.request),
+            cloth: BTreeMap::new(),
+            given: BTreeMap::new(),
+            laid: BTreeMap::new(),
+            strips: BTreeMap::new(),
+            cut: BTreeMap::new(),
+            standing: BTreeMap::new(),
+        };
+        prints.stack_up();
+        let wanted = prints.wanted(bands);
+        let pairs = prints.stand(&wanted);
+        let mut short = prints.pair_up(pairs);
+        let fillers = wanted.fillers;
+        short.extend((0..ready.families.len()).filter_map(|family| prints.lay_out_family(family, &fillers)));
+        (prints, short)
+    }
+
+    /// Lays the prints on the free units, those that touch differing where they can.
+    fn lay_all(mut self, bands: &mut [Band]) {
+        for row in bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows) {
+            let height = row.height;
+            row.units.iter_mut().filter(|unit| unit.state == State::Free).for_each(|unit| self.lay(unit, height));
+        }
+        let (ready, order) = (self.ready, self.order);
+        let counted: Vec<bool> = order.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
+        let spare_ends = order.request.row_ends == RowEnds::Spare;
+        let rules = Rules { families: &ready.families, vocabulary: &ready.vocabulary, counted: &counted, spare_ends };
+        spread_on_hand(bands, &rules, &items(order.hand, order.request));
+    }
+
+    fn supply(&self, print: usize) -> Option<&'a Supply> {
+        self.order.fabrics[print].supply.as_ref()
+    }
+
+    /// Gives one unit its prints: pairs are used up one after the other, which spreads their units along the rows.
+    fn lay(&mut self, unit: &mut Unit, height: u32) {
+        match &mut unit.piece {
+            Piece::Filler(family) => {
+                let print = self.cut.get_mut(&(*family, unit.width, height)).and_then(Vec::pop);
+                *family = print.unwrap_or(self.ready.families[*family][0]);
+            }
+            Piece::Triangle(t) => {
+                let (first, second) = t.pair();
+                let strip = Item::of(Piece::Triangle(*t), unit.width, height);
+                if let Some(Item::Slice { tip, rest, .. }) = self.strips.get_mut(&strip).and_then(Vec::pop) {
+                    (t.tip, t.rest) = (tip, rest);
+                    return;
+                }
+                let pairs = self.laid.entry((first, second, t.block)).or_default();
+                let pair = pairs.iter_mut().find(|(left, ..)| *left > 0);
+                let families = &self.ready.families;
+                let bare = || (families[first][0], families[second][usize::from(first == second)]);
+                let (one, other) = pair.map_or_else(bare, |(left, one, other)| {
+                    *left -= 1;
+                    (*one, *other)
+                });
+                t.set_pair(one, other);
+            }
+        }
+    }
+}

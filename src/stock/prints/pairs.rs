@@ -1,0 +1,176 @@
+//! Which prints the pairs of squares are of: those of which most is left.
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
+use super::cloth::Cloth;
+use super::wanted::Wanted;
+use super::{Class, Prints};
+use crate::measure::Length;
+use crate::stock::ledger::Short;
+use crate::unit::{Square, pairings};
+
+/// One pair of squares to be given its prints.
+pub(super) struct Pair {
+    class: Class,
+    yields: u32,
+    square: Square,
+}
+
+impl Prints<'_> {
+    /// What each print has.
+    pub(super) fn stack_up(&mut self) {
+        let mut sides: Vec<Length> = self.ready.vocabulary.blocks.iter().map(|b| b.square.bought()).collect();
+        sides.sort_unstable_by_key(|&side| Reverse(side));
+        sides.dedup();
+        for &print in self.ready.families.iter().flatten() {
+            self.cloth.insert(print, Cloth::new(self.supply(print), &sides));
+        }
+    }
+
+    /// Gives what stands its squares, in its own prints, the largest first; the pairs that the rest wants.
+    pub(super) fn stand(&mut self, wanted: &Wanted) -> Vec<Pair> {
+        let mut classes = wanted.classes.clone();
+        let mut squares: Vec<(usize, Square)> = Vec::new();
+        for (&(one, other, block), &units) in &wanted.standing {
+            let pairs = self.pairs((one, other, block), units);
+            squares.extend(pairs.iter().flat_map(|pair| [(one, pair.square), (other, pair.square)]));
+            let made: u32 = pairs.iter().map(|pair| pair.yields).sum();
+            self.share_spare((one, other, block), made.saturating_sub(units), &mut classes);
+        }
+        squares.sort_by_key(|(_, square)| Reverse((square.bought(), !square.quartered)));
+        // What stands stands, even where the stock says otherwise.
+        for (print, square) in squares {
+            self.give(print, square);
+        }
+        let mut pairs: Vec<Pair> = classes.into_iter().flat_map(|(class, units)| self.pairs(class, units)).collect();
+        // As `make` deals squares out: by the side bought, whole ones first; then pairs of one family, the harder.
+        let same = |pair: &Pair| pair.class.0 == pair.class.1;
+        pairs.sort_by_key(|pair| Reverse((pair.square.bought(), !pair.square.quartered, same(pair))));
+        pairs
+    }
+
+    /// Units left over from pairs of what stands, for free units of the same families.
+    fn share_spare(&mut self, (one, other, block): Class, spare: u32, classes: &mut BTreeMap<Class, u32>) {
+        let (Some(first), Some(second)) = (self.ready.family(one), self.ready.family(other)) else { return };
+        let class = (first.min(second), first.max(second), block);
+        let wants = classes.entry(class).or_default();
+        let serves = spare.min(*wants);
+        *wants -= serves;
+        let (one, other) = self.in_order(class.0, (one, other));
+        self.laid.entry(class).or_default().push((serves, one, other));
+    }
+
+    /// The pairs that so many units of one size take.
+    fn pairs(&self, class: Class, units: u32) -> Vec<Pair> {
+        let vocabulary = &self.ready.vocabulary;
+        let pairings = pairings(vocabulary, vocabulary.grid * class.2, units);
+        let pairs = pairings.into_iter().flat_map(|pairing| {
+            let (square, yields) = (pairing.square, pairing.at_a_time.yields());
+            (0..pairing.pairs).map(move |_| Pair { class, yields, square })
+        });
+        pairs.collect()
+    }
+
+    /// Gives every pair its prints: those with most left.
+    pub(super) fn pair_up(&mut self, pairs: Vec<Pair>) -> Vec<Short> {
+        let mut short: BTreeMap<usize, f64> = BTreeMap::new();
+        let grid = self.ready.vocabulary.grid;
+        for pair in &pairs {
+            let one = self.take(pair.class.0, pair, None);
+            let other = self.take(pair.class.1, pair, one);
+            for (found, family) in [(one, pair.class.0), (other, pair.class.1)] {
+                if found.is_none() {
+                    let side = pair.square.cut.ticks() as f64 / grid.ticks() as f64;
+                    *short.entry(family).or_default() += side * side;
+                }
+            }
+            if let (Some(one), Some(other)) = (one, other) {
+                self.laid.entry(pair.class).or_default().push((pair.yields, one, other));
+            }
+        }
+        short.into_iter().map(|(family, cells)| Short { family, cells }).collect()
+    }
+
+    /// A print of the family with a square for the pair, not the pair's other print.
+    ///
+    /// An opened square comes before a whole one, then the print with most left. A pair of one family takes the two
+    /// with most left whatever is open, so that none is used up that the next such pair needs.
+    fn take(&mut self, family: usize, pair: &Pair, but: Option<usize>) -> Option<usize> {
+        let (side, same) = (pair.square.cut, pair.class.0 == pair.class.1);
+        let left = |print: &usize| self.cloth.get(print).map_or(0, |cloth| cloth.left(side));
+        let opened = |print: &usize| self.cloth.get(print).is_some_and(|cloth| cloth.has_opened(side));
+        let rank = |&&print: &&usize| {
+            let (left, opened) = (left(&print), opened(&print));
+            (!same && opened, left, opened, Reverse(print))
+        };
+        let prints = self.ready.families[family].iter();
+        let print = *prints.filter(|print| but != Some(**print) && left(print) > 0).max_by_key(rank)?;
+        self.give(print, pair.square).then_some(print)
+    }
+
+    /// Takes a square of a print, which is counted where there is one.
+    fn give(&mut self, print: usize, square: Square) -> bool {
+        let given = self.cloth.get_mut(&print).is_some_and(|cloth| cloth.take(square));
+        *self.given.entry((print, square.bought(), square.quartered)).or_default() += u32::from(given);
+        given
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compose::{Order, Ready};
+    use crate::fabric::{Fabric, Rgb, Squares, Supply, Yardage};
+    use crate::measure::Ruler;
+    use crate::plan::Request;
+
+    fn print(family: &str, supply: Supply) -> Fabric {
+        Fabric { family: family.into(), supply: Some(supply), ..Fabric::new("A", "quay", Rgb([90; 3])) }
+    }
+
+    fn squares(count: u32) -> Supply {
+        Supply { squares: vec![Squares { size: Length::INCH * 10i64, count }], ..Supply::default() }
+    }
+
+    /// The prints of so many pairs, made one after the other, of the first family with the other.
+    fn paired(fabrics: &[Fabric], square: &str, pairs: &[usize]) -> Vec<(Option<usize>, Option<usize>)> {
+        let side = Length::INCH * 12i64;
+        let request = Request { width: side, height: side, ..Request::usual(Ruler::Inch) };
+        let order = Order::new(&request, &[], &[], fabrics);
+        let ready = Ready::new(&order).unwrap();
+        let (mut prints, _) = Prints::shared_out(&ready, &order, &[]);
+        let take = |&other: &usize| {
+            let pair = Pair { class: (0, other, 8), yields: 2, square: square.parse().unwrap() };
+            let one = prints.take(0, &pair, None);
+            (one, prints.take(other, &pair, one))
+        };
+        pairs.iter().map(take).collect()
+    }
+
+    #[test]
+    fn pairs_of_one_family_take_the_two_prints_with_most_left() {
+        let fabrics = [1, 3, 2].map(|count| print("sea", squares(count)));
+        let made = paired(&fabrics, "10in", &[0; 4]);
+        let prints = [(1, 2), (1, 0), (1, 2)].map(|(one, other)| (Some(one), Some(other)));
+        assert_eq!(made, [&prints[..], &[(None, None)]].concat());
+    }
+
+    #[test]
+    fn a_square_that_is_open_is_no_reason_to_pair_a_print_away() {
+        // Five quarters with sand, then as many quarters of the two seas as there are of the first.
+        let seas = [1, 2].map(|count| print("sea", squares(count)));
+        let fabrics = [&seas[..], &[print("sand", squares(9))]].concat();
+        let made = paired(&fabrics, "10in/4", &[1, 1, 1, 1, 0, 0, 0, 0]);
+        assert!(made.iter().all(|(one, other)| one.is_some() && other.is_some()), "{made:?}");
+    }
+
+    #[test]
+    fn a_length_is_paired_to_its_last_square() {
+        let [width, length] = [42, 8].map(|inches| Length::INCH * i64::from(inches));
+        let length = Supply { yardage: vec![Yardage { width, length }], ..Supply::default() };
+        let fabrics = [print("sea", length), print("sand", squares(9))];
+        let made = paired(&fabrics, "10in/4", &[1; 9]);
+        assert!(made[..8].iter().all(|(one, _)| *one == Some(0)) && made[8].0.is_none(), "{made:?}");
+    }
+}
