@@ -4,6 +4,8 @@ mod recolour;
 
 pub use recolour::recolour;
 
+use std::collections::BTreeMap;
+
 use super::Have;
 use super::ledger::{Ledger, NOTHING, Short, Squares};
 use super::mend::Mend;
@@ -15,10 +17,10 @@ use super::whole::Slopes;
 use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
 use crate::fabric::Fabric;
 use crate::make::{Lacking, make};
-use crate::plan::{Band, Plan, State, units_mut};
+use crate::plan::{Band, Item, Plan, State, units_mut};
 
-/// Tries to make whole squares and real sheets suffice, each with a little less cloth.
-const TRIES: u32 = 12;
+/// Tries to make whole squares and real sheets suffice, each with a little less.
+const TRIES: u32 = 16;
 /// The least that is counted on less, in cells.
 const LEAST_STEP: f64 = 4.0;
 /// Rounds by the cell for each round by whole squares.
@@ -129,7 +131,7 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
     let have = Have::new(&ready, order.fabrics);
     let cloth = within_cloth(&ready, &mut problem, &have, rounds)?;
     let Some(first) = cloth.bands.clone() else { return Err(shortage(order, &named(&ready, order, &cloth.short))) };
-    let mut search = Search { ready: &ready, order, tighter: have.clone(), best: None, least: Vec::new() };
+    let mut search = Search::new(&ready, order, have.clone(), TRIES.max(rounds * 2));
     let mut slopes = Slopes::new(cloth.prices.clone());
     let mut found = Found { bands: first, cost: cloth.cost };
     for _ in 0..=rounds / EACH {
@@ -155,14 +157,21 @@ struct Search<'a> {
     best: Option<(i64, Vec<Band>)>,
     /// The least that any scene was short of: families and cells.
     least: Vec<(String, f64)>,
+    /// Tries left for all scenes.
+    tries: u32,
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    fn new(ready: &'a Ready, order: &'a Order, tighter: Have, tries: u32) -> Self {
+        Self { ready, order, tighter, best: None, least: Vec::new(), tries }
+    }
+
     /// Brings a scene within whole squares and real sheets, and keeps it where it is the best.
     fn take(&mut self, problem: &Problem, found: Found) {
         let mut have = self.tighter.clone();
         let mut steps = vec![LEAST_STEP; have.cloth.len()];
-        for _ in 0..TRIES {
+        for _ in 0..TRIES.min(self.tries) {
+            self.tries -= 1;
             let mut bands = found.bands.clone();
             let mut spots = spots(self.ready, problem, &have, &bands);
             let mut ledger = Ledger::new(self.ready, &have, &bands, Squares::Whole);
@@ -177,9 +186,9 @@ impl Search<'_> {
                 return;
             }
             put_back(&mut bands, &spots);
-            let short = match sewable(self.ready, self.order, &mut bands) {
-                Ok(()) => unplaced(self.order, &self.ready.plan(self.order, bands.clone())),
-                Err(short) => named(self.ready, self.order, &short),
+            let (short, most) = match sewable(self.ready, self.order, &mut bands) {
+                Ok(()) => (unplaced(self.order, &self.ready.plan(self.order, bands.clone())), BTreeMap::new()),
+                Err(unsewn) => (named(self.ready, self.order, &unsewn.short), unsewn.most),
             };
             if short.is_empty() {
                 self.best = Some((cost, bands));
@@ -187,7 +196,9 @@ impl Search<'_> {
                 return;
             }
             let takes = [ledger.need, ledger.alike];
-            self.tighten(&mut have, &takes, &short, &mut steps);
+            if !limited(&mut have, most) {
+                self.tighten(&mut have, &takes, &short, &mut steps);
+            }
             self.fail(short);
         }
     }
@@ -217,6 +228,17 @@ impl Search<'_> {
 fn fitted(ready: &Ready, order: &Order, bands: Vec<Band>, cloth: &Cloth, cost: i64) -> Fitted {
     let gaps = Gaps { cloth: cloth.gap(), whole: gap(cost, cloth.bound, cloth.floor), rounds: cloth.rounds };
     Fitted { plan: ready.plan(order, bands), gaps }
+}
+
+/// Counts on no more of each piece than could be made; whether that is less than before.
+fn limited(have: &mut Have, most: BTreeMap<Item, u32>) -> bool {
+    let mut less = false;
+    for (item, most) in most {
+        let held = have.most.entry(item).or_insert(u32::MAX);
+        less |= most < *held;
+        *held = most.min(*held);
+    }
+    less
 }
 
 /// What finds no room when the work is made: nothing is promised that cannot be cut.

@@ -19,6 +19,8 @@ pub struct Have {
     pub squares: Vec<(Length, Vec<Option<f64>>)>,
     /// Pieces on hand, by family.
     pub shelf: BTreeMap<Item, u32>,
+    /// How many of a piece can be cut or sewn, where real sheets were found not to give more.
+    pub most: BTreeMap<Item, u32>,
 }
 
 impl Have {
@@ -39,6 +41,7 @@ impl Have {
             alike: ready.families.iter().map(alike).collect(),
             squares: squares(ready, fabrics),
             shelf: ready.shelf.clone(),
+            most: BTreeMap::new(),
         }
     }
 

@@ -34,6 +34,8 @@ pub struct Short {
 struct Entry {
     count: u32,
     held: u32,
+    /// How many may be made.
+    most: Option<u32>,
     /// The families, by index.
     one: usize,
     other: Option<usize>,
@@ -124,9 +126,11 @@ impl<'a> Ledger<'a> {
             return line;
         }
         let held = self.have.shelf.get(&item).copied().unwrap_or(0);
+        let most = self.have.most.get(&item).copied();
         let entry = match item {
             Item::Unit { first, second, block } | Item::Slice { tip: first, rest: second, block, .. } => Entry {
                 held,
+                most,
                 one: first,
                 other: Some(second),
                 block: self.blocks.binary_search(&block).ok(),
@@ -134,7 +138,7 @@ impl<'a> Ledger<'a> {
             },
             Item::Filler { fabric, long, short } => {
                 let filler = filler_cloth(&self.ready.vocabulary, long as usize, short as usize);
-                Entry { held, one: fabric, filler, ..Entry::default() }
+                Entry { held, most, one: fabric, filler, ..Entry::default() }
             }
         };
         self.entries.push(entry);
@@ -148,6 +152,7 @@ impl<'a> Ledger<'a> {
         let now = entry.count.saturating_add_signed(more);
         let cells = self.cells(&entry, now) - self.cells(&entry, entry.count);
         self.entries[line].count = now;
+        self.over += self.too_many(&entry, now) - self.too_many(&entry, entry.count);
         if cells == 0.0 {
             return;
         }
@@ -174,6 +179,12 @@ impl<'a> Ledger<'a> {
         }
     }
 
+    /// Cells of the pieces that are more than can be made.
+    fn too_many(&self, entry: &Entry, count: u32) -> f64 {
+        let most = entry.most.map_or(u32::MAX, |most| most.saturating_add(entry.held));
+        if count <= most { 0.0 } else { self.cells(entry, count) - self.cells(entry, most) }.max(0.0)
+    }
+
     /// Squares of one family for so many pieces in place of what they were.
     fn count_squares(&mut self, entry: &Entry, now: u32, family: usize) {
         let Some(squares) = entry.block.and_then(|block| self.squares.get(block)) else { return };
@@ -186,10 +197,26 @@ impl<'a> Ledger<'a> {
 
     fn over_of(&self, family: usize) -> f64 {
         let over = |need: f64, have: Option<f64>| have.map_or(0.0, |have| (need - have).max(0.0));
-        let sides = self.have.squares.iter().zip(&self.cut[family]);
-        let sides = sides.map(|((side, have), cut)| over(*cut, have[family]) * self.cells_of_side(*side));
-        let cloth = over(self.need[family], self.have.cloth[family]).max(sides.sum());
+        let cloth = over(self.need[family], self.have.cloth[family]).max(self.squares_over(family));
         cloth + over(self.alike[family], self.have.alike[family])
+    }
+
+    /// Cells of squares more than the family's cloth gives: of each side, and of all where a smaller fits into a larger.
+    fn squares_over(&self, family: usize) -> f64 {
+        let mut each = 0.0;
+        let mut all = 0.0;
+        for ((side, have), cut) in self.have.squares.iter().zip(&self.cut[family]) {
+            let Some(have) = have[family] else { return 0.0 };
+            let cells = self.cells_of_side(*side);
+            each += (cut - have).max(0.0) * cells;
+            all += cut * cells;
+        }
+        let Some((least, have)) = self.have.squares.first().filter(|_| !self.cut[family].is_empty()) else {
+            return each;
+        };
+        let nested = self.have.squares.iter().all(|(side, _)| *least * side.floor_div(*least) == *side);
+        let room = have[family].map_or(f64::MAX, |have| have * self.cells_of_side(*least));
+        if nested { each.max(all - room) } else { each }
     }
 
     fn cells_of_side(&self, side: Length) -> f64 {
@@ -243,12 +270,19 @@ impl<'a> Ledger<'a> {
     /// Whether one of an item's families is short.
     pub fn touches_short(&self, line: Line) -> bool {
         let entry = &self.entries[line];
-        self.is_short(entry.one) || entry.other.is_some_and(|other| self.is_short(other))
+        self.too_many(entry, entry.count) > NOTHING
+            || self.is_short(entry.one)
+            || entry.other.is_some_and(|other| self.is_short(other))
     }
 
     /// What each family is short of.
     pub fn short(&self) -> Vec<Short> {
-        let short = |family: usize| Short { family, cells: self.over_of(family) };
+        let of = |entry: &Entry, family: usize| entry.one == family || entry.other == Some(family);
+        let many = |family: usize| {
+            let entries = self.entries.iter().filter(|entry| of(entry, family));
+            entries.map(|entry| self.too_many(entry, entry.count)).sum::<f64>()
+        };
+        let short = |family: usize| Short { family, cells: self.over_of(family) + many(family) };
         (0..self.need.len()).map(short).filter(|short| short.cells > NOTHING).collect()
     }
 

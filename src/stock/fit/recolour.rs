@@ -1,6 +1,6 @@
 //! A plan's own pieces within the stash: other families where there is too little of the best.
 
-use super::{Found, Have, Search, reprint};
+use super::{Found, Have, Search, TRIES, reprint};
 use crate::compose::{Order, Ready, SceneError};
 use crate::make::make;
 use crate::plan::{Plan, State, units_mut};
@@ -18,8 +18,7 @@ pub fn recolour(plan: &Plan) -> Result<Plan, SceneError> {
     let mut bands = plan.bands.clone();
     let free = units_mut(&mut bands).zip(plan.placed()).filter(|(unit, _)| unit.state == State::Free);
     free.for_each(|(unit, placed)| *unit = placed.with(|print| ready.family(print)).map_or(*unit, |named| named.unit));
-    let tighter = Have::new(&ready, order.fabrics);
-    let mut search = Search { ready: &ready, order: &order, tighter, best: None, least: Vec::new() };
+    let mut search = Search::new(&ready, &order, Have::new(&ready, order.fabrics), TRIES);
     search.take(&ready.problem(&order)?, Found { bands, cost: 0 });
     Ok(search.best.map_or(own, |(_, bands)| ready.plan(&order, bands)))
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::{Prints, Size};
 use crate::make::layout::Piece as Cut;
 use crate::make::{Cloth, PairSquares, cut};
+use crate::plan::Item;
 use crate::stock::ledger::Short;
 use crate::unit::Square;
 
@@ -25,6 +26,11 @@ impl Prints<'_> {
                 continue;
             }
             short += self.lay_out_print(print, &mut left);
+        }
+        for (size, _) in left.iter().filter(|(_, count)| *count > 0) {
+            let item = |&(family, width, height): &Size| Item::filler(family, width, height);
+            let alike = |(other, count): &(Size, u32)| (item(other) == item(size)).then(|| fillers[other] - count);
+            self.most.insert(item(size), left.iter().filter_map(alike).sum());
         }
         let cell = self.order.request.grid.ticks() as f64;
         let cells = |(size, count): &(Size, u32)| area(&self.filler(*size, *count)) / (cell * cell);

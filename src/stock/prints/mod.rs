@@ -20,12 +20,20 @@ type Class = (usize, usize, u32);
 /// Fillers of one family and size in cells.
 type Size = (usize, u32, u32);
 
+/// What a scene wants that the prints do not give.
+pub struct Unsewn {
+    /// Cloth, by family.
+    pub short: Vec<Short>,
+    /// How many of a unit or a filler could be made of cloth, by families, where more are wanted.
+    pub most: BTreeMap<Item, u32>,
+}
+
 /// Gives each patch a print, within what there is; bands that name families come back naming prints.
-pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), Vec<Short>> {
+pub fn sewable(ready: &Ready, order: &Order, bands: &mut [Band]) -> Result<(), Unsewn> {
     let wished = open_wishes(ready, order, bands);
     let (prints, short) = Prints::shared_out(ready, order, bands);
     if !short.is_empty() {
-        return Err(short);
+        return Err(Unsewn { short, most: prints.most });
     }
     prints.lay_all(bands);
     let units = units_mut(bands).enumerate().filter(|(at, _)| wished.contains(at));
@@ -71,6 +79,8 @@ struct Prints<'a> {
     cut: BTreeMap<Size, Vec<usize>>,
     /// Fillers that stand, by print and size.
     standing: BTreeMap<Size, u32>,
+    /// How many could be made where more are wanted.
+    most: BTreeMap<Item, u32>,
 }
 
 impl<'a> Prints<'a> {
@@ -86,6 +96,7 @@ impl<'a> Prints<'a> {
             strips: BTreeMap::new(),
             cut: BTreeMap::new(),
             standing: BTreeMap::new(),
+            most: BTreeMap::new(),
         };
         prints.stack_up();
         let wanted = prints.wanted(bands);

@@ -7,6 +7,7 @@ use super::cloth::Cloth;
 use super::wanted::Wanted;
 use super::{Class, Prints};
 use crate::measure::Length;
+use crate::plan::Item;
 use crate::stock::ledger::Short;
 use crate::unit::{Square, pairings};
 
@@ -87,7 +88,14 @@ impl Prints<'_> {
             }
             if let (Some(one), Some(other)) = (one, other) {
                 self.laid.entry(pair.class).or_default().push((pair.yields, one, other));
+            } else {
+                self.most.insert(Item::unit(pair.class.0, pair.class.1, pair.class.2), 0);
             }
+        }
+        for (item, most) in &mut self.most {
+            let Item::Unit { first, second, block } = *item else { continue };
+            let laid = self.laid.get(&(first, second, block)).into_iter().flatten();
+            *most = laid.map(|(yields, ..)| yields).sum();
         }
         short.into_iter().map(|(family, cells)| Short { family, cells }).collect()
     }
