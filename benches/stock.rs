@@ -1,8 +1,8 @@
 //! How near scenes come to the best that scarce cloth allows, in how many rounds, and how long that takes.
 //!
 //! `cargo bench --bench stock` composes five pictures at 60 x 80 in in twelve families, first with free cloth, then
-//! with so much of each fabric as that took times 0.9, 0.75 and 0.5: of the squares that were paired, and of cloth for
-//! the fillers as one length. Nothing here passes or fails.
+//! with so much of each fabric as that took times 0.9, 0.75 and 0.5: of the squares that are cut, and of the
+//! length of cloth for fillers. Nothing here passes or fails.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -10,7 +10,7 @@ use std::time::Instant;
 
 use rowscape::compose::{Order, Ready, scene};
 use rowscape::fabric::{Fabric, Squares, Supply, Yardage, named, propose};
-use rowscape::make::make;
+use rowscape::make::{FabricCut, SheetKind, make};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::{Plan, Request};
@@ -68,30 +68,23 @@ fn line(path: &PathBuf, share: f64) {
     );
 }
 
-/// The fabrics of a free plan with a share of the squares and of the cloth that it takes, the squares whole.
+/// The fabrics of a free plan with a share of the squares and of the length that it is cut from, the squares whole.
 fn scarce(plan: &Plan, share: f64) -> Vec<Fabric> {
     let (work, width) = (make(plan), plan.request.cloth_width);
-    let mut squares = vec![BTreeMap::<Length, f64>::new(); plan.fabrics.len()];
-    for batch in &work.batches {
-        let part = if batch.square.quartered { 0.25 } else { 1.0 };
-        for fabric in [batch.first, batch.second] {
-            *squares[fabric].entry(batch.square.bought()).or_default() += part * f64::from(batch.pairs);
+    let supply = |cut: &FabricCut| {
+        let (mut squares, mut inches) = (BTreeMap::<Length, u32>::new(), 0.0);
+        for sheet in &cut.sheets {
+            match sheet.kind {
+                SheetKind::BoughtLength => inches += sheet.layout.used_length.as_inches(),
+                _ => *squares.entry(sheet.layout.width).or_default() += sheet.count,
+            }
         }
-    }
-    let mut inches = vec![0.0; plan.fabrics.len()];
-    for filler in &work.fillers {
-        inches[filler.fabric] += filler.cut.width.as_inches() * filler.cut.height.as_inches() * f64::from(filler.count);
-    }
-    let supply = |(squares, inches): (&BTreeMap<Length, f64>, f64)| {
-        let squares = squares.iter().map(|(&size, count)| Squares { size, count: (count * share).round() as u32 });
-        let length = Length::INCH * (inches * share / width.as_inches()).ceil() as i64;
-        let yardage = vec![Yardage { width, length: length.max(Length::INCH) }];
+        let squares =
+            squares.into_iter().map(|(size, count)| Squares { size, count: (f64::from(count) * share).round() as u32 });
+        let length = Length::INCH * (inches * share).ceil() as i64;
+        let yardage = if inches > 0.0 { vec![Yardage { width, length }] } else { Vec::new() };
         Supply { squares: squares.collect(), yardage, ..Supply::default() }
     };
-    let supplies = squares.iter().zip(inches).map(supply);
-    plan.fabrics
-        .iter()
-        .zip(supplies)
-        .map(|(fabric, supply)| Fabric { supply: Some(supply), ..fabric.clone() })
-        .collect()
+    let fabrics = plan.fabrics.iter().zip(&work.cloth);
+    fabrics.map(|(fabric, cut)| Fabric { supply: Some(supply(cut)), ..fabric.clone() }).collect()
 }

@@ -169,7 +169,7 @@ impl<'a> Search<'a> {
     /// Brings a scene within whole squares and real sheets, and keeps it where it is the best.
     fn take(&mut self, problem: &Problem, found: Found) {
         let mut have = self.tighter.clone();
-        let mut steps = vec![LEAST_STEP; have.cloth.len()];
+        let (mut steps, mut before) = (vec![LEAST_STEP; have.cloth.len()], BTreeMap::new());
         for _ in 0..TRIES.min(self.tries) {
             self.tries -= 1;
             let mut bands = found.bands.clone();
@@ -196,9 +196,9 @@ impl<'a> Search<'a> {
                 return;
             }
             let takes = [ledger.need, ledger.alike];
-            if !limited(&mut have, most) {
-                self.tighten(&mut have, &takes, &short, &mut steps);
-            }
+            limit(&mut have, &most, &before);
+            self.tighten(&mut have, &takes, &short, &mut steps);
+            before = most;
             self.fail(short);
         }
     }
@@ -230,15 +230,12 @@ fn fitted(ready: &Ready, order: &Order, bands: Vec<Band>, cloth: &Cloth, cost: i
     Fitted { plan: ready.plan(order, bands), gaps }
 }
 
-/// Counts on no more of each piece than could be made; whether that is less than before.
-fn limited(have: &mut Have, most: BTreeMap<Item, u32>) -> bool {
-    let mut less = false;
-    for (item, most) in most {
-        let held = have.most.entry(item).or_insert(u32::MAX);
-        less |= most < *held;
+/// Counts on no more of a piece than could be made, where it was the same with less cloth.
+fn limit(have: &mut Have, most: &BTreeMap<Item, u32>, before: &BTreeMap<Item, u32>) {
+    for (&item, &most) in most.iter().filter(|(item, _)| before.contains_key(item)) {
+        let held = have.most.entry(item).or_insert(most);
         *held = most.min(*held);
     }
-    less
 }
 
 /// What finds no room when the work is made: nothing is promised that cannot be cut.
