@@ -41,11 +41,13 @@ struct Change<'a> {
 }
 
 impl Limits<'_> {
+    /// What cells over what there is cost.
     pub fn over(&self, takes: impl Iterator<Item = f64>) -> f64 {
         takes.zip(self.have).zip(self.dear).map(|((takes, have), dear)| (takes - have).max(0.0) * dear).sum()
     }
 
-    fn priced(&self, takes: impl Iterator<Item = f64>) -> f64 {
+    /// What so many cells cost at the prices.
+    pub fn priced(&self, takes: impl Iterator<Item = f64>) -> f64 {
         takes.zip(self.prices).map(|(takes, price)| takes * price).sum()
     }
 }

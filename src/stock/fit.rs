@@ -9,8 +9,8 @@ use std::collections::BTreeMap;
 use super::Have;
 use super::ledger::{Ledger, NOTHING, Short, Squares};
 use super::mend::Mend;
-use super::patches::{put_back, spots};
-use super::prices::{Cloth, Found, gap, within_cloth};
+use super::patches::{Found, put_back, spots};
+use super::prices::{Cloth, gap, within_cloth};
 use super::prints::{as_far_as_there_is, sewable};
 use super::short::{Lack, Shortage, is_heap};
 use super::whole::Slopes;
@@ -152,8 +152,7 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
 struct Search<'a> {
     ready: &'a Ready,
     order: &'a Order<'a>,
-    /// What is counted on, so that real sheets suffice.
-    tighter: Have,
+    have: Have,
     best: Option<(i64, Vec<Band>)>,
     /// The least that any scene was short of: families and cells.
     least: Vec<(String, f64)>,
@@ -162,13 +161,13 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn new(ready: &'a Ready, order: &'a Order, tighter: Have, tries: u32) -> Self {
-        Self { ready, order, tighter, best: None, least: Vec::new(), tries }
+    fn new(ready: &'a Ready, order: &'a Order, have: Have, tries: u32) -> Self {
+        Self { ready, order, have, best: None, least: Vec::new(), tries }
     }
 
     /// Brings a scene within whole squares and real sheets, and keeps it where it is the best.
     fn take(&mut self, problem: &Problem, found: Found) {
-        let mut have = self.tighter.clone();
+        let mut have = self.have.clone();
         let (mut steps, mut before) = (vec![LEAST_STEP; have.cloth.len()], BTreeMap::new());
         for _ in 0..TRIES.min(self.tries) {
             self.tries -= 1;
@@ -192,10 +191,9 @@ impl<'a> Search<'a> {
             };
             if short.is_empty() {
                 self.best = Some((cost, bands));
-                self.tighter = have;
                 return;
             }
-            let takes = [ledger.need, ledger.alike];
+            let takes = ledger.need;
             limit(&mut have, &most, &before);
             self.tighten(&mut have, &takes, &short, &mut steps);
             before = most;
@@ -204,15 +202,14 @@ impl<'a> Search<'a> {
     }
 
     /// Less than was taken is counted on, by what found no room, and by twice as much each time.
-    fn tighten(&self, have: &mut Have, takes: &[Vec<f64>; 2], short: &[(String, f64)], steps: &mut [f64]) {
+    fn tighten(&self, have: &mut Have, takes: &[f64], short: &[(String, f64)], steps: &mut [f64]) {
         for (name, cells) in short {
             let of_it = |prints: &Vec<usize>| self.order.fabrics[prints[0]].family == *name;
             let Some(family) = self.ready.families.iter().position(of_it) else { continue };
             let less = cells.max(steps[family]);
             steps[family] = 2.0 * less;
-            for (have, takes) in [&mut have.cloth, &mut have.alike].into_iter().zip(takes) {
-                have[family] = have[family].map(|have| (have.min(takes[family]) - less).max(0.0));
-            }
+            have.cloth[family] = have.cloth[family].map(|have| (have.min(takes[family]) - less).max(0.0));
+            have.alike[family] = have.alike[family].map(|have| (have - less).max(0.0));
         }
     }
 

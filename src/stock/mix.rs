@@ -4,34 +4,31 @@
 //! The most promising scenes keep their bands and columns; for the place of each row more rows are found at prices
 //! about the best, and rows are exchanged one or two at a time (`exchange`), with a few kicks in between.
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 
 use super::exchange::Limits;
-use super::pool::{Chosen, Place, evenly};
+use super::planes::spread_out;
+use super::pool::{Chosen, Place};
 use super::prices::Market;
 use super::stocks::{price_list, taken};
 use crate::compose::Problem;
 
 /// Scenes that are gone on with.
-const SCENES: usize = 3;
-/// How far prices are spread about the best, in turn.
-const PARTS: [f64; 3] = [0.15, 0.4, 0.8];
+const SCENES: usize = 6;
 /// So many times its price costs a cell over what there is, softly first, then so much that nothing is worth it.
 const DEARER: [f64; 3] = [3.0, 10.0, 100.0];
 /// What it costs more, so that it costs something where there is no price.
 const MORE: f64 = 32.0;
-/// Kicks.
-const KICKS: u32 = 300;
+/// Passes over each scene, and kicks in each.
+const PASSES: u32 = 3;
+const KICKS: u32 = 200;
+/// How many times as much cost what is over after a pass.
+const PRESSED: f64 = 3.0;
 
-/// Prices about the best, each a part higher or lower.
-pub fn spread_out(centre: &[f64], turn: u32) -> Vec<f64> {
-    let much = PARTS[turn as usize % PARTS.len()];
-    let spread = |(index, price): (u32, &f64)| {
-        let part = evenly(turn.wrapping_mul(64).wrapping_add(index), 2001) as f64 / 1000.0 - 1.0;
-        (price * (1.0 + much * part) * 64.0).round() / 64.0
-    };
-    (0..).zip(centre).map(spread).collect()
-}
+/// A scene by its rows, and the prices about which more rows are found for it.
+type Mixed = (Vec<Chosen>, Vec<f64>);
 
 impl Market<'_> {
     /// Puts scenes together from the rows found, and from more that are found in so many turns.
@@ -40,37 +37,65 @@ impl Market<'_> {
         let (centre, scenes) = (self.centre.clone(), std::mem::take(&mut self.scenes));
         let dear = DEARER.map(|times| centre.iter().map(|price| times * price + MORE).collect::<Vec<_>>());
         let limits = [0, 1, 2].map(|at| Limits { have: &have, prices: &centre, dear: &dear[at] });
-        for scene in self.promising(&scenes, &limits) {
-            self.refine(problem, &scene, turns);
-            let mut best = self.softly(&scene, &limits);
-            for turn in 0..KICKS {
-                let next = self.pool.kicked(&best, turn, &limits[1]);
-                if self.pool.worth(&next, &limits[1]) < self.pool.worth(&best, &limits[1]) {
-                    best = next;
-                }
+        let mut mixed: Vec<Mixed> =
+            self.promising(&scenes, &limits).into_iter().map(|scene| (scene, centre.clone())).collect();
+        for pass in 0..PASSES {
+            for (scene, prices) in &mixed {
+                self.refine(problem, scene, prices, pass * turns..(pass + 1) * turns);
             }
-            for limits in &limits[1..] {
-                best = self.pool.exchanged(&best, limits);
-                self.mend(problem, self.pool.scene(&best));
+            mixed = mixed.into_par_iter().map(|(scene, _)| self.pressed(&scene, pass, &limits)).collect();
+        }
+        for (mut scene, _) in mixed {
+            for limits in &limits {
+                scene = self.pool.exchanged(&scene, limits);
+                self.mend(problem, self.pool.scene(&scene));
             }
         }
     }
 
-    /// The best scenes of different places, once rows are exchanged.
+    /// A scene with its rows exchanged, and prices for the next pass: of what is over still, less is tried then.
+    fn pressed(&self, scene: &[Chosen], pass: u32, limits: &[Limits; 3]) -> Mixed {
+        let scene = self.kicked(self.softly(scene, limits), pass, &limits[1]);
+        let over =
+            self.pool.takes(&scene, limits[0].have).into_iter().zip(limits[0].have).map(|(takes, have)| takes > *have);
+        let prices = self.centre.iter().zip(over);
+        (scene, prices.map(|(price, over)| if over { PRESSED * price + MORE } else { *price }).collect())
+    }
+
+    /// Rows are exchanged again after each of many kicks.
+    fn kicked(&self, mut best: Vec<Chosen>, pass: u32, limits: &Limits) -> Vec<Chosen> {
+        let mut worth = self.pool.worth(&best, limits);
+        for turn in pass * KICKS..(pass + 1) * KICKS {
+            let next = self.pool.kicked(&best, turn, limits);
+            let other = self.pool.worth(&next, limits);
+            if other < worth {
+                (best, worth) = (next, other);
+            }
+        }
+        best
+    }
+
+    /// Scenes of different places to go on with: those best at the best prices, and those best once rows are exchanged.
     fn promising(&self, scenes: &[Vec<Chosen>], limits: &[Limits; 3]) -> Vec<Vec<Chosen>> {
-        let exchanged = scenes.par_iter().map(|scene| {
-            let scene = self.softly(scene, limits);
-            (self.pool.worth(&scene, &limits[1]), self.places(&scene), scene)
+        let judged = scenes.par_iter().map(|scene| {
+            let exchanged = self.softly(scene, limits);
+            let worth = [self.pool.priced(scene, &limits[0]), self.pool.worth(&exchanged, &limits[1])];
+            (worth, self.places(scene), exchanged)
         });
-        let mut best: Vec<(f64, Vec<Place>, Vec<Chosen>)> = exchanged.collect();
-        best.sort_by(|one, other| one.0.total_cmp(&other.0));
-        let mut seen = Vec::new();
-        best.retain(|(_, places, _)| {
-            let new = !seen.contains(places);
-            seen.push(places.clone());
-            new
-        });
-        best.into_iter().take(SCENES).map(|(_, _, scene)| scene).collect()
+        let mut judged: Vec<([f64; 2], Vec<Place>, Vec<Chosen>)> = judged.collect();
+        let (mut seen, mut best) = (Vec::new(), Vec::new());
+        for by in [0, 1] {
+            judged.sort_by(|one, other| one.0[by].total_cmp(&other.0[by]));
+            let mut new = Vec::new();
+            for (_, places, scene) in &judged {
+                if !seen.contains(places) && new.len() < SCENES {
+                    seen.push(places.clone());
+                    new.push(scene.clone());
+                }
+            }
+            best.append(&mut new);
+        }
+        best
     }
 
     fn places(&self, scene: &[Chosen]) -> Vec<Place> {
@@ -84,11 +109,11 @@ impl Market<'_> {
         self.pool.exchanged(&self.pool.exchanged(scene, &limits[0]), &limits[1])
     }
 
-    /// More rows for the places of a scene, at prices about the best.
-    fn refine(&mut self, problem: &mut Problem, scene: &[Chosen], turns: u32) {
+    /// More rows for the places of a scene, at prices about these.
+    fn refine(&mut self, problem: &mut Problem, scene: &[Chosen], centre: &[f64], turns: Range<u32>) {
         let places = self.places(scene);
-        for turn in 0..turns {
-            let list = price_list(&self.stocks, self.have, &spread_out(&self.centre, turn));
+        for turn in turns {
+            let list = price_list(&self.stocks, self.have, &spread_out(centre, turn));
             problem.set_prices(&list);
             let best = |&Place { y, height, edges }: &Place| {
                 problem.best_row(y as usize, height as usize, edges.0 as usize, edges.1 as usize)

@@ -5,6 +5,15 @@ use crate::compose::{Choice, Problem, Ready};
 use crate::plan::{Band, Item, Piece, Placed, State, Unit, places, units_mut};
 use crate::unit::{Cut, Triangle};
 
+/// A scene by its families, and its cost without prices.
+#[derive(Clone)]
+pub struct Found {
+    /// Bands.
+    pub bands: Vec<Band>,
+    /// Doubled cost.
+    pub cost: i64,
+}
+
 /// One free unit, and every choice of families that it may have.
 pub struct Spot {
     /// Every piece that it may be, and its error.

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::exchange::{Held, Limits, add, exchange};
-use super::prices::Found;
+use super::patches::Found;
+use super::planes::evenly;
 use crate::compose::Layer;
 use crate::plan::{Band, Column, Row, joined};
 
@@ -95,9 +96,19 @@ impl Pool {
 
     /// What rows cost, with what is over.
     pub fn worth(&self, chosen: &[Chosen], limits: &Limits) -> f64 {
-        let mut takes = vec![0.0; limits.have.len()];
+        self.cost(chosen) as f64 + limits.over(self.takes(chosen, limits.have).into_iter())
+    }
+
+    /// What rows cost at the prices.
+    pub fn priced(&self, chosen: &[Chosen], limits: &Limits) -> f64 {
+        self.cost(chosen) as f64 + limits.priced(self.takes(chosen, limits.have).into_iter())
+    }
+
+    /// Cells that rows take of each stock.
+    pub fn takes(&self, chosen: &[Chosen], have: &[f64]) -> Vec<f64> {
+        let mut takes = vec![0.0; have.len()];
         chosen.iter().for_each(|row| add(&mut takes, &self.held(*row).takes));
-        self.cost(chosen) as f64 + limits.over(takes.into_iter())
+        takes
     }
 
     fn cost(&self, chosen: &[Chosen]) -> i64 {
@@ -140,11 +151,6 @@ impl Pool {
         }
         Found { bands: joined(bands.values()), cost: self.cost(chosen) }
     }
-}
-
-/// A number below `of`: turn after turn they lie evenly (Weyl's sequence of the golden ratio).
-pub fn evenly(turn: u32, of: usize) -> usize {
-    (u64::from(turn.wrapping_mul(2_654_435_769)) * of as u64 >> 32) as usize
 }
 
 #[cfg(test)]

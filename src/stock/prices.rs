@@ -16,9 +16,8 @@
 use super::Have;
 use super::ledger::{Ledger, Short, Squares};
 use super::mend::Mend;
-use super::mix::spread_out;
-use super::patches::{put_back, spots};
-use super::planes::{Plane, next_prices};
+use super::patches::{Found, put_back, spots};
+use super::planes::{Plane, next_prices, spread_out};
 use super::pool::{Chosen, Pool};
 use super::stocks::{Stock, price_list, stocks, taken};
 use crate::compose::{ComposeError, Composed, PriceList, Problem, Ready};
@@ -28,10 +27,8 @@ use crate::plan::Band;
 pub const ROUNDS: u32 = 60;
 /// The first box: this much dearer for a cell of cloth, in doubled cost.
 pub(super) const FIRST_BOX: f64 = 48.0;
-/// One round in so many is for prices spread about the best.
-const SPREAD: u32 = 3;
-/// Row by row, so many times as many rounds are taken.
-const ROW_ROUNDS: u32 = 2;
+/// One round in so many is for prices spread about the best, and so many are taken row by row in each pass.
+const PART: u32 = 3;
 /// A gap that is not worth a round more.
 const CLOSED: f64 = 0.0005;
 
@@ -70,17 +67,11 @@ pub fn gap(cost: i64, bound: i64, floor: i64) -> f64 {
     (cost - bound).max(0) as f64 / (cost - floor).max(1) as f64
 }
 
-/// A scene as the solver gave it: its bands, its cost without prices, and what it pays for each piece on hand.
-pub(super) struct Found {
-    pub bands: Vec<Band>,
-    pub cost: i64,
-}
-
 /// The best scene that it can find within the cloth in so many rounds.
 pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u32) -> Result<Cloth, ComposeError> {
     let mut market = Market::new(ready, have, problem.floor());
     let mut prices = market.centre.clone();
-    let spread = rounds / SPREAD;
+    let spread = rounds / PART;
     for round in 1..=(rounds - spread).max(1) {
         market.best.rounds = round;
         market.open(problem, &prices)?;
@@ -99,7 +90,7 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
             market.best.rounds += 1;
             market.open(problem, &spread_out(&centre, turn))?;
         }
-        market.mix(problem, rounds * ROW_ROUNDS);
+        market.mix(problem, rounds / PART);
     }
     // The cost of a scene bounds the bound.
     market.best.bound = market.best.bound.min(market.best.cost);

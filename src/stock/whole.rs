@@ -8,7 +8,8 @@
 
 use super::Have;
 use super::ledger::{Ledger, Squares};
-use super::prices::{FIRST_BOX, Found};
+use super::patches::Found;
+use super::prices::FIRST_BOX;
 use crate::compose::{ComposeError, PriceList, Problem, Ready, pair_cloth};
 use crate::plan::{Band, Item};
 
