@@ -43,7 +43,7 @@ pub fn spread_out(centre: &[f64], turn: u32) -> Vec<f64> {
 
 /// A number below `of`: turn after turn they lie evenly (Weyl's sequence of the golden ratio).
 pub fn evenly(turn: u32, of: usize) -> usize {
-    (u64::from(turn.wrapping_mul(2_654_435_769)) * of as u64 >> 32) as usize
+    ((u64::from(turn.wrapping_mul(2_654_435_769)) * of as u64) >> 32) as usize
 }
 
 #[cfg(test)]
