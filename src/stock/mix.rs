@@ -16,14 +16,14 @@ use super::stocks::{price_list, taken};
 use crate::compose::Problem;
 
 /// Scenes that are gone on with.
-const SCENES: usize = 6;
+const SCENES: usize = 5;
 /// So many times its price costs a cell over what there is, softly first, then so much that nothing is worth it.
 const DEARER: [f64; 3] = [3.0, 10.0, 100.0];
 /// What it costs more, so that it costs something where there is no price.
 const MORE: f64 = 32.0;
 /// Passes over each scene, and kicks in each.
-const PASSES: u32 = 3;
-const KICKS: u32 = 200;
+const PASSES: u32 = 4;
+const KICKS: u32 = 300;
 /// How many times as much cost what is over after a pass.
 const PRESSED: f64 = 3.0;
 

@@ -28,7 +28,7 @@ pub const ROUNDS: u32 = 60;
 /// The first box: this much dearer for a cell of cloth, in doubled cost.
 pub(super) const FIRST_BOX: f64 = 48.0;
 /// One round in so many is for prices spread about the best, and so many are taken row by row in each pass.
-const PART: u32 = 3;
+const PART: u32 = 4;
 /// A gap that is not worth a round more.
 const CLOSED: f64 = 0.0005;
 
