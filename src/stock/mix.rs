@@ -21,9 +21,10 @@ const SCENES: usize = 5;
 const DEARER: [f64; 3] = [3.0, 10.0, 100.0];
 /// What it costs more, so that it costs something where there is no price.
 const MORE: f64 = 32.0;
-/// Passes over each scene, and kicks in each.
+/// Passes over each scene.
 const PASSES: u32 = 4;
-const KICKS: u32 = 300;
+/// Kicks for each turn of a pass.
+const KICKS: u32 = 20;
 /// How many times as much cost what is over after a pass.
 const PRESSED: f64 = 3.0;
 
@@ -39,11 +40,15 @@ impl Market<'_> {
         let limits = [0, 1, 2].map(|at| Limits { have: &have, prices: &centre, dear: &dear[at] });
         let mut mixed: Vec<Mixed> =
             self.promising(&scenes, &limits).into_iter().map(|scene| (scene, centre.clone())).collect();
+        let kicks = turns * KICKS;
         for pass in 0..PASSES {
             for (scene, prices) in &mixed {
                 self.refine(problem, scene, prices, pass * turns..(pass + 1) * turns);
             }
-            mixed = mixed.into_par_iter().map(|(scene, _)| self.pressed(&scene, pass, &limits)).collect();
+            mixed = mixed
+                .into_par_iter()
+                .map(|(scene, _)| self.pressed(&scene, pass * kicks..(pass + 1) * kicks, &limits))
+                .collect();
         }
         for (mut scene, _) in mixed {
             for limits in &limits {
@@ -54,8 +59,8 @@ impl Market<'_> {
     }
 
     /// A scene with its rows exchanged, and prices for the next pass: of what is over still, less is tried then.
-    fn pressed(&self, scene: &[Chosen], pass: u32, limits: &[Limits; 3]) -> Mixed {
-        let scene = self.kicked(self.softly(scene, limits), pass, &limits[1]);
+    fn pressed(&self, scene: &[Chosen], kicks: Range<u32>, limits: &[Limits; 3]) -> Mixed {
+        let scene = self.kicked(self.softly(scene, limits), kicks, &limits[1]);
         let over =
             self.pool.takes(&scene, limits[0].have).into_iter().zip(limits[0].have).map(|(takes, have)| takes > *have);
         let prices = self.centre.iter().zip(over);
@@ -63,9 +68,9 @@ impl Market<'_> {
     }
 
     /// Rows are exchanged again after each of many kicks.
-    fn kicked(&self, mut best: Vec<Chosen>, pass: u32, limits: &Limits) -> Vec<Chosen> {
+    fn kicked(&self, mut best: Vec<Chosen>, kicks: Range<u32>, limits: &Limits) -> Vec<Chosen> {
         let mut worth = self.pool.worth(&best, limits);
-        for turn in pass * KICKS..(pass + 1) * KICKS {
+        for turn in kicks {
             let next = self.pool.kicked(&best, turn, limits);
             let other = self.pool.worth(&next, limits);
             if other < worth {
