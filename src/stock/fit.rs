@@ -117,11 +117,17 @@ pub fn reprint(plan: &Plan) -> Result<Plan, SceneError> {
     let new = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
     let order = Order { hand: &plan.hand, ..new };
     let ready = Ready::new(&order)?;
+    let mut bands = by_families(plan, &ready);
+    as_far_as_there_is(&ready, &order, &mut bands);
+    Ok(ready.plan(&order, bands))
+}
+
+/// The plan's bands, their free pieces naming families.
+fn by_families(plan: &Plan, ready: &Ready) -> Vec<Band> {
     let mut bands = plan.bands.clone();
     let free = units_mut(&mut bands).zip(plan.placed()).filter(|(unit, _)| unit.state == State::Free);
     free.for_each(|(unit, placed)| *unit = placed.with(|print| ready.family(print)).map_or(*unit, |named| named.unit));
-    as_far_as_there_is(&ready, &order, &mut bands);
-    Ok(ready.plan(&order, bands))
+    bands
 }
 
 /// Composes the best scene that it can find within the supplies of the order's fabrics.

@@ -12,7 +12,7 @@ use super::exchange::Limits;
 use super::planes::spread_out;
 use super::pool::{Chosen, Place};
 use super::prices::Market;
-use super::stocks::{price_list, taken};
+use super::stocks::{alone, price_list};
 use crate::compose::Problem;
 
 /// Scenes that are gone on with.
@@ -126,10 +126,7 @@ impl Market<'_> {
             let rows: Vec<_> = places.par_iter().map(best).collect();
             for (place, row) in places.iter().zip(rows) {
                 let Some((row, cost)) = row else { continue };
-                self.pool.put(*place, row, cost, |row| {
-                    let alone = std::slice::from_ref(row);
-                    (problem.paid(alone), taken(self.ready, alone, &self.stocks, &list))
-                });
+                self.pool.put(*place, row, cost, alone(self.ready, problem, &self.stocks, &list));
             }
         }
     }

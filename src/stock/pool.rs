@@ -8,7 +8,7 @@ use super::planes::evenly;
 use crate::compose::Layer;
 use crate::plan::{Band, Column, Row, joined};
 
-/// Rows put in another's place at random before the best are looked for again.
+/// Rows exchanged whatever that costs, before better ones are looked for again.
 const KICKED: u32 = 3;
 
 /// From one edge to another.

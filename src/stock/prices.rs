@@ -19,7 +19,7 @@ use super::mend::Mend;
 use super::patches::{Found, put_back, spots};
 use super::planes::{Plane, next_prices, spread_out};
 use super::pool::{Chosen, Pool};
-use super::stocks::{Stock, price_list, stocks, taken};
+use super::stocks::{Stock, alone, price_list, stocks, taken};
 use crate::compose::{ComposeError, Composed, PriceList, Problem, Ready};
 use crate::plan::Band;
 
@@ -90,7 +90,7 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
             market.best.rounds += 1;
             market.open(problem, &spread_out(&centre, turn))?;
         }
-        market.mix(problem, rounds / PART);
+        market.mix(problem, spread);
     }
     // The cost of a scene bounds the bound.
     market.best.bound = market.best.bound.min(market.best.cost);
@@ -148,10 +148,7 @@ impl<'a> Market<'a> {
         let takes = taken(self.ready, &composed.bands, &self.stocks, &list);
         let over = takes.iter().zip(&self.stocks).map(|(takes, stock)| takes - stock.have * stock.cells).collect();
         self.planes.push(Plane { cost: (composed.cost - paid) as f64, over });
-        let scene = self.pool.add(&composed.layers, |row| {
-            let alone = std::slice::from_ref(row);
-            (problem.paid(alone), taken(self.ready, alone, &self.stocks, &list))
-        });
+        let scene = self.pool.add(&composed.layers, alone(self.ready, problem, &self.stocks, &list));
         self.scenes.push(scene);
         self.mend(problem, Found { cost: composed.cost - paid, bands: composed.bands });
         Ok(())

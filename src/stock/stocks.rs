@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Have;
-use crate::compose::{PriceList, Ready, filler_cloth, half_cloth};
+use crate::compose::{PriceList, Problem, Ready, filler_cloth, half_cloth};
 use crate::plan::{Band, Item, Placed, State, places};
 
 /// One thing that there is so much of: cloth of a family in cells, or pieces on hand.
@@ -57,6 +57,19 @@ pub fn price_list(stocks: &[Stock], have: &Have, prices: &[f64]) -> PriceList {
         list.closed = (0..have.cloth.len()).map(|family| have.none_of(family)).collect();
     }
     list
+}
+
+/// Of a band alone: what it was priced at, and what it takes of each stock in cells.
+pub fn alone(
+    ready: &Ready,
+    problem: &Problem,
+    stocks: &[Stock],
+    list: &PriceList,
+) -> impl Fn(&Band) -> (i64, Vec<f64>) {
+    move |band| {
+        let alone = std::slice::from_ref(band);
+        (problem.paid(alone), taken(ready, alone, stocks, list))
+    }
 }
 
 /// What bands take of each stock, in cells; of what is on hand, where that is the cheaper.

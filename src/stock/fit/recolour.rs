@@ -1,9 +1,9 @@
 //! A plan's own pieces within the stash: other families where there is too little of the best.
 
-use super::{Found, Have, Search, TRIES, reprint};
+use super::{Found, Have, Search, TRIES, by_families, reprint};
 use crate::compose::{Order, Ready, SceneError};
 use crate::make::make;
-use crate::plan::{Plan, State, units_mut};
+use crate::plan::Plan;
 
 /// The plan's pieces, each in prints of which there is enough: of its own families where these suffice, else of others
 /// that cost least. Where that cannot be, of its own as far as there is.
@@ -15,10 +15,7 @@ pub fn recolour(plan: &Plan) -> Result<Plan, SceneError> {
     let new = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
     let order = Order { hand: &plan.hand, ..new };
     let ready = Ready::new(&order)?;
-    let mut bands = plan.bands.clone();
-    let free = units_mut(&mut bands).zip(plan.placed()).filter(|(unit, _)| unit.state == State::Free);
-    free.for_each(|(unit, placed)| *unit = placed.with(|print| ready.family(print)).map_or(*unit, |named| named.unit));
     let mut search = Search::new(&ready, &order, Have::new(&ready, order.fabrics), TRIES);
-    search.take(&ready.problem(&order)?, Found { bands, cost: 0 });
+    search.take(&ready.problem(&order)?, Found { bands: by_families(plan, &ready), cost: 0 });
     Ok(search.best.map_or(own, |(_, bands)| ready.plan(&order, bands)))
 }
