@@ -131,8 +131,8 @@ fn nothing_left_is_not_free_use() {
 #[test]
 fn counts_of_fabrics_have_limits() {
     assert_eq!(Stash::read("").unwrap_err().problem, StashProblem::NoFabric);
-    assert_eq!(Stash::read(&many(60)).unwrap().prints.len(), 60);
-    assert_eq!(Stash::read(&many(61)).unwrap_err().problem, StashProblem::TooManyFabrics(61));
+    assert_eq!(Stash::read(&many(400)).unwrap().prints.len(), 400);
+    assert_eq!(Stash::read(&many(401)).unwrap_err().problem, StashProblem::TooManyFabrics(401));
 }
 
 #[test]

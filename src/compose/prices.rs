@@ -1,8 +1,9 @@
 //! What cloth and pieces on hand cost in the solver: whole numbers, rounded down, so that no scene is priced too high.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::design::{filler_cloth, half_cloth};
+use super::units::NEVER;
 use super::{Choice, Labour};
 use crate::fabric::Lean;
 use crate::plan::{Item, leans_at};
@@ -23,17 +24,45 @@ pub struct PriceList {
     pub closed: Vec<bool>,
 }
 
-/// Two colours that a triangle unit may have, and what it costs beside its error.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// The pairs of colours that triangle units of one kind may have, and what each costs beside its error.
+#[derive(Default)]
 pub struct Open {
-    /// Colour of the tip.
-    pub tip: usize,
-    /// Colour of the rest.
-    pub rest: usize,
-    /// Labour and price.
-    pub cost: u32,
-    /// The price in it.
-    pub price: u32,
+    colours: usize,
+    /// Labour and price together, and the price, by tip and then rest; `NEVER` where they may not meet.
+    pairs: Vec<(u32, u32)>,
+    /// By colour, as tip and as rest: no pair costs less than these of its two colours together.
+    least: Vec<[u32; 2]>,
+}
+
+impl Open {
+    fn new(colours: usize, pairs: Vec<(u32, u32)>) -> Self {
+        let mut least = vec![[NEVER; 2]; colours];
+        for row in pairs.chunks_exact(colours) {
+            least.iter_mut().zip(row).for_each(|(least, pair)| least[1] = least[1].min(pair.0));
+        }
+        for (tip, row) in pairs.chunks_exact(colours).enumerate() {
+            let open = row.iter().zip(&least).filter(|(pair, _)| pair.0 < NEVER);
+            least[tip][0] = open.map(|(pair, least)| pair.0 - least[1]).min().unwrap_or(NEVER);
+        }
+        Self { colours, pairs, least }
+    }
+
+    /// What a pair costs, labour and price; `NEVER` where the two may not meet.
+    #[inline(always)]
+    pub fn cost(&self, tip: usize, rest: usize) -> u32 {
+        self.pairs[tip * self.colours + rest].0
+    }
+
+    /// What a pair costs, and the price in it; none where the two may not meet.
+    pub fn at(&self, tip: usize, rest: usize) -> Option<(u32, u32)> {
+        self.pairs.get(tip * self.colours + rest).copied().filter(|pair| pair.0 < NEVER)
+    }
+
+    /// What a colour costs at the least as tip and as rest: no pair costs less than its two halves so.
+    #[inline(always)]
+    pub fn least(&self, colour: usize) -> [u32; 2] {
+        self.least[colour]
+    }
 }
 
 /// A rectangle on hand: colour, width, height and price.
@@ -62,7 +91,7 @@ pub struct Prices {
     /// By colour and height: price of a filler of no width, and of each cell along it.
     fillers: Vec<Vec<(u32, u32)>>,
     /// The pairs that units may have; none where any two colours may meet and each half has its price.
-    open: Option<BTreeMap<Kind, Vec<Open>>>,
+    open: Option<BTreeMap<Kind, Open>>,
     /// Rectangles on hand, each way that they lie.
     pub ready: Vec<Ready>,
 }
@@ -94,9 +123,7 @@ impl Prices {
             ready: ready(list),
         };
         if !(list.hand.is_empty() && list.units.is_empty() && list.closed.is_empty()) {
-            let pairs = Pairs { list, choices, labour, halves: &prices };
-            let open = shapes.iter().flat_map(kinds).map(|kind| (kind, pairs.open(kind))).collect();
-            prices.open = Some(open);
+            prices.open = Some(Pairs { list, choices, labour, halves: &prices }.open(shapes));
         }
         prices
     }
@@ -132,18 +159,19 @@ impl Prices {
 
     /// The pairs that a shape may have with its tip in a corner; none where any two colours may meet.
     #[inline(always)]
-    pub fn open(&self, shape: Shape, corner: Corner) -> Option<&[Open]> {
-        let open = self.open.as_ref()?;
-        Some(open.get(&kind(&shape, corner)).map_or(&[], Vec::as_slice))
+    pub fn open(&self, shape: Shape, corner: Corner) -> Option<&Open> {
+        self.open.as_ref()?.get(&kind(&shape, corner))
     }
 
-    /// The highest prices of a half, of a filler's start and of a cell along it.
-    pub fn highest(&self) -> (u64, u64, u64) {
-        let halves = self.halves.iter().flatten().map(|(_, price)| u64::from(*price)).max();
-        let fillers = self.fillers.iter().flatten();
-        let start = fillers.clone().map(|(start, _)| u64::from(*start)).max();
-        let along = fillers.map(|(_, along)| u64::from(*along)).max();
-        (halves.unwrap_or(0), start.unwrap_or(0), along.unwrap_or(0))
+    /// The highest prices of a unit, of a filler's start or one on hand, and of a cell along a filler.
+    pub fn highest(&self) -> [u64; 3] {
+        let most = |prices: &[Vec<(u32, u32)>]| prices.iter().flatten().map(|(_, price)| u64::from(*price)).max();
+        let pairs = self.open.iter().flat_map(BTreeMap::values).flat_map(|open| &open.pairs);
+        let pair = pairs.map(|(_, price)| u64::from(*price)).max();
+        let made = 2 * most(&self.halves).unwrap_or(0) + most(&self.alike).unwrap_or(0);
+        let start = self.fillers.iter().flatten().map(|(start, _)| u64::from(*start));
+        let start = start.chain(self.ready.iter().map(|ready| u64::from(ready.price))).max();
+        [pair.unwrap_or(made), start.unwrap_or(0), most(&self.fillers).unwrap_or(0)]
     }
 }
 
@@ -192,41 +220,64 @@ struct Pairs<'a> {
 }
 
 impl Pairs<'_> {
-    /// Every pair of colours that units of a kind may have, each at its least cost.
-    fn open(&self, kind: Kind) -> Vec<Open> {
-        let colours = 0..self.choices.len();
-        let pairs = colours.clone().flat_map(|tip| colours.clone().map(move |rest| (tip, rest)));
-        let open = pairs.filter_map(|(tip, rest)| {
-            let (cost, price) = self.ways(kind, tip, rest).into_iter().flatten().min()?;
-            Some(Open { tip, rest, cost, price })
-        });
-        open.collect()
+    /// Every pair of colours that units of these shapes may have, each at its least cost.
+    fn open(&self, shapes: &[Shape]) -> BTreeMap<Kind, Open> {
+        let kinds: BTreeSet<Kind> = shapes.iter().flat_map(kinds).collect();
+        let blocks: BTreeSet<u32> = kinds.iter().map(|kind| kind.0).collect();
+        let made: BTreeMap<u32, Vec<u32>> = blocks.into_iter().map(|block| (block, self.made(block))).collect();
+        kinds.into_iter().map(|kind| (kind, self.of_kind(kind, &made[&kind.0]))).collect()
     }
 
-    /// Made, or taken from what is on hand: cost and price.
-    fn ways(&self, (block, cut, width, leans): Kind, tip: usize, rest: usize) -> [Option<(u32, u32)>; 2] {
-        let unit = Item::unit(tip, rest, block);
-        let (made, held) = (self.made(unit, tip, rest, block), self.on_hand(unit));
-        if cut == Cut::Slice {
-            let strip = self.on_hand(Item::Slice { tip, rest, block, width, leans });
-            // The cloth of a strip is left over; one on hand needs no cut.
-            let cut = made.or(held).map(|_| (self.labour.slice, 0));
-            return [cut, strip.map(|price| (self.labour.slice.min(self.labour.triangle) + price, price))];
+    /// Made, or taken from what is on hand, whichever costs less.
+    fn of_kind(&self, (block, cut, width, leans): Kind, made: &[u32]) -> Open {
+        let colours = self.choices.len();
+        let labour = self.labour.unit(cut);
+        // The cloth of a strip is left over; one on hand needs no cut.
+        let cost = |price: u32| if cut == Cut::Slice { (labour, 0) } else { (labour + price, price) };
+        let mut pairs: Vec<(u32, u32)> =
+            made.iter().map(|&price| if price < NEVER { cost(price) } else { (NEVER, 0) }).collect();
+        for (item, price) in self.list.hand.iter().map(|(item, price)| (*item, down(*price))) {
+            let (both, cost) = match item {
+                Item::Unit { first, second, block: of } if of == block => {
+                    ([first * colours + second, second * colours + first], cost(price))
+                }
+                Item::Slice { tip, rest, block: of, width: wide, leans: way }
+                    if cut == Cut::Slice && (of, wide, way) == (block, width, leans) =>
+                {
+                    ([tip * colours + rest; 2], (labour.min(self.labour.triangle) + price, price))
+                }
+                _ => continue,
+            };
+            both.into_iter().for_each(|at| pairs[at] = pairs[at].min(cost));
         }
-        [made, held].map(|price| price.map(|price| (self.labour.unit(cut) + price, price)))
+        Open::new(colours, pairs)
     }
 
-    fn made(&self, unit: Item, tip: usize, rest: usize, block: u32) -> Option<u32> {
+    /// The price of a unit made of two colours, by tip and then rest; `NEVER` where it cannot be.
+    fn made(&self, block: u32) -> Vec<u32> {
+        let colours = self.choices.len();
         let shut = |colour: usize| self.list.closed.get(colour).copied().unwrap_or(false);
-        if shut(tip) || shut(rest) || (tip == rest && !self.choices[tip].two_prints) {
-            return None;
+        let halves: Vec<u32> = (0..colours).map(|colour| self.halves.half(colour, block)).collect();
+        let pair = |tip: usize, rest: usize| match tip == rest {
+            _ if shut(tip) || shut(rest) => NEVER,
+            true if !self.choices[tip].two_prints => NEVER,
+            true => self.halves.both(tip, rest, block),
+            false => halves[tip] + halves[rest],
+        };
+        let mut made: Vec<u32> = (0..colours)
+            .flat_map(|tip| (0..colours).map(move |rest| (tip, rest)))
+            .map(|(tip, rest)| pair(tip, rest))
+            .collect();
+        for (item, price) in &self.list.units {
+            if let Item::Unit { first, second, block: of } = *item
+                && of == block
+            {
+                for at in [first * colours + second, second * colours + first] {
+                    made[at] = if made[at] < NEVER { down(*price) } else { NEVER };
+                }
+            }
         }
-        let cloth = || self.halves.both(tip, rest, block);
-        Some(self.list.units.get(&unit).map_or_else(cloth, |price| down(*price)))
-    }
-
-    fn on_hand(&self, item: Item) -> Option<u32> {
-        self.list.hand.iter().find(|(other, _)| *other == item).map(|(_, price)| down(*price))
+        made
     }
 }
 

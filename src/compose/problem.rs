@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rayon::prelude::*;
 
 use super::cost::{CostMap, Tables};
-use super::prices::{Open, PriceList, Prices};
+use super::prices::{PriceList, Prices};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Layer, Lock};
@@ -37,7 +37,8 @@ pub struct Problem<'a> {
     tallest: usize,
     pub(super) locks: Vec<Lock>,
     pub(super) least: usize,
-    pub(super) index_bits: u32,
+    /// The highest doubled cost of a cell.
+    highest: u64,
     pub(super) floor: i64,
 }
 
@@ -75,29 +76,31 @@ impl<'a> Problem<'a> {
             tallest,
             locks: design.locks.clone(),
             least,
-            index_bits: (usize::BITS - (choices.len() - 1).leading_zeros()).max(1),
+            highest: u64::from(map.highest()) * 2,
             floor: map.floor(),
         };
-        let cell = u64::from(map.highest()) * 2;
-        problem.fits_32_bits(cell, tallest as u64).then_some(problem).ok_or(ComposeError::TooLarge)
+        problem.fits_32_bits().then_some(problem).ok_or(ComposeError::TooLarge)
     }
 
-    /// Whether no sum of the solver outgrows its 32 bits: a unit with its colour's index, and a row.
-    fn fits_32_bits(&self, cell: u64, tallest: u64) -> bool {
-        let labour = u64::from(self.labour.trimmed.max(self.labour.slice)) + u64::from(self.labour.triangle);
-        let (half, start, along) = self.prices.highest();
-        let labour = labour + 2 * half + start;
-        let unit = (cell * tallest * tallest + 2 * half) << self.index_bits;
-        let per_cell = cell * tallest + u64::from(self.labour.filler_cell) * tallest + along;
+    /// Whether no row can cost as much as `BLOCKED` at the prices that are set, nor a unit, which is a part of one.
+    fn fits_32_bits(&self) -> bool {
+        let (cell, tallest) = (self.highest, self.tallest as u64);
+        let Labour { triangle, trimmed, slice, filler, filler_cell, lean, .. } = self.labour;
+        let [unit, start, along] = self.prices.highest();
+        let unit = unit + u64::from(slice.max(triangle + trimmed)) + u64::from(lean);
+        let per_cell = cell * tallest + u64::from(filler_cell) * tallest + along;
         let pieces = (self.columns / self.least.max(1) + 1) as u64;
-        let row = per_cell * self.columns as u64 + labour.max(u64::from(self.labour.filler)) * pieces;
-        unit < u64::from(u32::MAX) && row < BLOCKED as u64
+        let row = per_cell * self.columns as u64 + unit.max(start + u64::from(filler)) * pieces;
+        row < BLOCKED as u64
     }
 
     /// Solves every row, stacks them, and traces the chosen ones.
     pub fn solve(&self) -> Result<Composed, ComposeError> {
         if self.heights.is_empty() {
             return Err(ComposeError::NoFit);
+        }
+        if !self.fits_32_bits() {
+            return Err(ComposeError::TooLarge);
         }
         let mut counts = Counts::default();
         let costs = RowCosts::solve(self, &mut counts);
@@ -132,8 +135,8 @@ impl<'a> Problem<'a> {
             }
             Piece::Triangle(t) => {
                 let shape = t.shape(placed.unit.width, placed.height);
-                self.open(shape, &t)
-                    .map_or_else(|| i64::from(self.both_prices(t.tip, t.rest, shape)), |open| i64::from(open.price))
+                let open = self.open(shape, &t).map(|(_, price)| price);
+                i64::from(open.unwrap_or_else(|| self.both_prices(t.tip, t.rest, shape)))
             }
         };
         places(bands).iter().filter(|placed| placed.unit.state == State::Free).map(paid).sum()
@@ -152,7 +155,7 @@ impl<'a> Problem<'a> {
                 Some(left) => *left -= 1,
                 None => {
                     let open = self.open(t.shape(placed.unit.width, placed.height), &t);
-                    let labour = open.map_or(self.labour.slice, |open| open.cost - open.price);
+                    let labour = open.map_or(self.labour.slice, |(cost, price)| cost - price);
                     over += i64::from(self.labour.slice) - i64::from(labour);
                 }
             }
@@ -160,10 +163,9 @@ impl<'a> Problem<'a> {
         over
     }
 
-    /// How a unit's two colours are priced together; none where each half has its own price.
-    fn open(&self, shape: Shape, unit: &Triangle) -> Option<Open> {
-        let open = self.prices.open(shape, unit.corner)?;
-        open.iter().copied().find(|open| (open.tip, open.rest) == (unit.tip, unit.rest))
+    /// What a unit's two colours cost together, and the price in it; none where each half has its own price.
+    fn open(&self, shape: Shape, unit: &Triangle) -> Option<(u32, u32)> {
+        self.prices.open(shape, unit.corner)?.at(unit.tip, unit.rest)
     }
 
     /// Doubled error of a free unit's two patches in each colour; a filler is all rest.

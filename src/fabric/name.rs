@@ -201,10 +201,11 @@ mod tests {
 
     #[test]
     fn letters_run_past_z() {
-        let letters = letters(60);
+        let letters = letters(400);
         assert_eq!((letters[0].as_str(), letters[25].as_str()), ("A", "Z"));
         assert_eq!((letters[26].as_str(), letters[27].as_str(), letters[52].as_str()), ("AA", "AB", "BA"));
-        assert_eq!(letters.iter().collect::<BTreeSet<_>>().len(), 60);
+        assert_eq!(letters[399], "OJ");
+        assert_eq!(letters.iter().collect::<BTreeSet<_>>().len(), 400);
         assert_eq!(letter(26 + 26 * 26), "AAA");
     }
 

@@ -102,7 +102,9 @@ impl StashError {
             StashProblem::Unreadable(_) => {
                 "a stash is a TOML file: `[[fabric]]` with its letter, name and colour, one after the other"
             }
-            StashProblem::TooLarge(_) => "take a smaller file: a stash of 60 fabrics needs a few thousand bytes",
+            StashProblem::TooLarge(_) => {
+                "take a smaller file: a stash of 400 fabrics needs about a hundred thousand bytes"
+            }
             StashProblem::NoFabric => {
                 "add one: `[[fabric]]`, then `letter = \"A\"`, `name = ...`, `colour = \"#3a3a66\"`"
             }

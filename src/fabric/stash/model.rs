@@ -249,7 +249,7 @@ impl OnHand {
 
 impl Stash {
     /// Most fabrics in a stash.
-    pub const MOST_FABRICS: usize = 60;
+    pub const MOST_FABRICS: usize = 400;
     /// Most pieces that one count may say.
     pub const MOST_PIECES: u32 = 100_000;
     /// Most entries in one list of the file.

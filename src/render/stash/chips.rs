@@ -64,7 +64,7 @@ pub(super) fn step(print: &Print, x: f64, y: f64, width: f64) -> String {
     let mut out = block(x, y, (width, 52.0), fabric.colour) + &block(x, y + 52.0, (width, 52.0), grey);
     for (colour, y) in [(fabric.colour, y), (grey, y + 52.0)] {
         let mut hand = Hand { height: 14.0, weight: 0.9, ink: ink(colour) };
-        // Three letters still fit where sixty fabrics stand side by side.
+        // Three letters still fit where the most fabrics stand side by side.
         hand.height *= ((width - 5.0) / hand.width(&fabric.letter).max(1.0)).min(1.0);
         out += &hand.centred(x + width / 2.0, y + 26.0 + hand.height / 2.0, &fabric.letter);
     }

@@ -10,6 +10,8 @@ use crate::render::text::{count, px};
 const WIDTH: f64 = 1360.0;
 const MARGIN: f64 = 56.0;
 const ROOM: f64 = WIDTH - 2.0 * MARGIN;
+/// Most fabrics side by side from light to dark: three letters still fit.
+const MOST_STEPS: usize = 60;
 
 const TITLE: Hand = Hand { height: 28.0, weight: 0.75, ink: INK };
 const PART: Hand = Hand { height: 18.0, weight: 0.85, ink: INK };
@@ -41,8 +43,9 @@ fn drawing(stash: &Stash, title: &str) -> (String, f64) {
         y = bottom + 14.0;
         families = &families[line..];
     }
-    out += &light_to_dark(stash, y);
-    y += 160.0;
+    let (steps, height) = light_to_dark(stash, y);
+    out += &steps;
+    y += height;
     let (units, height) = units(stash, y);
     out += &units;
     y += height + MARGIN / 2.0;
@@ -103,16 +106,21 @@ fn family_at(family: &[&Print], x: f64, y: f64) -> (String, f64) {
     (out, height)
 }
 
-/// All fabrics from light to dark, with their greys below.
-fn light_to_dark(stash: &Stash, y: f64) -> String {
+/// All fabrics from light to dark, with their greys below, and the height that they take.
+fn light_to_dark(stash: &Stash, y: f64) -> (String, f64) {
     let mut prints: Vec<&Print> = stash.prints.iter().collect();
     prints.sort_by(|one, other| lighter(one, other));
-    let width = (ROOM / prints.len().max(1) as f64).min(90.0);
+    let across = prints.len().div_ceil(prints.len().div_ceil(MOST_STEPS).max(1)).max(1);
+    let width = (ROOM / across as f64).min(90.0);
     let mut out = PART.line(MARGIN, y + 18.0, "From light to dark, and as greys");
-    for (at, print) in (0_u8..).zip(prints) {
-        out += &step(print, MARGIN + f64::from(at) * width, y + 34.0, width);
+    let mut under = y + 34.0;
+    for prints in prints.chunks(across) {
+        for (at, print) in (0_u8..).zip(prints) {
+            out += &step(print, MARGIN + f64::from(at) * width, under, width);
+        }
+        under += 116.0;
     }
-    out
+    (out, under - y + 10.0)
 }
 
 /// Units on hand, and the height that they take.
