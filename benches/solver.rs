@@ -1,12 +1,13 @@
 //! How long the solver takes on 60 x 80 in at 1/2 in with 12 colours, and how near it comes to a bare loop.
 //!
 //! `cargo bench` prints the median of several runs, the counts of work done, and the rate of min-plus steps as
-//! a share of what a bare loop of the same operation reaches in the same run. Nothing here passes or fails.
+//! a share of what a bare loop of the same operation reaches in the same run. Then a table of real stashes: the same
+//! top from 12 to 400 families, free and with a price for each pair. Nothing here passes or fails.
 
 use std::hint::black_box;
 use std::time::Instant;
 
-use rowscape::compose::{Choice, Design, Labour, Order, Problem, refit, scene};
+use rowscape::compose::{Choice, Design, Labour, Order, PriceList, Problem, refit, scene};
 use rowscape::fabric::{Fabric, Rgb, propose};
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::Request;
@@ -74,24 +75,24 @@ fn main() {
     let palette = propose(&picture, COLUMNS as u32, ROWS as u32, &[], 12, 1);
     let choice = |&colour: &Rgb| Choice { colour, sketch: None, two_prints: false, cloth: vec![(83, 83)] };
     let choices: Vec<Choice> = palette.iter().map(choice).collect();
+    let design = |choices, edge_step| Design {
+        picture: &picture,
+        focus: &[],
+        columns: COLUMNS,
+        choices,
+        vocabulary: &vocabulary,
+        labour: Labour::new(&vocabulary, 100, 100),
+        edge_step,
+        locks: Vec::new(),
+        prices: Vec::new(),
+        edges: Default::default(),
+    };
     let bare = bare_loop();
     println!("bare min-plus loop: {:.1} thousand million steps a second and core", bare / 1e9);
     for (name, edge_step) in [("rows", None), ("bands on a 3 in step", Some(6))] {
-        let design = || Design {
-            picture: &picture,
-            focus: &[],
-            columns: COLUMNS,
-            choices: &choices,
-            vocabulary: &vocabulary,
-            labour: Labour::new(&vocabulary, 100, 100),
-            edge_step,
-            locks: Vec::new(),
-            prices: Vec::new(),
-            edges: Default::default(),
-        };
-        let composed = Problem::new(&design()).and_then(|problem| problem.solve()).expect("a scene");
+        let composed = Problem::new(&design(&choices, edge_step)).and_then(|problem| problem.solve()).expect("a scene");
         let time = median(|| {
-            black_box(Problem::new(&design()).and_then(|problem| problem.solve()).expect("a scene"));
+            black_box(Problem::new(&design(&choices, edge_step)).and_then(|problem| problem.solve()).expect("a scene"));
         });
         let counts = composed.counts;
         let threads = rayon::current_num_threads() as f64;
@@ -104,6 +105,39 @@ fn main() {
         );
     }
     other_fabrics(&picture, &palette);
+    stashes(|choices| Problem::new(&design(choices, Some(6))).expect("a problem"), &choices[0]);
+}
+
+/// Families of any colours, and what each takes against what each of twelve takes.
+fn stashes<'a>(problem: impl Fn(&'a [Choice]) -> Problem<'a>, like: &Choice) {
+    let mut state = 3_u32;
+    let mut muted = || {
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        20 + (state >> 24) as u8 / 4 * 3
+    };
+    let mut first = None;
+    println!("families      free  a family        priced  a family");
+    for families in [12, 25, 50, 100, 200, 400] {
+        let choice = |_| Choice { colour: Rgb([muted(), muted(), muted()]), ..like.clone() };
+        // Kept for the whole run, as the problem borrows them.
+        let choices: &'a [Choice] = Vec::leak((0..families).map(choice).collect());
+        let free = median(|| {
+            black_box(problem(choices).solve().expect("a scene"));
+        });
+        let mut held = problem(choices);
+        let prices = |at: usize| (0..families).map(|family| (family * 7 % 11 + at) as f64).collect();
+        let mut round = 0;
+        let priced = median(|| {
+            round += 1;
+            let list = PriceList { cloth: prices(round), closed: vec![false; families], ..PriceList::default() };
+            held.set_prices(&list);
+            black_box(held.solve().expect("a scene"));
+        });
+        let each = [free, priced].map(|time| time / families as f64);
+        let first = *first.get_or_insert(each);
+        let share = |at: usize| each[at] / first[at];
+        println!("{families:8} {free:7.1} ms {:8.2} x {priced:9.1} ms {:8.2} x", share(0), share(1));
+    }
 }
 
 /// The same pieces in another twelve fabrics, tables of costs included.
