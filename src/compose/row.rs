@@ -38,23 +38,27 @@ const ABREAST: usize = 8;
 type Paths = [i32; ABREAST];
 
 #[inline(always)]
-fn least_of(a: Paths, b: Paths) -> Paths {
-    std::array::from_fn(|i| a[i].min(b[i]))
+fn least_of(mut a: Paths, b: &Paths) -> Paths {
+    for i in 0..ABREAST {
+        a[i] = a[i].min(b[i]);
+    }
+    a
 }
 
 #[inline(always)]
-fn plus(a: Paths, more: i32) -> Paths {
-    a.map(|path| path + more)
+fn plus(mut a: Paths, more: i32) -> Paths {
+    for path in &mut a {
+        *path += more;
+    }
+    a
 }
 
 /// Room for solving one row after another.
 pub struct RowSolver {
     /// Best unit at each x, by width.
     units: Vec<(usize, Vec<u32>)>,
-    /// d(s, x) by x and then s, `ABREAST` of s together.
+    /// d(s, x) by x, for `ABREAST` of s.
     paths: Vec<Paths>,
-    /// How many such groups each x has.
-    groups: usize,
     fillers: Vec<Filler>,
 }
 
@@ -71,48 +75,61 @@ impl RowSolver {
     /// Room for rows of the problem.
     pub fn new(problem: &Problem) -> Self {
         let filler = |_| Filler { start: None, sums: Vec::new(), window: Window::default() };
-        let groups = (problem.edges.len() - 1).div_ceil(ABREAST);
         let fillers = (0..problem.choices.len()).map(filler).collect();
-        Self { units: Vec::new(), paths: Vec::new(), groups, fillers }
+        Self { units: Vec::new(), paths: Vec::new(), fillers }
     }
 
     /// Costs of the row of `height` at `y` between any two edges, in the order of `problem.pairs`, into `out`.
     #[inline(always)]
     pub fn solve(&mut self, problem: &Problem, y: usize, height: usize, out: &mut [i32], counts: &mut Counts) {
-        let starts = problem.edges.len() - 1;
+        let starts = &problem.edges[..problem.edges.len() - 1];
         self.prepare_units(problem, y, height, counts);
         self.prepare_fillers(problem, y, height);
-        self.paths.clear();
-        self.paths.resize((problem.columns + 1) * self.groups, [BLOCKED; ABREAST]);
         let walls = problem.walls(y, height);
-        let (mut passed, mut clear_from) = (0, 0);
-        for x in 0..=problem.columns {
-            self.fillers_to(x, problem.least, clear_from);
-            self.units_to(x, clear_from);
-            if let Some(wall) = walls.get(passed).filter(|wall| x > wall.from) {
-                self.cross(*wall, x);
-            }
-            if let Some(start) = problem.edges[..starts].iter().position(|&edge| edge == x) {
-                let inside = walls.get(passed).is_some_and(|wall| wall.from < x && x < wall.to);
-                self.paths[x * self.groups + start / ABREAST][start % ABREAST] = if inside { BLOCKED } else { 0 };
-            }
-            if walls.get(passed).is_some_and(|wall| x == wall.to) {
-                (passed, clear_from) = (passed + 1, x);
-                self.fillers.iter_mut().for_each(|filler| filler.window.block());
+        let mut pairs = out.iter_mut().zip(&problem.pairs).peekable();
+        for (group, starts) in starts.chunks(ABREAST).enumerate() {
+            self.follow(problem, starts, &walls);
+            while let Some((cost, &(from, to))) = pairs.next_if(|(_, pair)| pair.0 / ABREAST == group) {
+                *cost = self.paths[problem.edges[to]][from % ABREAST];
             }
         }
         // A filler takes two: into its window and out of it.
         let ways = self.units.len() + 2 * self.fillers.iter().filter(|filler| filler.start.is_some()).count();
-        counts.steps += (problem.columns * starts * ways) as u64;
-        for (cost, &(from, to)) in out.iter_mut().zip(&problem.pairs) {
-            *cost = self.paths[problem.edges[to] * self.groups + from / ABREAST][from % ABREAST];
-        }
+        counts.steps += (problem.columns * starts.len() * ways) as u64;
         for lock in problem.locks.iter().filter(|lock| lock.row && (lock.y, lock.height) == (y, height)) {
             let spans = |&(from, to): &(usize, usize)| {
                 (problem.edges[from], problem.edges[to]) == (lock.x, lock.x + lock.width)
             };
             if let Some(pair) = problem.pairs.iter().position(spans) {
                 out[pair] = lock.cost;
+            }
+        }
+    }
+
+    /// Follows the paths from these left edges to the right end.
+    #[inline(always)]
+    fn follow(&mut self, problem: &Problem, starts: &[usize], walls: &[Wall]) {
+        let first = starts[0];
+        self.paths.clear();
+        self.paths.resize(problem.columns + 1, [BLOCKED; ABREAST]);
+        self.fillers.iter_mut().for_each(|filler| filler.window.clear());
+        let mut passed = walls.iter().take_while(|wall| wall.to <= first).count();
+        let (mut clear_from, mut started) = (first, 0);
+        for x in first..=problem.columns {
+            let fillers = self.fillers_to(x, problem.least, clear_from);
+            let mut at = self.units_to(x, clear_from, fillers);
+            let wall = walls.get(passed).filter(|wall| x > wall.from);
+            if let Some(wall) = wall {
+                at = self.cross(*wall, x);
+            }
+            if starts.get(started) == Some(&x) {
+                at[started] = if wall.is_some_and(|wall| x < wall.to) { BLOCKED } else { 0 };
+                started += 1;
+            }
+            self.paths[x] = at;
+            if walls.get(passed).is_some_and(|wall| x == wall.to) {
+                (passed, clear_from) = (passed + 1, x);
+                self.fillers.iter_mut().for_each(|filler| filler.window.clear());
             }
         }
     }
@@ -155,110 +172,87 @@ impl RowSolver {
             let sums = above.iter().zip(below).zip(0_u32..).map(|((a, b), x)| (b.wrapping_sub(*a) + x * cell) as i32);
             filler.sums.clear();
             filler.sums.extend(sums);
-            filler.window.reset((longest + 1).saturating_sub(problem.least).max(1), self.groups);
+            filler.window.block = (longest + 1).saturating_sub(problem.least).max(1);
         }
     }
 
+    /// The least of the fillers that end at x.
     #[inline(always)]
-    fn fillers_to(&mut self, x: usize, least: usize, clear_from: usize) {
-        let Some(from) = x.checked_sub(least) else { return };
-        let groups = self.groups;
-        let (before, at) = self.paths.split_at_mut(x * groups);
-        let (before, at) = (&before[from * groups..][..groups], &mut at[..groups]);
+    fn fillers_to(&mut self, x: usize, least: usize, clear_from: usize) -> Paths {
+        let mut at = [BLOCKED; ABREAST];
+        let Some(from) = x.checked_sub(least).filter(|from| *from >= clear_from) else { return at };
+        let before = self.paths[from];
         for filler in &mut self.fillers {
             let Some(start) = filler.start else { continue };
-            let open = from >= clear_from;
-            filler.window.step(before, filler.sums[from], open, at, start + filler.sums[x]);
+            let least = filler.window.step(plus(before, -filler.sums[from]));
+            at = least_of(at, &plus(least, start + filler.sums[x]));
         }
+        at
     }
 
+    /// Lowers `at` to the least of the units that end at x.
     #[inline(always)]
-    fn units_to(&mut self, x: usize, clear_from: usize) {
-        let groups = self.groups;
-        let (before, at) = self.paths.split_at_mut(x * groups);
-        let at = &mut at[..groups];
+    fn units_to(&self, x: usize, clear_from: usize, mut at: Paths) -> Paths {
         for (width, best) in &self.units {
-            let Some(from) = x.checked_sub(*width).filter(|from| *from >= clear_from) else { continue };
-            for (at, before) in at.iter_mut().zip(&before[from * groups..][..groups]) {
-                *at = least_of(*at, plus(*before, best[from] as i32));
+            if let Some(from) = x.checked_sub(*width).filter(|from| *from >= clear_from) {
+                at = least_of(at, &plus(self.paths[from], best[from] as i32));
             }
         }
+        at
     }
 
-    /// Sets the paths inside a wall and at its right edge.
-    fn cross(&mut self, wall: Wall, x: usize) {
+    /// The paths inside a wall and at its right edge.
+    fn cross(&self, wall: Wall, x: usize) -> Paths {
+        let blocked = [BLOCKED; ABREAST];
         let through = wall.cost.filter(|_| x == wall.to);
-        for group in 0..self.groups {
-            let blocked = [BLOCKED; ABREAST];
-            let before = self.paths[wall.from * self.groups + group];
-            self.paths[x * self.groups + group] = through.map_or(blocked, |cost| least_of(plus(before, cost), blocked));
-        }
+        through.map_or(blocked, |cost| least_of(plus(self.paths[wall.from], cost), &blocked))
     }
 }
 
-/// The least of the last `block` rows pushed, for each start: the least from there to the end of the block
-/// before, and the least of this block so far.
+/// The least of the last `block` paths pushed: the least from there to the end of the block before, and the least
+/// of this block so far.
 #[derive(Default)]
 struct Window {
     block: usize,
-    groups: usize,
-    filled: usize,
-    /// Rows of this block.
+    /// Paths of this block.
     rows: Vec<Paths>,
-    /// Least from each row of the block before to its end, and a blocked row; none in the first block.
+    /// Least from each path of the block before to its end; none in the first block.
     tails: Vec<Paths>,
-    blocked: Vec<Paths>,
     /// Least of this block so far.
-    head: Vec<Paths>,
+    head: Paths,
 }
 
 impl Window {
-    fn reset(&mut self, block: usize, groups: usize) {
-        (self.block, self.groups, self.filled) = (block, groups, 0);
-        // Rows are written before they are read.
-        self.rows.resize((block + 1) * groups, [BLOCKED; ABREAST]);
+    /// Forgets all paths.
+    fn clear(&mut self) {
+        self.rows.clear();
         self.tails.clear();
-        self.blocked.resize(groups, [BLOCKED; ABREAST]);
-        self.head.clear();
-        self.head.resize(groups, [BLOCKED; ABREAST]);
+        self.head = [BLOCKED; ABREAST];
     }
 
-    /// Forgets all paths, though not their places.
-    fn block(&mut self) {
-        for held in [&mut self.rows, &mut self.tails, &mut self.head] {
-            held.fill([BLOCKED; ABREAST]);
-        }
-    }
-
-    /// Takes in the paths where a filler may start, and lowers `at`, where it ends, by the least in the window.
+    /// Takes in the paths where a filler may start; the least in the window.
     #[inline(always)]
-    fn step(&mut self, paths: &[Paths], sum: i32, open: bool, at: &mut [Paths], more: i32) {
-        if self.filled == self.block {
+    fn step(&mut self, taken: Paths) -> Paths {
+        if self.rows.len() == self.block {
             self.turn_over();
         }
-        let groups = self.groups;
-        let rows = &mut self.rows[self.filled * groups..][..groups];
-        self.filled += 1;
-        let tails = self.tails.get(self.filled * groups..).and_then(|tails| tails.get(..groups));
-        let tails = tails.unwrap_or(&self.blocked);
-        for ((((row, head), tail), path), at) in rows.iter_mut().zip(&mut self.head).zip(tails).zip(paths).zip(at) {
-            let taken = if open { plus(*path, -sum) } else { [BLOCKED; ABREAST] };
-            let least = least_of(*head, taken);
-            (*row, *head) = (taken, least);
-            *at = least_of(*at, plus(least_of(least, *tail), more));
+        self.rows.push(taken);
+        self.head = least_of(self.head, &taken);
+        match self.tails.get(self.rows.len()) {
+            Some(tail) => least_of(self.head, tail),
+            None => self.head,
         }
     }
 
     #[inline(always)]
     fn turn_over(&mut self) {
-        let groups = self.groups;
-        self.tails.resize((self.block + 1) * groups, [BLOCKED; ABREAST]);
         std::mem::swap(&mut self.rows, &mut self.tails);
-        self.tails[self.block * groups..].fill([BLOCKED; ABREAST]);
-        for at in (0..self.block * groups).rev() {
-            self.tails[at] = least_of(self.tails[at], self.tails[at + groups]);
+        let mut least = [BLOCKED; ABREAST];
+        for tail in self.tails.iter_mut().rev() {
+            least = least_of(least, tail);
+            *tail = least;
         }
-        self.head.fill([BLOCKED; ABREAST]);
-        self.filled = 0;
+        self.rows.clear();
+        self.head = [BLOCKED; ABREAST];
     }
 }
