@@ -70,7 +70,7 @@ pub fn filler_cloth(vocabulary: &Vocabulary, width: usize, height: usize) -> f64
     (width as f64 + seams) * (height as f64 + seams)
 }
 
-/// How much was computed.
+/// How much was computed, and what was left out counted with it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Counts {
     /// Sums of patches taken.
@@ -129,7 +129,7 @@ pub struct Composed {
     pub error: i64,
     /// Doubled cost of every cell in its best colour.
     pub floor: i64,
-    /// How much was computed.
+    /// How much was computed, and what was left out counted with it.
     pub counts: Counts,
 }
 

@@ -146,6 +146,16 @@ impl Prices {
         self.half(tip, block) + self.half(rest, block) + more
     }
 
+    /// Whether no half and no filler is dearer in one colour than in another.
+    pub fn no_dearer(&self, one: usize, other: usize) -> bool {
+        let halves = self.halves.get(one).zip(self.halves.get(other));
+        let fillers = self.fillers.get(one).zip(self.fillers.get(other));
+        halves.is_none_or(|(one, other)| one.iter().zip(other).all(|(one, other)| one.1 <= other.1))
+            && fillers.is_none_or(|(one, other)| {
+                one.iter().zip(other).all(|(one, other)| one.0 <= other.0 && one.1 <= other.1)
+            })
+    }
+
     /// The price of a filler of a height: of no width, and of each cell along it.
     pub fn filler(&self, colour: usize, height: usize) -> (u32, u32) {
         self.fillers.get(colour).and_then(|fillers| fillers.get(height)).copied().unwrap_or_default()

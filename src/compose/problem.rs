@@ -17,6 +17,8 @@ pub struct Problem<'a> {
     pub(super) columns: usize,
     pub(super) rows: usize,
     pub(super) choices: &'a [Choice],
+    /// By colour, then cell row by row.
+    pub(super) cells: Vec<Vec<u32>>,
     pub(super) tables: Vec<Tables>,
     pub(super) shapes: Vec<Shape>,
     /// Heights that rows may have, tallest first.
@@ -34,7 +36,7 @@ pub struct Problem<'a> {
     pub(super) labour: Labour,
     pub(super) prices: Prices,
     vocabulary: &'a Vocabulary,
-    tallest: usize,
+    pub(super) tallest: usize,
     pub(super) locks: Vec<Lock>,
     pub(super) least: usize,
     /// The highest doubled cost of a cell.
@@ -78,6 +80,7 @@ impl<'a> Problem<'a> {
             least,
             highest: u64::from(map.highest()) * 2,
             floor: map.floor(),
+            cells: map.cells,
         };
         problem.fits_32_bits().then_some(problem).ok_or(ComposeError::TooLarge)
     }

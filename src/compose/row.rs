@@ -17,7 +17,7 @@
 //! circles, which the recurrence solves exactly.
 
 use super::units::NEVER;
-use super::{Counts, Problem};
+use super::{Counts, Live, Problem};
 
 /// A cost that no row reaches.
 pub const BLOCKED: i32 = NEVER as i32;
@@ -54,6 +54,7 @@ fn plus(mut a: Paths, more: i32) -> Paths {
 }
 
 /// Room for solving one row after another.
+#[derive(Default)]
 pub struct RowSolver {
     /// Best unit at each x, by width.
     units: Vec<(usize, Vec<u32>)>,
@@ -63,6 +64,7 @@ pub struct RowSolver {
 }
 
 /// The fillers of one colour in the row at hand.
+#[derive(Default)]
 struct Filler {
     /// F_c; none where the colour gives no filler of this height.
     start: Option<i32>,
@@ -72,19 +74,19 @@ struct Filler {
 }
 
 impl RowSolver {
-    /// Room for rows of the problem.
-    pub fn new(problem: &Problem) -> Self {
-        let filler = |_| Filler { start: None, sums: Vec::new(), window: Window::default() };
-        let fillers = (0..problem.choices.len()).map(filler).collect();
-        Self { units: Vec::new(), paths: Vec::new(), fillers }
-    }
-
     /// Costs of the row of `height` at `y` between any two edges, in the order of `problem.pairs`, into `out`.
     #[inline(always)]
-    pub fn solve(&mut self, problem: &Problem, y: usize, height: usize, out: &mut [i32], counts: &mut Counts) {
+    pub fn solve(
+        &mut self,
+        problem: &Problem,
+        [y, height]: [usize; 2],
+        live: &Live,
+        out: &mut [i32],
+        counts: &mut Counts,
+    ) {
         let starts = &problem.edges[..problem.edges.len() - 1];
-        self.prepare_units(problem, y, height, counts);
-        self.prepare_fillers(problem, y, height);
+        self.prepare_units(problem, [y, height], live, counts);
+        self.prepare_fillers(problem, y, height, live);
         let walls = problem.walls(y, height);
         let mut pairs = out.iter_mut().zip(&problem.pairs).peekable();
         for (group, starts) in starts.chunks(ABREAST).enumerate() {
@@ -94,7 +96,8 @@ impl RowSolver {
             }
         }
         // A filler takes two: into its window and out of it.
-        let ways = self.units.len() + 2 * self.fillers.iter().filter(|filler| filler.start.is_some()).count();
+        let fillers = problem.choices.iter().filter(|choice| choice.longest(height) >= problem.least).count();
+        let ways = self.units.len() + 2 * fillers;
         counts.steps += (problem.columns * starts.len() * ways) as u64;
         for lock in problem.locks.iter().filter(|lock| lock.row && (lock.y, lock.height) == (y, height)) {
             let spans = |&(from, to): &(usize, usize)| {
@@ -135,7 +138,7 @@ impl RowSolver {
     }
 
     #[inline(always)]
-    fn prepare_units(&mut self, problem: &Problem, y: usize, height: usize, counts: &mut Counts) {
+    fn prepare_units(&mut self, problem: &Problem, [y, height]: [usize; 2], live: &Live, counts: &mut Counts) {
         let shapes =
             problem.shapes.iter().filter(|s| s.height as usize == height && s.width as usize <= problem.columns);
         let mut used = 0;
@@ -145,7 +148,7 @@ impl RowSolver {
             }
             let (width, best) = &mut self.units[used];
             *width = shape.width as usize;
-            problem.row(shape, y, best);
+            problem.row(shape, y, live, best);
             counts.sums += problem.sums_of(shape);
             used += 1;
         }
@@ -162,8 +165,9 @@ impl RowSolver {
     }
 
     #[inline(always)]
-    fn prepare_fillers(&mut self, problem: &Problem, y: usize, height: usize) {
-        for (colour, filler) in self.fillers.iter_mut().enumerate() {
+    fn prepare_fillers(&mut self, problem: &Problem, y: usize, height: usize, live: &Live) {
+        self.fillers.resize_with(live.fillers.len(), Filler::default);
+        for (&colour, filler) in live.fillers.iter().zip(&mut self.fillers) {
             let longest = problem.choices[colour].longest(height);
             let (price, along) = problem.prices.filler(colour, height);
             filler.start = (longest >= problem.least).then_some((problem.labour.filler + price) as i32);

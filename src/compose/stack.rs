@@ -68,7 +68,7 @@ impl RowCosts {
         let solve =
             |solver: &mut RowSolver, (y, out): (usize, &mut [i32])| arch.dispatch(RowsAt { problem, solver, y, out });
         let all = costs.par_chunks_exact_mut(heights * pairs).enumerate();
-        *counts += all.map_init(|| RowSolver::new(problem), solve).reduce(Counts::default, |a, b| a + b);
+        *counts += all.map_init(RowSolver::default, solve).reduce(Counts::default, |a, b| a + b);
         Self { costs, heights, pairs }
     }
 
@@ -91,10 +91,11 @@ impl pulp::NullaryFnOnce for RowsAt<'_, '_> {
     #[inline(always)]
     fn call(self) -> Counts {
         let mut counts = Counts::default();
+        let live = self.problem.live(self.y);
         let rows = self.problem.heights.iter().zip(self.out.chunks_exact_mut(self.problem.pairs.len()));
         for (&height, out) in rows {
             if self.y + height <= self.problem.rows {
-                self.solver.solve(self.problem, self.y, height, out, &mut counts);
+                self.solver.solve(self.problem, [self.y, height], &live, out, &mut counts);
             }
         }
         counts

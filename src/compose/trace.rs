@@ -59,11 +59,12 @@ impl Problem<'_> {
     }
 
     fn unit_costs(&self, y: usize, height: usize) -> Vec<(usize, Vec<u32>)> {
+        let live = self.all_live();
         let fitting = self.shapes.iter().enumerate();
         let fitting = fitting.filter(|(_, s)| s.height as usize == height && s.width as usize <= self.columns);
         let costs = fitting.map(|(index, &shape)| {
             let mut best = self.room();
-            self.row(shape, y, &mut best);
+            self.row(shape, y, &live, &mut best);
             (index, best)
         });
         costs.collect()

@@ -7,7 +7,7 @@
 //! last bit as those of a search of every pair, which the tests make.
 
 use super::prices::Open;
-use super::{Problem, Tables};
+use super::{Live, Problem, Tables};
 use crate::unit::{Corner, Cut, Shape, Triangle};
 
 /// No unit here.
@@ -124,9 +124,9 @@ impl Problem<'_> {
         vec![NEVER; self.columns + 1 + LANES]
     }
 
-    /// Cheapest cost of `shape` at every x of row y, into `out`, which is `room` long.
+    /// Cheapest cost of `shape` at every x of row y, of the colours that can matter, into `out`, which is `room` long.
     #[inline(always)]
-    pub fn row(&self, shape: Shape, y: usize, out: &mut [u32]) {
+    pub fn row(&self, shape: Shape, y: usize, live: &Live, out: &mut [u32]) {
         out.fill(NEVER);
         let places = (self.columns + 1).saturating_sub(shape.width as usize);
         if self.choices.len() < 2 && !self.choices.iter().any(|c| c.two_prints) {
@@ -142,8 +142,10 @@ impl Problem<'_> {
             for (block, out) in out.as_chunks_mut::<LANES>().0.iter_mut().enumerate().take(places.div_ceil(LANES)) {
                 let x = block * LANES;
                 let mut pair = CheapestPair::NONE;
-                for ((tables, choice), &(half, both)) in self.tables.iter().zip(self.choices).zip(&prices) {
-                    pair.add(&reach.halves(tables, x), half, choice.two_prints.then_some(both));
+                for &colour in &live.units[block] {
+                    let (half, both) = prices[colour];
+                    let halves = reach.halves(&self.tables[colour], x);
+                    pair.add(&halves, half, self.choices[colour].two_prints.then_some(both));
                 }
                 let leans = self.leans(shape, corner, x, y);
                 for i in 0..LANES {
@@ -400,7 +402,7 @@ mod tests {
         let mut fast = problem.room();
         for &shape in &problem.shapes {
             for y in 0..=problem.rows - shape.height as usize {
-                problem.row(shape, y, &mut fast);
+                problem.row(shape, y, &problem.live(y), &mut fast);
                 for (x, &cost) in fast[..=problem.columns - shape.width as usize].iter().enumerate() {
                     let plain = plain(problem, list, vocabulary, shape, [x, y]);
                     assert_eq!(plain.map_or(NEVER, |best| best.cost), cost, "{shape:?} at {x}, {y}");

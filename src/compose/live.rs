@@ -1,0 +1,113 @@
+//! Colours that cannot matter in a part of the top are left out of its sums.
+//!
+//! One colour outdoes another in a part where it costs no more in any cell of it nor in any price; of two that cost
+//! the same everywhere the first does. A unit with the outdone colour costs no less with the other in its place. As
+//! its two fabrics must differ, a colour is left out of units where two others outdo it: one of the two is not the
+//! other half's. It is left out of fillers where one that gives them as long outdoes it. What outdoes it may be left
+//! out itself, but then others outdo that, and as no circle of colours outdo each other, some are always kept that
+//! cost no more. So the least cost is the same, and ties are settled where the chosen rows are traced, among all.
+
+use std::ops::Range;
+
+use super::Problem;
+
+/// Colours that can matter about one row of places.
+#[derive(Default)]
+pub struct Live {
+    /// For units, by block of places.
+    pub units: Vec<Vec<usize>>,
+    /// For fillers.
+    pub fillers: Vec<usize>,
+}
+
+/// Cells looked at across and down a part for the colours that may outdo others.
+const LOOKS: [usize; 2] = [4, 3];
+
+impl Problem<'_> {
+    /// All colours everywhere.
+    pub fn all_live(&self) -> Live {
+        let all: Vec<usize> = (0..self.choices.len()).collect();
+        Live { units: vec![all.clone(); self.blocks().count()], fillers: all }
+    }
+
+    /// The colours that can matter in any row that begins at y.
+    #[inline(always)]
+    pub(super) fn live(&self, y: usize) -> Live {
+        let rows = y..(y + self.tallest).min(self.rows);
+        let widest = self.shapes.iter().map(|shape| shape.width as usize).max().unwrap_or(1);
+        let units = |from: usize| {
+            let columns = from..(from + super::units::LANES + widest).min(self.columns);
+            self.not_outdone(&rows, &columns, 2, |_, _| true)
+        };
+        Live {
+            units: self.blocks().map(units).collect(),
+            fillers: self.not_outdone(&rows, &(0..self.columns), 1, |one, other| self.longer_fillers(one, other)),
+        }
+    }
+
+    /// Where the blocks of places begin.
+    fn blocks(&self) -> impl Iterator<Item = usize> {
+        (0..self.columns).step_by(super::units::LANES)
+    }
+
+    /// Colours that fewer than so many others outdo in a part.
+    #[inline(always)]
+    fn not_outdone(
+        &self,
+        rows: &Range<usize>,
+        columns: &Range<usize>,
+        enough: usize,
+        also: impl Fn(usize, usize) -> bool,
+    ) -> Vec<usize> {
+        let best = self.best_of_some(rows, columns);
+        let live = (0..self.choices.len()).filter(|&colour| {
+            let outdoes = |&&other: &&usize| self.outdoes(other, colour, rows, columns) && also(other, colour);
+            best.iter().filter(outdoes).take(enough).count() < enough
+        });
+        live.collect()
+    }
+
+    /// The two cheapest colours of some cells.
+    fn best_of_some(&self, rows: &Range<usize>, columns: &Range<usize>) -> Vec<usize> {
+        let look = |range: &Range<usize>, at: usize, of: usize| range.start + range.len() * (2 * at + 1) / (2 * of);
+        let cells = (0..LOOKS[0] * LOOKS[1]).map(|at| {
+            let (x, y) = (look(columns, at % LOOKS[0], LOOKS[0]), look(rows, at / LOOKS[0], LOOKS[1]));
+            y * self.columns + x
+        });
+        let mut best = Vec::new();
+        for cell in cells {
+            let mut two = [(u32::MAX, usize::MAX); 2];
+            for (colour, cells) in self.cells.iter().enumerate() {
+                let cost = (cells[cell], colour);
+                two = [two[0].min(cost), two[1].min(two[0].max(cost))];
+            }
+            best.extend(two.map(|(_, colour)| colour).into_iter().filter(|&colour| colour != usize::MAX));
+        }
+        best.sort_unstable();
+        best.dedup();
+        best
+    }
+
+    /// Whether one colour outdoes another in a part.
+    #[inline(always)]
+    fn outdoes(&self, one: usize, other: usize, rows: &Range<usize>, columns: &Range<usize>) -> bool {
+        let mut cheaper = one < other;
+        for y in rows.clone() {
+            let part = y * self.columns + columns.start..y * self.columns + columns.end;
+            let (mut dearer, mut differs) = (false, false);
+            for (one, other) in self.cells[one][part.clone()].iter().zip(&self.cells[other][part]) {
+                dearer |= one > other;
+                differs |= one != other;
+            }
+            if dearer {
+                return false;
+            }
+            cheaper |= differs;
+        }
+        cheaper && one != other && self.prices.no_dearer(one, other)
+    }
+
+    fn longer_fillers(&self, one: usize, other: usize) -> bool {
+        self.heights.iter().all(|&height| self.choices[one].longest(height) >= self.choices[other].longest(height))
+    }
+}
