@@ -111,3 +111,50 @@ impl Problem<'_> {
         self.heights.iter().all(|&height| self.choices[one].longest(height) >= self.choices[other].longest(height))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::compose::{Choice, Design, Labour, PriceList, Problem};
+    use crate::fabric::Rgb;
+    use crate::measure::{Length, Ruler, Seam};
+    use crate::unit::Vocabulary;
+
+    /// A picture of sea beside sand. Pink is nowhere near, and sea again is the same as sea.
+    #[test]
+    fn outdone_colours_are_left_out_until_the_others_are_dearer() {
+        let [sea, deep, sand, pink] =
+            [[40, 90, 140], [30, 70, 120], [210, 190, 150], [250, 90, 200]].map(|colour: [u8; 3]| Rgb(colour));
+        let picture: Vec<Rgb> = (0..90 * 20).map(|cell| if cell % 90 < 60 { sea } else { sand }).collect();
+        let choice = |(colour, long)| Choice { colour, sketch: None, two_prints: false, cloth: vec![(long, 20)] };
+        let choices = [(sea, 30), (deep, 30), (sand, 30), (pink, 30), (sea, 40)].map(choice);
+        let seam = Seam::measured(Length::inches(1, 4), Ruler::Inch);
+        let squares = ["5in".parse().unwrap()];
+        let vocabulary = Vocabulary::new(&squares, seam, Length::inches(1, 2), &[], Length::INCH).unwrap();
+        let mut problem = Problem::new(&Design {
+            picture: &picture,
+            focus: &[],
+            columns: 90,
+            choices: &choices,
+            vocabulary: &vocabulary,
+            labour: Labour::NONE,
+            edge_step: None,
+            locks: vec![],
+            prices: vec![],
+            edges: Default::default(),
+        })
+        .unwrap();
+        let live = problem.live(0);
+        // Sea alone: the second sea is the second that a unit may want. Sand comes in towards the right.
+        assert_eq!(live.units[0], [0, 4]);
+        assert!(live.units[2].contains(&2) && !live.units[2].contains(&3));
+        // The second sea gives longer fillers.
+        assert_eq!(live.fillers, [0, 2, 4]);
+        // What is cheaper than the sea comes back in, and all do where one sea alone is as cheap as they are.
+        for (cloth, live) in
+            [([1.0, 1.0, 1.0, 0.5, 1.0], &[0, 3, 4][..]), ([1.0, 1.0, 1.0, 1.0, 2.0], &[0, 1, 2, 3, 4])]
+        {
+            problem.set_prices(&PriceList { cloth: cloth.to_vec(), ..PriceList::default() });
+            assert_eq!(problem.live(0).units[0], live);
+        }
+    }
+}
