@@ -35,12 +35,13 @@ impl Problem<'_> {
     pub(super) fn live(&self, y: usize) -> Live {
         let rows = y..(y + self.tallest).min(self.rows);
         let widest = self.shapes.iter().map(|shape| shape.width as usize).max().unwrap_or(1);
-        let units = |from: usize| {
+        let mut units = Vec::new();
+        for from in self.blocks() {
             let columns = from..(from + super::units::LANES + widest).min(self.columns);
-            self.not_outdone(&rows, &columns, 2, |_, _| true)
-        };
+            units.push(self.not_outdone(&rows, &columns, 2, |_, _| true));
+        }
         Live {
-            units: self.blocks().map(units).collect(),
+            units,
             fillers: self.not_outdone(&rows, &(0..self.columns), 1, |one, other| self.longer_fillers(one, other)),
         }
     }
@@ -60,11 +61,19 @@ impl Problem<'_> {
         also: impl Fn(usize, usize) -> bool,
     ) -> Vec<usize> {
         let best = self.best_of_some(rows, columns);
-        let live = (0..self.choices.len()).filter(|&colour| {
-            let outdoes = |&&other: &&usize| self.outdoes(other, colour, rows, columns) && also(other, colour);
-            best.iter().filter(outdoes).take(enough).count() < enough
-        });
-        live.collect()
+        let mut live = Vec::new();
+        for colour in 0..self.choices.len() {
+            let mut outdone = 0;
+            for &other in &best {
+                if outdone < enough && self.outdoes(other, colour, rows, columns) && also(other, colour) {
+                    outdone += 1;
+                }
+            }
+            if outdone < enough {
+                live.push(colour);
+            }
+        }
+        live
     }
 
     /// The two cheapest colours of some cells.

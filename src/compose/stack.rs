@@ -192,6 +192,11 @@ impl Bands {
 
 /// Cheapest columns from a level down to every y below: by y - level, then pair.
 fn columns_from(problem: &Problem, costs: &RowCosts, upper: usize) -> Vec<Vec<i64>> {
+    pulp::Arch::new().dispatch(|| columns_down(problem, costs, upper))
+}
+
+#[inline(always)]
+fn columns_down(problem: &Problem, costs: &RowCosts, upper: usize) -> Vec<Vec<i64>> {
     let top = problem.levels[upper];
     let pairs = problem.pairs.len();
     let mut columns: Vec<Vec<i64>> = vec![vec![0; pairs]];

@@ -1,8 +1,9 @@
 //! A chosen row once more, now with its units: the cheapest, then the fewest, then the leftmost wide ones.
 
-use super::Problem;
 use super::prices::Ready;
+use super::row::Wall;
 use super::units::NEVER;
+use super::{Problem, Tables};
 use crate::plan::{Piece, Row, State, Unit};
 
 /// The best way to a cell: cost, units, and the last step.
@@ -21,6 +22,15 @@ enum Step {
     Locked(usize),
 }
 
+/// The fillers of one colour in one row.
+struct FillerSums {
+    longest: usize,
+    /// What one costs apart from its length.
+    start: i64,
+    /// What the cells before each x cost.
+    sums: Vec<u32>,
+}
+
 impl Problem<'_> {
     /// The cheapest row of `height` at `y` from cell `from` to cell `to`, and its cost, its seam with it.
     pub fn best_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<(Row, i64)> {
@@ -34,10 +44,12 @@ impl Problem<'_> {
             return Some((lock.units.clone(), i64::from(lock.cost)));
         }
         let units = self.unit_costs(y, height);
+        let fillers = self.filler_sums(y, height);
+        let walls = self.walls(y, height);
         let mut ways: Vec<Option<Way>> = vec![None; to + 1];
         ways[from] = Some(Way { key: (0, 0), width: 0, step: Step::Start });
         for x in from + 1..=to {
-            for (width, cost, step) in self.steps(y, height, from, x, &units) {
+            for (width, cost, step) in self.steps([y, height], from, x, &walls, &units, &fillers) {
                 let Some(before) = ways[x - width] else { continue };
                 let key = (before.key.0 + cost, before.key.1 + 1);
                 if ways[x].is_none_or(|held| key < held.key) {
@@ -73,13 +85,13 @@ impl Problem<'_> {
     /// Every last step to x: (width, cost, step), widest units first.
     fn steps(
         &self,
-        y: usize,
-        height: usize,
+        [y, height]: [usize; 2],
         from: usize,
         x: usize,
+        walls: &[Wall],
         units: &[(usize, Vec<u32>)],
+        fillers: &[FillerSums],
     ) -> Vec<(usize, i64, Step)> {
-        let walls = self.walls(y, height);
         let locks = self.locks.iter().enumerate().filter(|(_, l)| (l.y, l.height) == (y, height) && l.x + l.width == x);
         if let Some(wall) = walls.iter().find(|wall| wall.from < x && x <= wall.to) {
             let through = locks.filter(|(_, l)| l.x >= from && x == wall.to && !l.row);
@@ -98,12 +110,28 @@ impl Problem<'_> {
             let cost = self.ready_cost(ready, x - ready.width, y);
             steps.push((ready.width, i64::from(cost), Step::Filler(ready.colour)));
         }
-        for (colour, choice) in self.choices.iter().enumerate() {
-            for width in (self.least..=choice.longest(height).min(room)).rev() {
-                steps.push((width, self.filler_cost(colour, x - width, y, width, height), Step::Filler(colour)));
+        for (colour, filler) in fillers.iter().enumerate() {
+            for width in (self.least..=filler.longest.min(room)).rev() {
+                let along = filler.sums[x].wrapping_sub(filler.sums[x - width]);
+                steps.push((width, filler.start + i64::from(along), Step::Filler(colour)));
             }
         }
         steps
+    }
+
+    /// What fillers cost in each colour, labour and price included.
+    fn filler_sums(&self, y: usize, height: usize) -> Vec<FillerSums> {
+        let of = |(tables, colour): (&Tables, usize)| {
+            let (start, along) = self.prices.filler(colour, height);
+            let cell = self.labour.filler_cell * height as u32 + along;
+            let sums = tables.rect(y).iter().zip(tables.rect(y + height)).zip(0_u32..);
+            FillerSums {
+                longest: self.choices[colour].longest(height),
+                start: i64::from(self.labour.filler) + i64::from(start),
+                sums: sums.map(|((above, below), x)| below.wrapping_sub(*above).wrapping_add(x * cell)).collect(),
+            }
+        };
+        self.tables.iter().zip(0..).map(of).collect()
     }
 
     fn unit(&self, way: Way, x: usize, y: usize) -> Unit {
