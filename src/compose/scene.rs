@@ -228,25 +228,46 @@ pub(crate) fn families(fabrics: &[Fabric], without: &[usize]) -> Vec<Vec<usize>>
 }
 
 pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -> Choice {
-    let request = order.request;
-    let cells = |length| vocabulary.cells(length) as usize;
-    // The spare of row ends lies along the row, so the two sides of what a square gives may differ.
-    let fits = |across: Length| (cells(request.filler_limit(across)), cells(across - request.seam.both()));
-    // The largest sheet of a print with counts; none of one that is used up.
-    let longest = |print: &usize| match &order.fabrics[*print].supply {
-        Some(supply) => supply.largest().map(|[one, other]| {
-            let (long, short) = (one.max(other).min(request.cloth_width), one.min(other));
-            (fits(long).0, fits(short).1)
-        }),
-        None => Some(fits(order.fabrics[*print].only_squares.unwrap_or(request.cloth_width))),
-    };
+    let fabrics = || prints.iter().map(|&print| &order.fabrics[print]);
+    let free = fabrics().any(|fabric| fabric.supply.is_none());
+    let sheets = fabrics().map(|fabric| sheets(order.request, vocabulary, fabric)).filter(|sheets| !sheets.is_empty());
     Choice {
         colour: mean(prints.iter().map(|&print| order.fabrics[print].colour)),
         sketch: prints.iter().find_map(|&print| order.fabrics[print].sketch),
         two_prints: prints.len() > 1,
-        // A filler may fall to any print of the family, so the least of them holds.
-        cloth: prints.iter().filter_map(longest).min().into_iter().collect(),
+        // Counted prints are dealt out by what each has; where one is free a filler may fall to any, so the least holds.
+        cloth: if free {
+            let largest =
+                |sheets: Vec<(usize, usize)>| sheets.into_iter().max_by_key(|&(along, across)| along * across);
+            sheets.filter_map(largest).min().into_iter().collect()
+        } else {
+            sheets.flatten().collect()
+        },
     }
+}
+
+/// Finished sizes of fillers, in cells, that a print's sheets give, each way that they may lie: (along the row, across).
+fn sheets(request: &Request, vocabulary: &Vocabulary, fabric: &Fabric) -> Vec<(usize, usize)> {
+    let cells = |length: Length| vocabulary.cells(length) as usize;
+    // The spare of row ends lies along the row, so the two sides of what a square gives may differ.
+    let gives = |along: Length, across: Length| {
+        let along = request.filler_limit(along.min(request.cloth_width));
+        (cells(along), cells(across - request.seam.both()))
+    };
+    let Some(supply) = &fabric.supply else {
+        let side = fabric.only_squares.unwrap_or(request.cloth_width);
+        return vec![gives(side, side)];
+    };
+    let squares = supply.squares.iter().filter(|squares| squares.count > 0).map(|squares| [squares.size; 2]);
+    let pieces = supply.pieces().into_iter().filter(|piece| piece.count > 0).map(|piece| [piece.width, piece.height]);
+    let ways = |[width, height]: [Length; 2]| {
+        let turned = (!fabric.directional).then(|| gives(height, width));
+        [gives(width, height)].into_iter().chain(turned)
+    };
+    let mut sheets: Vec<_> = squares.chain(pieces).flat_map(ways).collect();
+    sheets.sort_unstable();
+    sheets.dedup();
+    sheets
 }
 
 /// The mean of colours in linear light: what reads from across the room.
