@@ -7,12 +7,12 @@ mod within;
 
 use proptest::prelude::*;
 use rowscape::compose::{Order, Ready, scene};
-use rowscape::fabric::{OnHand, Squares, Supply, UnitOnHand};
+use rowscape::fabric::{OnHand, Squares, Supply, UnitOnHand, Yardage};
 use rowscape::make::make;
-use rowscape::measure::Length;
+use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Depth, Plan, State};
 use rowscape::revise::{Change, Part, ReviseError, Revision, revise};
-use rowscape::stock::{Gaps, Have, Lack, StockError, fit, within_cloth};
+use rowscape::stock::{Gaps, Have, Lack, Ruling, StockError, fit, within_cloth};
 use within::{assert_within, fabrics, picture, request};
 
 proptest! {
@@ -46,10 +46,43 @@ fn where_cloth_is_plenty_the_answer_is_the_free_one_and_the_gap_nothing() {
     let order = Order::new(&request, &picture, &[], &fabrics);
     let fitted = fit(&order, 12).unwrap();
     let (free, _) = scene(&order).unwrap();
-    assert_eq!(fitted.gaps, Gaps { cloth: 0.0, whole: 0.0, rounds: 1 });
+    assert_eq!(fitted.gaps, Gaps { cloth: 0.0, whole: 0.0, rounds: 1, triangles: fitted.gaps.triangles, error: 1.0 });
+    assert_eq!(fitted.gaps.triangles[0], fitted.gaps.triangles[1], "no wish gives way");
     let sizes = |plan: &Plan| plan.placed().iter().map(|p| (p.x, p.y, p.unit.width, p.height)).collect::<Vec<_>>();
     assert_eq!(sizes(&fitted.plan), sizes(&free));
     assert_within(&fitted.plan);
+}
+
+/// Fifteen fabrics with two squares and a quarter yard each: squares of many colours, in few pairs.
+#[test]
+fn a_drawer_of_a_little_of_much_makes_a_top() {
+    let request = request(40, 40, Depth::Bands);
+    let picture = picture(40, 40, 7);
+    let mut fabrics = fabrics(&[2; 15], 0);
+    for supply in fabrics.iter_mut().filter_map(|fabric| fabric.supply.as_mut()) {
+        supply.yardage = vec![Yardage { width: Length::INCH * 42i64, length: Length::INCH * 9i64 }];
+    }
+    let fitted = fit(&Order::new(&request, &picture, &[], &fabrics), 12).unwrap();
+    assert_within(&fitted.plan);
+}
+
+/// Four squares that give 9 1/2 in each make a plain top of 19 x 19 in and no more; one half inch more is ruled out by
+/// area: 4 x 9 1/2 x 9 1/2 = 361 square inches, worked out by hand.
+#[test]
+fn squares_are_used_to_the_last_half_inch_and_no_further() {
+    let of = |width: i64, height: i64| {
+        let mut request = request(10, 10, Depth::Rows);
+        request.grid = Length::inches(1, 2);
+        (request.width, request.height) = (request.grid * width, request.grid * height);
+        let (columns, rows) = request.cells();
+        let picture = picture(columns as usize, rows as usize, 2);
+        let mut fabrics = fabrics(&[4], 0);
+        fabrics.truncate(1);
+        fit(&Order::new(&request, &picture, &[], &fabrics), 8)
+    };
+    assert_within(&of(38, 38).unwrap().plan);
+    let Err(StockError::Short(short)) = of(38, 39) else { panic!("there is no more than 361 square inches") };
+    assert_eq!(short.ruling, Ruling::Area { gives: 361, takes: 371, ruler: Ruler::Inch });
 }
 
 /// The bound against separate slow code: L(p) from the scene's own patches and from plain sums of cloth.

@@ -16,12 +16,32 @@ pub struct PriceList {
     pub cloth: Vec<f64>,
     /// More for a cell where two prints of a colour are paired, one side of the pair counted; empty where there is none.
     pub alike: Vec<f64>,
+    /// More for a cell of squares of a size, by size.
+    pub squares: Vec<SquarePrices>,
     /// Of each piece on hand.
     pub hand: Vec<(Item, f64)>,
     /// Of a unit of two colours and a size, in place of its cloth.
     pub units: BTreeMap<Item, f64>,
     /// Colours of which no unit can be made; empty where there is none.
     pub closed: Vec<bool>,
+}
+
+/// What a cell of squares of one size costs more than other cloth.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct SquarePrices {
+    /// Blocks whose units take such squares, or larger ones that hold a whole number of them.
+    pub blocks: Vec<u32>,
+    /// The price, by colour.
+    pub price: Vec<f64>,
+}
+
+impl PriceList {
+    /// What a cell of squares for units of a block costs: its cloth, and more where such squares are scarce.
+    pub fn of_squares(&self, colour: usize, block: u32) -> f64 {
+        let cloth = self.cloth.get(colour).copied().unwrap_or(0.0);
+        let scarce = self.squares.iter().filter(|squares| squares.blocks.contains(&block));
+        cloth + scarce.filter_map(|squares| squares.price.get(colour)).sum::<f64>()
+    }
 }
 
 /// The pairs of colours that triangle units of one kind may have, and what each costs beside its error.
@@ -107,7 +127,9 @@ impl Prices {
         tallest: usize,
     ) -> Self {
         let blocks = vocabulary.sides();
-        let half = |price: f64| blocks.iter().map(|&b| (b, down(price * half_cloth(vocabulary, b)))).collect();
+        let half = |price: &dyn Fn(u32) -> f64| {
+            blocks.iter().map(|&block| (block, down(price(block) * half_cloth(vocabulary, block)))).collect()
+        };
         let filler = |price: f64| {
             let of = |height: usize| {
                 let start = filler_cloth(vocabulary, 0, height);
@@ -116,8 +138,8 @@ impl Prices {
             (0..=tallest).map(of).collect()
         };
         let mut prices = Self {
-            halves: list.cloth.iter().map(|&price| half(price)).collect(),
-            alike: list.alike.iter().map(|&price| half(price)).collect(),
+            halves: (0..list.cloth.len()).map(|colour| half(&|block| list.of_squares(colour, block))).collect(),
+            alike: list.alike.iter().map(|&price| half(&|_| price)).collect(),
             fillers: list.cloth.iter().map(|&price| filler(price)).collect(),
             open: None,
             ready: ready(list),

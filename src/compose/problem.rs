@@ -186,6 +186,28 @@ impl<'a> Problem<'a> {
         costs.collect()
     }
 
+    /// Doubled error of a place in one colour.
+    pub fn filler_error(&self, colour: usize, [x, y]: [u32; 2], [width, height]: [u32; 2]) -> u32 {
+        self.tables[colour].rectangle(x as usize, y as usize, width as usize, height as usize)
+    }
+
+    /// Doubled cost of rows of fillers across the whole top, their pieces naming colours.
+    pub fn plain_cost(&self, bands: &[Band]) -> i64 {
+        let labour = |placed: &Placed| i64::from(self.labour.rectangle((placed.unit.width * placed.height) as usize));
+        let rows = bands.iter().flat_map(|band| &band.columns).map(|column| column.rows.len() as i64).sum::<i64>();
+        let labour: i64 = places(bands).iter().map(labour).sum();
+        self.error(bands) + labour + rows * self.row_seam(self.columns)
+    }
+
+    /// What a filler would cost more in labour than a triangle unit in its place.
+    pub fn plainer(&self, placed: &Placed, unit: &Triangle) -> i64 {
+        let shape = unit.shape(placed.unit.width, placed.height);
+        let against = super::units::against(shape, unit.corner, placed.x as usize, placed.y as usize);
+        let lean = if against { self.labour.lean } else { 0 };
+        let cells = (placed.unit.width * placed.height) as usize;
+        i64::from(self.labour.rectangle(cells)) - i64::from(self.labour.unit(shape.cut) + lean)
+    }
+
     /// Locks one more place.
     pub(super) fn lock(&mut self, lock: Lock) {
         self.locks.push(lock);
@@ -221,7 +243,7 @@ impl<'a> Problem<'a> {
     }
 
     /// Doubled error of a scene's patches, labour and locked places left out.
-    fn error(&self, bands: &[Band]) -> i64 {
+    pub fn error(&self, bands: &[Band]) -> i64 {
         let places = places(bands);
         places.iter().filter(|placed| placed.unit.state == State::Free).map(|placed| self.patch_error(placed)).sum()
     }

@@ -32,7 +32,7 @@ fn corners(cut: Cut) -> &'static [Corner] {
 
 /// Whether the unit leans against the rule of position, by which neighbours alternate.
 #[inline(always)]
-fn against(shape: Shape, corner: Corner, x: usize, y: usize) -> bool {
+pub(super) fn against(shape: Shape, corner: Corner, x: usize, y: usize) -> bool {
     let odd = (x / shape.width as usize + y / shape.height as usize) % 2 == 1;
     shape.cut == Cut::Whole && odd == (corner.is_left() == corner.is_upper())
 }

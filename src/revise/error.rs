@@ -65,7 +65,7 @@ pub enum ReviseError {
     #[error("no rows of these units fill the top around {0}")]
     NoRoom(String),
     /// There is too little of the fabrics.
-    #[error("the plan's stash is too small for this change: {0}")]
+    #[error("this change cannot be made: {0}")]
     Short(Shortage),
     /// The scene cannot be composed.
     #[error(transparent)]

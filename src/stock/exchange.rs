@@ -4,6 +4,8 @@ use crate::plan::Row;
 
 /// Most exchanges.
 const STEPS: usize = 400;
+/// Most sums, after which no more exchanges are looked for.
+const SUMS: usize = 10_000_000;
 
 /// A row that was found at some prices.
 pub struct Held {
@@ -53,18 +55,25 @@ impl Limits<'_> {
 }
 
 /// The rows of a scene, each by its index among those of its place, exchanged for others as long as that gains.
-pub fn exchange<'a>(mut chosen: Vec<Indexed<'a>>, others: &[Vec<Indexed<'a>>], limits: &Limits) -> Vec<Indexed<'a>> {
+/// Also the sums that it took.
+pub fn exchange<'a>(
+    mut chosen: Vec<Indexed<'a>>,
+    others: &[Vec<Indexed<'a>>],
+    limits: &Limits,
+) -> (Vec<Indexed<'a>>, usize) {
+    let mut sums = 0;
     let mut takes = vec![0.0; limits.have.len()];
     chosen.iter().for_each(|(_, held)| add(&mut takes, &held.takes));
     for _ in 0..STEPS {
         let changes = changes(&chosen, others, &takes, limits);
-        let Some(best) = best(&changes, &takes, limits) else { break };
+        sums += others.iter().map(Vec::len).sum::<usize>() * takes.len();
+        let Some(best) = best(&changes, &takes, limits, &mut sums).filter(|_| sums < SUMS) else { break };
         for change in best.into_iter().map(|change| &changes[change]) {
             add(&mut takes, &change.takes);
             chosen[change.place] = change.to;
         }
     }
-    chosen
+    (chosen, sums)
 }
 
 /// Adds to each sum.
@@ -95,7 +104,7 @@ fn changes<'a>(chosen: &[Indexed<'a>], others: &[Vec<Indexed<'a>>], takes: &[f64
 }
 
 /// The change, or the two of different places, that save most.
-fn best(changes: &[Change], takes: &[f64], limits: &Limits) -> Option<Vec<usize>> {
+fn best(changes: &[Change], takes: &[f64], limits: &Limits, sums: &mut usize) -> Option<Vec<usize>> {
     let (before, lost) = (limits.over(takes.iter().copied()), lost(takes, limits));
     let mut best = (-0.5, None);
     for (index, one) in changes.iter().enumerate() {
@@ -104,6 +113,7 @@ fn best(changes: &[Change], takes: &[f64], limits: &Limits) -> Option<Vec<usize>
         if alone < best.0 {
             best = (alone, Some(vec![index]));
         }
+        *sums += takes.len();
         for (second, other) in changes.iter().enumerate().skip(index + 1) {
             if one.priced + other.priced >= lost + best.0 {
                 break;
@@ -112,6 +122,7 @@ fn best(changes: &[Change], takes: &[f64], limits: &Limits) -> Option<Vec<usize>
             if other.place == one.place || cost >= best.0 {
                 continue;
             }
+            *sums += takes.len();
             let both = cost + limits.over(after.iter().zip(&other.takes).map(|(now, more)| now + more));
             if both < best.0 {
                 best = (both, Some(vec![index, second]));
@@ -140,7 +151,7 @@ mod tests {
         let rows = [held(100, [5.0, 5.0]), held(60, [9.0, 1.0]), held(101, [5.0, 5.0]), held(70, [1.0, 9.0])];
         let [one, two, three, four] = [0, 1, 2, 3].map(|row| (row, &rows[row]));
         let limits = Limits { have: &[10.0, 10.0], prices: &[2.0, 2.0], dear: &[50.0, 50.0] };
-        let chosen = exchange(vec![one, three], &[vec![one, two], vec![three, four]], &limits);
+        let (chosen, _) = exchange(vec![one, three], &[vec![one, two], vec![three, four]], &limits);
         assert_eq!(chosen.iter().map(|(row, _)| *row).collect::<Vec<_>>(), [1, 3]);
     }
 
@@ -153,7 +164,7 @@ mod tests {
             let others: Vec<Vec<Indexed>> = rows.iter().map(|rows| rows.iter().enumerate().collect()).collect();
             let chosen = others.iter().map(|rows| rows[0]).collect();
             let limits = Limits { have: &[12.0, 10.0], prices: &[(seed % 11) as f64, 6.0], dear: &[11.0, 13.0] };
-            let chosen = exchange(chosen, &others, &limits);
+            let (chosen, _) = exchange(chosen, &others, &limits);
             let best = worth(&chosen, &limits);
             for (one, other) in (0..4).flat_map(|one| (0..4).map(move |other| (one, other))) {
                 for (first, second) in others[one].iter().flat_map(|f| others[other].iter().map(move |s| (f, s))) {

@@ -7,22 +7,25 @@ pub use recolour::recolour;
 use std::collections::BTreeMap;
 
 use super::Have;
+use super::deal::{Choose, deal};
 use super::ledger::{Ledger, NOTHING, Short, Squares};
 use super::mend::Mend;
 use super::patches::{Found, put_back, spots};
 use super::prices::{Cloth, gap, within_cloth};
 use super::prints::{as_far_as_there_is, sewable};
-use super::short::{Lack, Shortage, is_heap};
+use super::short::{Lack, Ruling, Shortage, is_heap};
 use super::whole::Slopes;
 use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
 use crate::fabric::Fabric;
 use crate::make::{Lacking, make};
-use crate::plan::{Band, Item, Plan, State, units_mut};
+use crate::plan::{Band, Item, Piece, Placed, Plan, State, places, units_mut};
 
 /// Tries to make whole squares and real sheets suffice, each with a little less.
 const TRIES: u32 = 16;
 /// The least that is counted on less, in cells.
 const LEAST_STEP: f64 = 4.0;
+/// Most pieces counted in and out, once there is a scene.
+const MOST_ADDS: u64 = 60_000_000;
 /// Rounds by the cell for each round by whole squares.
 const EACH: u32 = 4;
 
@@ -44,6 +47,10 @@ pub struct Gaps {
     pub whole: f64,
     /// Rounds of prices taken.
     pub rounds: u32,
+    /// Triangle units: with no end of cloth, and within the stash.
+    pub triangles: [u32; 2],
+    /// The picture's error within the stash by that with no end of cloth.
+    pub error: f64,
 }
 
 impl std::fmt::Display for Gaps {
@@ -54,7 +61,13 @@ impl std::fmt::Display for Gaps {
             self.cloth * 100.0,
             self.whole * 100.0,
             self.rounds
-        )
+        )?;
+        let [wished, made] = self.triangles;
+        let fewer = (made < wished).then(|| format!("{made} triangle units in place of {wished}"));
+        let further = ((self.error - 1.0) * 100.0).round();
+        let further = (further >= 1.0).then(|| format!("colours {further:.0} % further from the picture"));
+        let gave: Vec<String> = fewer.into_iter().chain(further).collect();
+        if gave.is_empty() { Ok(()) } else { write!(f, "; what the stash costs: {}", gave.join(", ")) }
     }
 }
 
@@ -64,8 +77,8 @@ pub enum StockError {
     /// The order makes no scene with any amount of cloth.
     #[error(transparent)]
     Scene(#[from] SceneError),
-    /// There is too little.
-    #[error("the stash is too small for this top: {0}")]
+    /// There is too little, or so it seems: the shortage says whether that is proved.
+    #[error("{0}")]
     Short(Shortage),
 }
 
@@ -95,7 +108,7 @@ pub fn free(order: &Order) -> Result<Plan, SceneError> {
     let mut bands = problem.solve()?.bands;
     if order.request.thrift > 0 {
         let have = Have::new(&ready, order.fabrics);
-        let mut spots = spots(&ready, &problem, &have, &bands);
+        let mut spots = spots(&ready, &problem, &have, &bands, Squares::Whole);
         let mut ledger = Ledger::new(&ready, &have, &bands, Squares::Whole);
         Mend::new(&mut ledger, &mut spots).thrift(thrift(order));
         put_back(&mut bands, &spots);
@@ -130,26 +143,32 @@ fn by_families(plan: &Plan, ready: &Ready) -> Vec<Band> {
     bands
 }
 
-/// Composes the best scene that it can find within the supplies of the order's fabrics.
+/// Composes the best scene that it can find within the supplies of the order's fabrics: as asked for; where none is
+/// found so, of plain fillers dealt from the sheets.
 pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
     let ready = Ready::new(order)?;
     let mut problem = ready.problem(order)?;
     let have = Have::new(&ready, order.fabrics);
     let cloth = within_cloth(&ready, &mut problem, &have, rounds)?;
-    let Some(first) = cloth.bands.clone() else { return Err(shortage(order, &named(&ready, order, &cloth.short))) };
     let mut search = Search::new(&ready, order, have.clone(), TRIES.max(rounds * 2));
+    let first = cloth.bands.clone().map(|bands| Found { bands, cost: cloth.cost });
+    let mut found = first.or(cloth.last.clone());
     let mut slopes = Slopes::new(cloth.prices.clone());
-    let mut found = Found { bands: first, cost: cloth.cost };
     for _ in 0..=rounds / EACH {
-        let bands = found.bands.clone();
-        search.take(&problem, found);
+        let Some(now) = found else { break };
+        let bands = now.bands.clone();
+        search.take(&problem, now);
         if search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
             break;
         }
-        found = slopes.next(&ready, &mut problem, &have, &bands)?;
+        found = Some(slopes.next(&ready, &mut problem, &have, &bands)?);
     }
-    match search.best {
-        Some((cost, bands)) => Ok(fitted(&ready, order, bands, &cloth, cost)),
+    if search.best.is_none() {
+        search.deal(&problem);
+    }
+    match search.best.take() {
+        Some((cost, bands)) => Ok(fitted(&ready, order, &problem, bands, &cloth, cost)),
+        None if search.least.is_empty() => Err(shortage(order, &named(&ready, order, &cloth.short))),
         None => Err(shortage(order, &search.least)),
     }
 }
@@ -164,11 +183,13 @@ struct Search<'a> {
     least: Vec<(String, f64)>,
     /// Tries left for all scenes.
     tries: u32,
+    /// Pieces counted in and out so far.
+    adds: u64,
 }
 
 impl<'a> Search<'a> {
     fn new(ready: &'a Ready, order: &'a Order, have: Have, tries: u32) -> Self {
-        Self { ready, order, have, best: None, least: Vec::new(), tries }
+        Self { ready, order, have, best: None, least: Vec::new(), tries, adds: 0 }
     }
 
     /// Brings a scene within whole squares and real sheets, and keeps it where it is the best.
@@ -176,17 +197,21 @@ impl<'a> Search<'a> {
         let mut have = self.have.clone();
         let (mut steps, mut before) = (vec![LEAST_STEP; have.cloth.len()], BTreeMap::new());
         for _ in 0..TRIES.min(self.tries) {
+            if self.best.is_some() && self.adds > MOST_ADDS {
+                return;
+            }
             self.tries -= 1;
             let mut bands = found.bands.clone();
-            let mut spots = spots(self.ready, problem, &have, &bands);
+            let mut spots = spots(self.ready, problem, &have, &bands, Squares::Whole);
             let mut ledger = Ledger::new(self.ready, &have, &bands, Squares::Whole);
             let mut mend = Mend::new(&mut ledger, &mut spots);
-            let added = match mend.settle() {
-                Ok(added) => added,
+            let settled = mend.settle().map(|added| added - mend.improve() - mend.swap());
+            let settled = settled.map(|added| found.cost + added + mend.thrift(thrift(self.order)));
+            self.adds += ledger.adds;
+            let cost = match settled {
+                Ok(cost) => cost,
                 Err(short) => return self.fail(named(self.ready, self.order, &short)),
             };
-            let saved = mend.improve() + mend.swap();
-            let cost = found.cost + added - saved + mend.thrift(thrift(self.order));
             if self.best.as_ref().is_some_and(|(best, _)| cost >= *best) {
                 return;
             }
@@ -204,6 +229,31 @@ impl<'a> Search<'a> {
             self.tighten(&mut have, &takes, &short, &mut steps);
             before = most;
             self.fail(short);
+        }
+    }
+
+    /// Deals plain fillers from the sheets, and brings them nearer to the picture.
+    fn deal(&mut self, problem: &Problem) {
+        if !(self.order.standing.locks.is_empty() && self.order.standing.wishes.is_empty()) {
+            return;
+        }
+        let (columns, rows) = self.order.request.cells();
+        for choose in Choose::ALL {
+            let Some(bands) = deal(self.order, [columns, rows], Some((self.ready, problem)), choose) else { continue };
+            let plan = self.ready.plan(self.order, bands.clone());
+            let mut families = bands.clone();
+            for (unit, placed) in units_mut(&mut families).zip(plan.placed()) {
+                *unit = placed.with(|print| self.ready.family(print)).map_or(*unit, |named| named.unit);
+            }
+            let cost = problem.plain_cost(&families);
+            self.tries = TRIES;
+            self.take(problem, Found { bands: families, cost });
+            if self.best.is_none() && unplaced(self.order, &plan).is_empty() {
+                self.best = Some((cost, bands));
+            }
+            if self.best.is_some() {
+                return;
+            }
         }
     }
 
@@ -228,9 +278,22 @@ impl<'a> Search<'a> {
     }
 }
 
-fn fitted(ready: &Ready, order: &Order, bands: Vec<Band>, cloth: &Cloth, cost: i64) -> Fitted {
-    let gaps = Gaps { cloth: cloth.gap(), whole: gap(cost, cloth.bound, cloth.floor), rounds: cloth.rounds };
-    Fitted { plan: ready.plan(order, bands), gaps }
+fn fitted(ready: &Ready, order: &Order, problem: &Problem, bands: Vec<Band>, cloth: &Cloth, cost: i64) -> Fitted {
+    let plan = ready.plan(order, bands);
+    let families = by_families(&plan, ready);
+    let gaps = Gaps {
+        cloth: cloth.gap(),
+        whole: gap(cost, cloth.bound, cloth.floor),
+        rounds: cloth.rounds,
+        triangles: [triangles(&cloth.wish), triangles(&families)],
+        error: problem.error(&families) as f64 / problem.error(&cloth.wish).max(1) as f64,
+    };
+    Fitted { plan, gaps }
+}
+
+fn triangles(bands: &[Band]) -> u32 {
+    let triangle = |placed: &&Placed| matches!(placed.unit.piece, Piece::Triangle(_));
+    places(bands).iter().filter(triangle).count() as u32
 }
 
 /// Counts on no more of a piece than could be made, where it was the same with less cloth.
@@ -264,5 +327,5 @@ fn shortage(order: &Order, short: &[(String, f64)]) -> StockError {
         }
     }
     let heap = is_heap(order.fabrics).then(|| order.hand.clone());
-    StockError::Short(Shortage { families, heap })
+    StockError::Short(Shortage { families, heap, ruling: Ruling::of(order) })
 }

@@ -6,7 +6,7 @@ use crate::compose::Ready;
 use crate::fabric::{Fabric, Supply};
 use crate::measure::Length;
 use crate::plan::Item;
-use crate::unit::pairable;
+use crate::unit::{pairable, pairings};
 
 /// Cloth of each family in cells, none where it is free, and what is on hand.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +17,9 @@ pub struct Have {
     pub alike: Vec<Option<f64>>,
     /// Squares that pairs may want, by side: how many each family gives where it gives nothing else.
     pub squares: Vec<(Length, Vec<Option<f64>>)>,
+    /// For each of these sides the blocks whose units take such squares and no others, or larger ones that hold a whole
+    /// number of them.
+    pub blocks: Vec<Vec<u32>>,
     /// Pieces on hand, by family.
     pub shelf: BTreeMap<Item, u32>,
     /// How many of a piece can be cut or sewn, where real sheets were found not to give more.
@@ -36,10 +39,12 @@ impl Have {
             let most = prints.iter().filter_map(of_print).fold(0.0, f64::max);
             all(prints).map(|all| (all - most).min(all / 2.0))
         };
+        let squares = squares(ready, fabrics);
         Self {
+            blocks: squares.iter().map(|(side, _)| blocks(ready, *side)).collect(),
             cloth: ready.families.iter().map(all).collect(),
             alike: ready.families.iter().map(alike).collect(),
-            squares: squares(ready, fabrics),
+            squares,
             shelf: ready.shelf.clone(),
             most: BTreeMap::new(),
         }
@@ -49,6 +54,19 @@ impl Have {
     pub fn none_of(&self, family: usize) -> bool {
         self.cloth[family] == Some(0.0)
     }
+}
+
+/// Blocks whose units take squares of one size, a whole number of squares of this side.
+fn blocks(ready: &Ready, side: Length) -> Vec<u32> {
+    let vocabulary = &ready.vocabulary;
+    let takes = |block: &u32| {
+        let pairs = (1..=4).flat_map(|half| pairings(vocabulary, vocabulary.grid * *block, 2 * half));
+        let mut sizes: Vec<Length> = pairs.map(|pairing| pairing.square.cut).collect();
+        sizes.sort_unstable();
+        sizes.dedup();
+        matches!(sizes[..], [size] if side * size.floor_div(side) == size)
+    };
+    vocabulary.sides().into_iter().filter(takes).collect()
 }
 
 /// How many squares of each side that may be paired the families' cloth gives.

@@ -68,10 +68,15 @@ pub fn largest_of_heap<T, E>(
 /// All cloth and pieces laid flat, in square ticks: no top is larger. None where a fabric has no counts.
 pub fn flat(fabrics: &[Fabric], hand: &OnHand) -> Option<i128> {
     let cloth: i128 = fabrics.iter().map(|fabric| fabric.supply.as_ref().map(cloth)).sum::<Option<i128>>()?;
+    Some(cloth + on_hand(hand))
+}
+
+/// All pieces on hand laid flat, finished, in square ticks.
+pub fn on_hand(hand: &OnHand) -> i128 {
     let units = hand.units.iter().map(|unit| area(unit.finished, unit.finished, unit.count));
     let slices = hand.slices.iter().map(|slice| area(slice.from, slice.width, slice.count));
     let fillers = hand.fillers.iter().map(|filler| area(filler.width, filler.height, filler.count));
-    Some(cloth + units.chain(slices).chain(fillers).sum::<i128>())
+    units.chain(slices).chain(fillers).sum()
 }
 
 fn cloth(supply: &Supply) -> i128 {

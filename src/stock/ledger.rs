@@ -44,6 +44,13 @@ struct Entry {
     filler: f64,
 }
 
+/// What there is of a family.
+struct Limit {
+    cloth: f64,
+    alike: f64,
+    squares: Vec<f64>,
+}
+
 /// The place of an item in the ledger.
 pub type Line = usize;
 
@@ -54,10 +61,16 @@ pub struct Ledger<'a> {
     entries: Vec<Entry>,
     /// By block and number of units: cloth of one fabric.
     cloth: Vec<Vec<f64>>,
-    /// By block and number of units: squares of one fabric by side, as `have` lists them; none where they are shared.
+    /// By block and number of units: squares of one fabric by side, as `have` lists them.
     squares: Vec<Vec<Vec<f64>>>,
     /// By family: squares by side.
     pub cut: Vec<Vec<f64>>,
+    /// By family: what there is of cloth, of cloth for pairs of one family, and of squares by side; no end where free.
+    limits: Vec<Limit>,
+    /// Cells of a square by side.
+    side_cells: Vec<f64>,
+    /// Whether every side is a whole number of the least.
+    nested: bool,
     blocks: Vec<u32>,
     ready: &'a Ready,
     /// Cells of each family.
@@ -68,6 +81,8 @@ pub struct Ledger<'a> {
     pub over: f64,
     /// Cells that all families take.
     pub total: f64,
+    /// Pieces counted in and out so far, by which effort is measured.
+    pub adds: u64,
 }
 
 impl<'a> Ledger<'a> {
@@ -86,17 +101,48 @@ impl<'a> Ledger<'a> {
             (0..=most).map(of).collect()
         };
         let cloth = blocks.iter().map(cloth).collect();
-        let by_side = |&block: &u32| (0..=most).map(|units| by_side(ready, have, block, units)).collect();
-        let squares = match squares_are {
-            Squares::Shared => Vec::new(),
-            Squares::Whole => blocks.iter().map(by_side).collect(),
+        let by_side = |&block: &u32| {
+            let of = |units: u32| match squares_are {
+                Squares::Shared => shared_by_side(ready, have, block, units),
+                Squares::Whole => by_side(ready, have, block, units),
+            };
+            (0..=most).map(of).collect()
         };
-        let sides = if squares_are == Squares::Whole { have.squares.len() } else { 0 };
-        let cut = vec![vec![0.0; sides]; ready.families.len()];
+        let squares = blocks.iter().map(by_side).collect();
+        let cut = vec![vec![0.0; have.squares.len()]; ready.families.len()];
         let (need, alike) = (none.clone(), none);
         let (lines, entries) = (BTreeMap::new(), Vec::new());
         let (over, total) = (0.0, 0.0);
-        let mut ledger = Self { have, lines, entries, cloth, squares, cut, blocks, ready, need, alike, over, total };
+        let no_end = |have: Option<f64>| have.unwrap_or(f64::INFINITY);
+        let limit = |family: usize| Limit {
+            cloth: no_end(have.cloth[family]),
+            alike: no_end(have.alike[family]),
+            squares: have.squares.iter().map(|(_, squares)| no_end(squares[family])).collect(),
+        };
+        let limits = (0..ready.families.len()).map(limit).collect();
+        let grid = ready.vocabulary.grid.ticks() as f64;
+        let side_cells = have.squares.iter().map(|(side, _)| (side.ticks() as f64 / grid).powi(2)).collect();
+        let least = have.squares.first().map(|(side, _)| *side);
+        let nested =
+            have.squares.iter().all(|(side, _)| least.is_some_and(|least| least * side.floor_div(least) == *side));
+        let mut ledger = Self {
+            have,
+            lines,
+            entries,
+            cloth,
+            squares,
+            cut,
+            limits,
+            side_cells,
+            nested,
+            blocks,
+            ready,
+            need,
+            alike,
+            over,
+            total,
+            adds: 0,
+        };
         ledger.fill(&placed, squares_are);
         ledger
     }
@@ -149,6 +195,7 @@ impl<'a> Ledger<'a> {
     /// Counts one piece in, or out where `more` is -1.
     pub fn add(&mut self, line: Line, more: i32) {
         let Some(&entry) = self.entries.get(line) else { return };
+        self.adds += 1;
         let now = entry.count.saturating_add_signed(more);
         let cells = self.cells(&entry, now) - self.cells(&entry, entry.count);
         self.entries[line].count = now;
@@ -190,37 +237,30 @@ impl<'a> Ledger<'a> {
         let Some(squares) = entry.block.and_then(|block| self.squares.get(block)) else { return };
         let made = |count: u32| squares.get(count.saturating_sub(entry.held) as usize);
         if let (Some(now), Some(before)) = (made(now), made(entry.count)) {
-            let change = now.iter().zip(before).map(|(now, before)| now - before);
-            self.cut[family].iter_mut().zip(change).for_each(|(cut, change)| *cut += change);
+            for ((cut, now), before) in self.cut[family].iter_mut().zip(now).zip(before) {
+                *cut += now - before;
+            }
         }
     }
 
     fn over_of(&self, family: usize) -> f64 {
-        let over = |need: f64, have: Option<f64>| have.map_or(0.0, |have| (need - have).max(0.0));
-        let cloth = over(self.need[family], self.have.cloth[family]).max(self.squares_over(family));
-        cloth + over(self.alike[family], self.have.alike[family])
+        let limit = &self.limits[family];
+        let cloth = (self.need[family] - limit.cloth).max(0.0).max(self.squares_over(family));
+        cloth + (self.alike[family] - limit.alike).max(0.0)
     }
 
     /// Cells of squares more than the family's cloth gives: of each side, and of all where a smaller fits into a larger.
     fn squares_over(&self, family: usize) -> f64 {
-        let mut each = 0.0;
-        let mut all = 0.0;
-        for ((side, have), cut) in self.have.squares.iter().zip(&self.cut[family]) {
-            let Some(have) = have[family] else { return 0.0 };
-            let cells = self.cells_of_side(*side);
+        let (mut each, mut all) = (0.0, 0.0);
+        let limits = &self.limits[family].squares;
+        for ((cells, have), cut) in self.side_cells.iter().zip(limits).zip(&self.cut[family]) {
             each += (cut - have).max(0.0) * cells;
             all += cut * cells;
         }
-        let Some((least, have)) = self.have.squares.first().filter(|_| !self.cut[family].is_empty()) else {
-            return each;
-        };
-        let nested = self.have.squares.iter().all(|(side, _)| *least * side.floor_div(*least) == *side);
-        let room = have[family].map_or(f64::MAX, |have| have * self.cells_of_side(*least));
-        if nested { each.max(all - room) } else { each }
-    }
-
-    fn cells_of_side(&self, side: Length) -> f64 {
-        (side.ticks() as f64 / self.ready.vocabulary.grid.ticks() as f64).powi(2)
+        match (limits.first(), self.side_cells.first()) {
+            (Some(have), Some(cells)) if self.nested => f64::max(each, all - have * cells),
+            _ => each,
+        }
     }
 
     /// What exchanging one piece for another adds to what is over.
@@ -255,11 +295,7 @@ impl<'a> Ledger<'a> {
     pub fn cells_by_side(&self, block: u32, units: u32) -> impl Iterator<Item = f64> {
         let squares =
             self.blocks.binary_search(&block).ok().and_then(|block| self.squares.get(block)?.get(units as usize));
-        squares
-            .into_iter()
-            .flatten()
-            .zip(&self.have.squares)
-            .map(|(count, (side, _))| count * self.cells_of_side(*side))
+        squares.into_iter().flatten().zip(&self.side_cells).map(|(count, cells)| count * cells)
     }
 
     /// Whether a family has less than the scene takes.
@@ -299,6 +335,18 @@ fn by_side(ready: &Ready, have: &Have, block: u32, units: u32) -> Vec<f64> {
     let pairings = pairings(vocabulary, vocabulary.grid * block, units);
     let of = |side: Length| pairings.iter().filter(|p| p.square.cut == side).map(|p| f64::from(p.pairs)).sum();
     have.squares.iter().map(|(side, _)| of(*side)).collect()
+}
+
+/// The same in parts of squares, where only one side serves.
+fn shared_by_side(ready: &Ready, have: &Have, block: u32, units: u32) -> Vec<f64> {
+    let eight = by_side(ready, have, block, 8);
+    let only = eight.iter().filter(|squares| **squares > 0.0).count() == 1;
+    let counted = |blocks: &Vec<u32>| only && blocks.contains(&block);
+    eight
+        .iter()
+        .zip(&have.blocks)
+        .map(|(eight, blocks)| if counted(blocks) { f64::from(units) * eight / 8.0 } else { 0.0 })
+        .collect()
 }
 
 /// Every unit, its fabrics as families; what stands in prints of no family is left out.

@@ -1,10 +1,10 @@
-//! Brings a scene within the stock patch by patch, the cheapest changes first, and lets it have back what it can.
+//! Brings a scene within the stock unit by unit, the cheapest changes first, and lets it have back what it can.
 
 use std::collections::BTreeMap;
 
 use super::ledger::{Ledger, Line, NOTHING, Short};
 use super::patches::Spot;
-use crate::plan::Item;
+use crate::plan::{Item, Piece};
 
 /// Most units that one pair of squares gives, so no remainder is longer.
 const MOST_YIELD: usize = 8;
@@ -19,6 +19,37 @@ pub struct Mend<'a, 'b> {
     pub(super) lines: Vec<Vec<Line>>,
 }
 
+/// A scene of so many units takes one step at a time, of twice as many two.
+const ONE_STEP: usize = 300;
+/// Of several steps none costs so many times what the best does.
+const DEARER: f64 = 2.0;
+
+/// Steps that may be taken, each with what it costs for a cell.
+struct Steps {
+    found: Vec<(f64, Step)>,
+    least: f64,
+    /// Steps that cost so many times the least are left out.
+    within: f64,
+}
+
+impl Steps {
+    fn dearest(&self) -> f64 {
+        if self.least > 0.0 { self.least * self.within } else { self.least }
+    }
+
+    /// Whether a step at this rate is of no use.
+    fn is_dear(&self, rate: f64) -> bool {
+        rate >= self.dearest()
+    }
+
+    fn offer(&mut self, rate: f64, step: Step) {
+        if !self.is_dear(rate) {
+            self.least = self.least.min(rate);
+            self.found.push((rate, step));
+        }
+    }
+}
+
 /// Changes made together: what they add to the error, and each spot with its new option.
 type Step = (i64, Vec<(usize, usize)>);
 
@@ -26,19 +57,48 @@ impl<'a, 'b> Mend<'a, 'b> {
     /// The scene of these spots, all of which the ledger counts.
     pub fn new(ledger: &'b mut Ledger<'a>, spots: &'b mut [Spot]) -> Self {
         let lines = spots.iter().map(|spot| spot.options.iter().map(|option| ledger.line(option.item)).collect());
-        let lines = lines.collect();
+        let lines: Vec<Vec<Line>> = lines.collect();
+        // Looking a piece up takes as long as counting it in and out a few times.
+        ledger.adds += 4 * lines.iter().map(|lines| lines.len() as u64).sum::<u64>();
         Self { ledger, spots, lines }
     }
 
-    /// Changes families until nothing is over; the added error.
+    /// Changes units until nothing is over; the added error.
     pub fn settle(&mut self) -> Result<i64, Vec<Short>> {
         let mut added = 0;
         while self.ledger.over > NOTHING {
-            let Some((cost, moves)) = self.best_step() else { return Err(self.ledger.short()) };
-            moves.into_iter().for_each(|(spot, option)| self.change(spot, option));
-            added += cost;
+            let steps = self.steps();
+            if steps.found.is_empty() {
+                return Err(self.ledger.short());
+            }
+            added += self.go(steps);
         }
         Ok(added)
+    }
+
+    /// Takes the best step, and of a large scene some of the next best that do as much now as when they were found.
+    fn go(&mut self, steps: Steps) -> i64 {
+        let most = (self.spots.len() / ONE_STEP).max(1);
+        let (mut added, mut taken, dearest) = (0, 0, steps.dearest());
+        let mut found = steps.found;
+        found.sort_by(|one, other| one.0.total_cmp(&other.0));
+        let mut moved = vec![false; self.spots.len()];
+        for (_, (cost, moves)) in found {
+            if taken == most || moves.iter().any(|&(spot, _)| moved[spot]) {
+                continue;
+            }
+            let before = self.ledger.over;
+            let back: Vec<(usize, usize)> = moves.iter().map(|&(spot, _)| (spot, self.spots[spot].now)).collect();
+            moves.iter().for_each(|&(spot, option)| self.change(spot, option));
+            let gain = before - self.ledger.over;
+            if taken > 0 && (gain <= NOTHING || cost as f64 / gain >= dearest) {
+                back.into_iter().for_each(|(spot, option)| self.change(spot, option));
+                continue;
+            }
+            moves.iter().for_each(|&(spot, _)| moved[spot] = true);
+            (added, taken) = (added + cost, taken + 1);
+        }
+        added
     }
 
     /// Lets units have better families again where that makes nothing short; the error that it saves.
@@ -47,7 +107,7 @@ impl<'a, 'b> Mend<'a, 'b> {
         for _ in 0..PASSES {
             let before = saved;
             for spot in 0..self.spots.len() {
-                if let Some(option) = self.cheapest(spot, |cost| cost < 0) {
+                if let Some(option) = self.cheapest(spot, |cost| cost < 0, |_| true) {
                     saved -= self.spots[spot].added(option);
                     self.change(spot, option);
                 }
@@ -92,7 +152,9 @@ impl<'a, 'b> Mend<'a, 'b> {
     /// The exchange of a unit that costs least, its cloth counted; nothing may become shorter than it is.
     fn saving(&mut self, spot: usize, rate: f64) -> Option<(f64, usize)> {
         let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
-        let merits = (0..held.options.len()).filter(|&option| option != held.now).filter_map(|option| {
+        let filler = |option: usize| matches!(held.options[option].piece, Piece::Filler(_));
+        let alike = |option: &usize| *option != held.now && filler(*option) == filler(held.now);
+        let merits = (0..held.options.len()).filter(alike).filter_map(|option| {
             let (over, cloth) = ledger.tried(lines[held.now], lines[option]);
             (over <= NOTHING).then_some((held.added(option) as f64 + rate * cloth, option))
         });
@@ -126,56 +188,80 @@ impl<'a, 'b> Mend<'a, 'b> {
         self.spots[spot].now = option;
     }
 
-    /// The step that costs least for the cloth that it brings within bounds: one unit, or a remainder of a pair.
-    fn best_step(&mut self) -> Option<Step> {
-        let mut best: Option<(f64, Step)> = None;
+    /// The steps that cost least for the cloth that they bring within bounds: one unit, or a remainder of a pair.
+    fn steps(&mut self) -> Steps {
+        let within = if self.spots.len() < 2 * ONE_STEP { 1.0 } else { DEARER };
+        let mut best = Steps { found: Vec::new(), least: f64::INFINITY, within };
         let mut classes: BTreeMap<Item, Vec<(i64, usize)>> = BTreeMap::new();
         for spot in 0..self.spots.len() {
-            let line = self.lines[spot][self.spots[spot].now];
-            if !self.ledger.touches_short(line) {
+            if !self.ledger.touches_short(self.lines[spot][self.spots[spot].now]) {
                 continue;
             }
-            let now = self.spots[spot].now;
-            let others = (0..self.spots[spot].options.len()).filter(|&option| option != now);
-            let least = others.map(|option| self.tried(spot, option, &mut best)).min();
-            if let (Some(least), Item::Unit { .. }) = (least, self.spots[spot].item()) {
-                classes.entry(self.spots[spot].item()).or_default().push((least, spot));
+            self.alone(spot, &mut best);
+            let held = &self.spots[spot];
+            let least = (0..held.options.len().min(2)).find(|&option| option != held.now);
+            if let (Some(least), Item::Unit { .. }) = (least, held.item()) {
+                classes.entry(held.item()).or_default().push((held.added(least), spot));
             }
         }
-        for units in classes.into_values() {
-            self.remainder(units, &mut best);
+        for units in classes.values() {
+            self.remainder(units, |_| true, &mut best);
         }
-        best.map(|(_, step)| step)
+        if best.found.is_empty() {
+            // The cheapest changes go round in circles among the families that are short.
+            let short: Vec<bool> = (0..self.ledger.need.len()).map(|family| self.ledger.is_short(family)).collect();
+            for units in classes.values() {
+                self.remainder(units, |piece| piece.fabrics().all(|family| !short[family]), &mut best);
+            }
+        }
+        best
     }
 
-    /// Tries one change; what it adds to the error.
-    fn tried(&mut self, spot: usize, option: usize, best: &mut Option<(f64, Step)>) -> i64 {
-        let from = self.lines[spot][self.spots[spot].now];
-        let gain = -self.ledger.exchanged(from, self.lines[spot][option]);
-        let cost = self.spots[spot].added(option);
-        let rate = cost as f64 / gain.max(NOTHING);
-        if gain > NOTHING && best.as_ref().is_none_or(|(held, _)| rate < *held) {
-            *best = Some((rate, (cost, vec![(spot, option)])));
+    /// Tries every change of one unit that may still be the best: it brings no more within bounds than leaving it out.
+    fn alone(&mut self, spot: usize, best: &mut Steps) {
+        let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
+        let before = (ledger.over, ledger.total);
+        ledger.add(lines[held.now], -1);
+        let most = before.0 - ledger.over;
+        let out = (ledger.over, ledger.total);
+        for option in (0..held.options.len()).filter(|&option| option != held.now) {
+            let cost = held.added(option);
+            if most <= NOTHING || cost >= 0 && best.is_dear(cost as f64 / most) {
+                break;
+            }
+            ledger.add(lines[option], 1);
+            let gain = before.0 - ledger.over;
+            ledger.add(lines[option], -1);
+            (ledger.over, ledger.total) = out;
+            if gain > NOTHING {
+                best.offer(cost as f64 / gain, (cost, vec![(spot, option)]));
+            }
         }
-        cost
+        ledger.add(lines[held.now], 1);
+        (ledger.over, ledger.total) = before;
     }
 
     /// Tries the units of one kind together, cheapest first, as far as one pair gives them.
-    fn remainder(&mut self, mut units: Vec<(i64, usize)>, best: &mut Option<(f64, Step)>) {
+    fn remainder(&mut self, units: &[(i64, usize)], wanted: impl Fn(&Piece) -> bool, best: &mut Steps) {
+        let mut units = units.to_vec();
         units.sort_unstable();
         units.truncate(MOST_YIELD);
         let (over, total) = (self.ledger.over, self.ledger.total);
         let mut step: Step = (0, Vec::new());
-        for (_, spot) in units {
-            let Some(option) = self.cheapest(spot, |_| true) else { continue };
+        for (added, spot) in units {
+            // No step brings more within bounds than all that is over.
+            let least = (step.0 + added) as f64 / over.max(NOTHING);
+            if least >= 0.0 && best.is_dear(least) {
+                break;
+            }
+            let Some(option) = self.cheapest(spot, |_| true, &wanted) else { continue };
             let now = self.spots[spot].now;
             step.0 += self.spots[spot].added(option);
             step.1.push((spot, option));
             self.ledger.exchange(self.lines[spot][now], self.lines[spot][option]);
             let gain = over - self.ledger.over;
-            let rate = step.0 as f64 / gain.max(NOTHING);
-            if gain > NOTHING && best.as_ref().is_none_or(|(held, _)| rate < *held) {
-                *best = Some((rate, step.clone()));
+            if gain > NOTHING {
+                best.offer(step.0 as f64 / gain, step.clone());
             }
         }
         for &(spot, option) in step.1.iter().rev() {
@@ -184,18 +270,29 @@ impl<'a, 'b> Mend<'a, 'b> {
         (self.ledger.over, self.ledger.total) = (over, total);
     }
 
-    /// The wanted change of a unit that costs least without making anything shorter than it is.
-    fn cheapest(&mut self, spot: usize, wanted: impl Fn(i64) -> bool) -> Option<usize> {
-        let held = &self.spots[spot];
-        let from = self.lines[spot][held.now];
-        let mut options: Vec<(i64, usize)> = (0..held.options.len())
-            .filter(|&option| option != held.now)
-            .map(|option| (held.added(option), option))
-            .filter(|(cost, _)| wanted(*cost))
-            .collect();
-        options.sort_unstable();
-        let lines = &self.lines[spot];
-        let ledger = &mut *self.ledger;
-        options.into_iter().map(|(_, option)| option).find(|&option| ledger.exchanged(from, lines[option]) <= NOTHING)
+    /// The wanted change of a unit that costs least, as far as it may cost, without making anything shorter than it is.
+    fn cheapest(
+        &mut self,
+        spot: usize,
+        may_cost: impl Fn(i64) -> bool,
+        wanted: impl Fn(&Piece) -> bool,
+    ) -> Option<usize> {
+        let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
+        let before = (ledger.over, ledger.total);
+        ledger.add(lines[held.now], -1);
+        let out = (ledger.over, ledger.total);
+        let options = (0..held.options.len()).filter(|&option| option != held.now);
+        let options = options.take_while(|&option| may_cost(held.added(option)));
+        let mut options = options.filter(|&option| wanted(&held.options[option].piece));
+        let found = options.find(|&option| {
+            ledger.add(lines[option], 1);
+            let fits = ledger.over - before.0 <= NOTHING;
+            ledger.add(lines[option], -1);
+            (ledger.over, ledger.total) = out;
+            fits
+        });
+        ledger.add(lines[held.now], 1);
+        (ledger.over, ledger.total) = before;
+        found
     }
 }

@@ -25,6 +25,10 @@ const MORE: f64 = 32.0;
 const PASSES: u32 = 4;
 /// Kicks for each turn of a pass.
 const KICKS: u32 = 20;
+/// Most sums in the kicks of one pass over a scene.
+const SUMS: usize = 36_000_000;
+/// Most cells of rows, each in every family, that more rows are found for.
+const CELLS: usize = 100_000_000;
 /// How many times as much cost what is over after a pass.
 const PRESSED: f64 = 3.0;
 
@@ -41,6 +45,9 @@ impl Market<'_> {
         let mut mixed: Vec<Mixed> =
             self.promising(&scenes, &limits).into_iter().map(|scene| (scene, centre.clone())).collect();
         let kicks = turns * KICKS;
+        let cells: usize = mixed.iter().map(|(scene, _)| self.cells(scene)).sum();
+        let affords = CELLS / (cells * self.have.cloth.len() * PASSES as usize).max(1);
+        let turns = turns.min(u32::try_from(affords).unwrap_or(turns).max(1));
         for pass in 0..PASSES {
             for (scene, prices) in &mixed {
                 self.refine(problem, scene, prices, pass * turns..(pass + 1) * turns);
@@ -70,8 +77,13 @@ impl Market<'_> {
     /// Rows are exchanged again after each of many kicks.
     fn kicked(&self, mut best: Vec<Chosen>, kicks: Range<u32>, limits: &Limits) -> Vec<Chosen> {
         let mut worth = self.pool.worth(&best, limits);
+        let mut sums = 0;
         for turn in kicks {
-            let next = self.pool.kicked(&best, turn, limits);
+            let (next, more) = self.pool.kicked(&best, turn, limits);
+            sums += more;
+            if sums > SUMS {
+                break;
+            }
             let other = self.pool.worth(&next, limits);
             if other < worth {
                 (best, worth) = (next, other);
@@ -101,6 +113,11 @@ impl Market<'_> {
             best.append(&mut new);
         }
         best
+    }
+
+    /// Cells along all rows of a scene.
+    fn cells(&self, scene: &[Chosen]) -> usize {
+        self.places(scene).iter().map(|place| (place.edges.1 - place.edges.0) as usize).sum()
     }
 
     fn places(&self, scene: &[Chosen]) -> Vec<Place> {

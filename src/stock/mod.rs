@@ -1,5 +1,6 @@
 //! The best scene within what there is: prices for scarce cloth, then whole squares, then prints.
 
+mod deal;
 mod exchange;
 mod fit;
 mod have;
@@ -22,4 +23,4 @@ pub use have::Have;
 pub use largest::{TRIAL_ROUNDS, Tried, flat, largest, largest_of_heap};
 pub use ledger::Short;
 pub use prices::{Cloth, ROUNDS, gap, within_cloth};
-pub use short::{Lack, Shortage, is_heap};
+pub use short::{Lack, Ruling, Shortage, is_heap};

@@ -1,12 +1,13 @@
-//! A scene as patches that may change their family: what each would cost in any other.
+//! A scene as units that may be made otherwise: what each would cost in other families, and as a filler.
 
 use super::Have;
-use crate::compose::{Choice, Problem, Ready};
+use super::ledger::Squares;
+use crate::compose::{Problem, Ready};
 use crate::plan::{Band, Item, Piece, Placed, State, Unit, places, units_mut};
 use crate::unit::{Cut, Triangle};
 
 /// A scene by its families, and its cost without prices.
-#[derive(Clone)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Found {
     /// Bands.
     pub bands: Vec<Band>,
@@ -14,22 +15,24 @@ pub struct Found {
     pub cost: i64,
 }
 
-/// One free unit, and every choice of families that it may have.
+/// One free unit, and what it may be made as.
 pub struct Spot {
-    /// Every piece that it may be, and its error.
+    /// Its place among all units.
+    pub at: usize,
+    /// Every piece that it may be, the least error first.
     pub options: Vec<Choosable>,
     /// The option that it is.
     pub now: usize,
 }
 
-/// One choice of families.
+/// One way to make a unit.
 #[derive(Clone, Copy)]
 pub struct Choosable {
     /// The piece.
     pub piece: Piece,
     /// What it is counted as.
     pub item: Item,
-    /// Doubled error.
+    /// Doubled error, with the labour that it takes more or less.
     pub error: i64,
 }
 
@@ -45,64 +48,92 @@ impl Spot {
     }
 }
 
-/// Every free unit whose families may be changed; slices stay as they are, for their strips are of one kind.
-pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band]) -> Vec<Spot> {
-    places(bands).into_iter().filter(may_change).map(|placed| spot(ready, problem, have, placed)).collect()
-}
+/// Most fabrics of tip and of rest, the best, that a triangle unit is tried in; fewer in a scene of more units than so
+/// many, and then fillers of fewer families too.
+const NEAR: usize = 12;
+const MANY: usize = 500;
+const FILLERS: usize = 32;
 
-fn may_change(placed: &Placed) -> bool {
-    let slice = matches!(placed.unit.piece, Piece::Triangle(Triangle { cut: Cut::Slice, .. }));
-    placed.unit.state == State::Free && !slice
-}
-
-fn spot(ready: &Ready, problem: &Problem, have: &Have, placed: Placed) -> Spot {
-    let costs = problem.patch_costs(&placed);
-    let error = |piece: Piece| match piece {
-        Piece::Filler(family) => i64::from(costs[family][1]),
-        Piece::Triangle(t) => i64::from(costs[t.tip][0]) + i64::from(costs[t.rest][1]),
+/// Every free unit that may be made otherwise. A slice may only become a filler, for its strip is of one kind; and that
+/// only where squares are counted whole and no strip on hand may be meant.
+pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band], squares: Squares) -> Vec<Spot> {
+    let free = places(bands).into_iter().enumerate().filter(|(_, placed)| placed.unit.state == State::Free);
+    let may_change = |placed: &Placed| match placed.item() {
+        item @ Item::Slice { .. } => squares == Squares::Whole && !have.shelf.contains_key(&item),
+        _ => true,
     };
-    let pieces = pieces(ready, have, &placed);
-    let now = pieces.iter().position(|piece| *piece == placed.unit.piece);
-    let mut options: Vec<Choosable> = pieces.into_iter().map(|piece| choosable(&placed, piece, error(piece))).collect();
-    let now = now.unwrap_or_else(|| {
-        options.push(choosable(&placed, placed.unit.piece, error(placed.unit.piece)));
-        options.len() - 1
-    });
-    Spot { options, now }
+    let free: Vec<(usize, Placed)> = free.filter(|(_, placed)| may_change(placed)).collect();
+    let most = match free.len() {
+        ..=MANY => [NEAR, usize::MAX],
+        many => [(NEAR * MANY / many).max(NEAR / 3), FILLERS],
+    };
+    free.iter().map(|(at, placed)| spot(ready, problem, have, *at, placed, most)).collect()
 }
 
-fn choosable(placed: &Placed, piece: Piece, error: i64) -> Choosable {
-    let item = Item::of(piece, placed.unit.width, placed.height);
-    Choosable { piece, item, error }
+/// At most so many fabrics of tip and of rest, and fillers of so many families.
+fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Placed, most: [usize; 2]) -> Spot {
+    let costs = problem.patch_costs(placed);
+    let plainer = match &placed.unit.piece {
+        Piece::Filler(_) => 0,
+        Piece::Triangle(unit) => problem.plainer(placed, unit),
+    };
+    let choosable = |piece: Piece| Choosable {
+        piece,
+        item: match Item::of(piece, placed.unit.width, placed.height) {
+            // As the ledger counts a strip that has to be cut.
+            Item::Slice { tip, rest, block, .. } => Item::unit(tip, rest, block),
+            item => item,
+        },
+        error: match piece {
+            Piece::Filler(family) => i64::from(costs[family][0]) + i64::from(costs[family][1]) + plainer,
+            Piece::Triangle(t) => i64::from(costs[t.tip][0]) + i64::from(costs[t.rest][1]),
+        },
+    };
+    let now = choosable(placed.unit.piece);
+    let pieces = pieces(ready, have, placed, &costs, most).into_iter().filter(|piece| *piece != now.piece);
+    let mut options: Vec<Choosable> = std::iter::once(now).chain(pieces.map(choosable)).collect();
+    options.sort_by_key(|option| option.error);
+    let now = options.iter().position(|option| option.piece == now.piece).unwrap_or(0);
+    Spot { at, options, now }
 }
 
 /// What a unit may be made as: of cloth that there is, or from the shelf.
-fn pieces(ready: &Ready, have: &Have, placed: &Placed) -> Vec<Piece> {
+fn pieces(ready: &Ready, have: &Have, placed: &Placed, costs: &[[u32; 2]], most: [usize; 2]) -> Vec<Piece> {
     let families = 0..ready.choices.len();
-    match placed.unit.piece {
-        Piece::Filler(_) => {
-            let (along, across) = (placed.unit.width, placed.height);
-            let cut = |family: usize| {
-                !have.none_of(family) && ready.choices[family].longest(across as usize) >= along as usize
+    let (along, across) = (placed.unit.width, placed.height);
+    let cut = |family: usize| !have.none_of(family) && ready.choices[family].longest(across as usize) >= along as usize;
+    let held = |family: usize| have.shelf.contains_key(&Item::filler(family, along, across));
+    let mut fillers: Vec<usize> = families.clone().filter(|&family| cut(family) || held(family)).collect();
+    fillers.sort_by_key(|&family| costs[family].iter().sum::<u32>());
+    fillers.truncate(most[1]);
+    let fillers = fillers.into_iter().map(Piece::Filler);
+    let triangles: Vec<Piece> = match placed.unit.piece {
+        Piece::Triangle(t) if t.cut != Cut::Slice => {
+            let near = |half: usize| {
+                let mut there: Vec<usize> = families.clone().filter(|&family| !have.none_of(family)).collect();
+                there.sort_by_key(|&family| costs[family][half]);
+                there.truncate(most[0]);
+                there
             };
-            let held = |family: usize| have.shelf.contains_key(&Item::filler(family, along, across));
-            families.filter(|&family| cut(family) || held(family)).map(Piece::Filler).collect()
+            let (tips, rests) = (near(0), near(1));
+            let made = tips.iter().flat_map(|&tip| rests.iter().map(move |&rest| (tip, rest)));
+            let made = made.filter(|&(tip, rest)| tip != rest || ready.choices[tip].two_prints);
+            let made: Vec<(usize, usize)> = made.collect();
+            let held = have.shelf.keys().filter_map(|item| match *item {
+                Item::Unit { first, second, block } if block == t.block => Some([(first, second), (second, first)]),
+                _ => None,
+            });
+            let mut held: Vec<(usize, usize)> = held.flatten().filter(|pair| !made.contains(pair)).collect();
+            held.dedup();
+            made.into_iter().chain(held).map(|(tip, rest)| Piece::Triangle(Triangle { tip, rest, ..t })).collect()
         }
-        Piece::Triangle(t) => {
-            let made: Vec<(usize, usize)> = Choice::pairs(&ready.choices)
-                .filter(|&(tip, rest)| !have.none_of(tip) && !have.none_of(rest))
-                .collect();
-            let held = |tip: usize, rest: usize| have.shelf.contains_key(&Item::unit(tip, rest, t.block));
-            let all = families.clone().flat_map(|tip| families.clone().map(move |rest| (tip, rest)));
-            let held = all.filter(|&(tip, rest)| held(tip, rest) && !made.contains(&(tip, rest)));
-            made.iter().copied().chain(held).map(|(tip, rest)| Piece::Triangle(Triangle { tip, rest, ..t })).collect()
-        }
-    }
+        _ => Vec::new(),
+    };
+    triangles.into_iter().chain(fillers).collect()
 }
 
 /// Puts the spots' pieces back into the bands.
 pub fn put_back(bands: &mut [Band], spots: &[Spot]) {
-    let open = places(bands).into_iter().map(|placed| may_change(&placed)).collect::<Vec<_>>();
-    let free = units_mut(bands).zip(open).filter(|(_, open)| *open).map(|(unit, _)| unit);
-    free.zip(spots).for_each(|(unit, spot): (&mut Unit, &Spot)| unit.piece = spot.options[spot.now].piece);
+    let mut units: Vec<&mut Unit> = units_mut(bands).collect();
+    spots.iter().for_each(|spot| units[spot.at].piece = spot.options[spot.now].piece);
 }

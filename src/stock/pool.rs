@@ -121,21 +121,27 @@ impl Pool {
 
     /// Rows exchanged for others of their places as long as that gains.
     pub fn exchanged(&self, chosen: &[Chosen], limits: &Limits) -> Vec<Chosen> {
-        let others: Vec<Vec<(usize, &Held)>> = chosen.iter().map(|row| self.others(*row).collect()).collect();
-        let held: Vec<(usize, &Held)> = chosen.iter().map(|row| (row.row, self.held(*row))).collect();
-        let rows = exchange(held, &others, limits).into_iter().map(|(row, _)| row);
-        chosen.iter().zip(rows).map(|(chosen, row)| Chosen { row, ..*chosen }).collect()
+        self.counted(chosen, limits).0
     }
 
-    /// The same after a few rows are exchanged without a look at what that costs, other ones at each turn.
-    pub fn kicked(&self, chosen: &[Chosen], turn: u32, limits: &Limits) -> Vec<Chosen> {
+    /// The same, and the sums that it took.
+    fn counted(&self, chosen: &[Chosen], limits: &Limits) -> (Vec<Chosen>, usize) {
+        let others: Vec<Vec<(usize, &Held)>> = chosen.iter().map(|row| self.others(*row).collect()).collect();
+        let held: Vec<(usize, &Held)> = chosen.iter().map(|row| (row.row, self.held(*row))).collect();
+        let (rows, sums) = exchange(held, &others, limits);
+        (chosen.iter().zip(rows).map(|(chosen, (row, _))| Chosen { row, ..*chosen }).collect(), sums)
+    }
+
+    /// The same after a few rows are exchanged without a look at what that costs, other ones at each turn;
+    /// also the sums that it took.
+    pub fn kicked(&self, chosen: &[Chosen], turn: u32, limits: &Limits) -> (Vec<Chosen>, usize) {
         let mut kicked = chosen.to_vec();
         for kick in turn * KICKED..(turn + 1) * KICKED {
             let at = evenly(kick, kicked.len());
             let others: Vec<usize> = self.others(kicked[at]).map(|(index, _)| index).collect();
             kicked[at].row = others[evenly(kick.wrapping_mul(7), others.len())];
         }
-        self.exchanged(&kicked, limits)
+        self.counted(&kicked, limits)
     }
 
     /// The scene of these rows.
@@ -204,7 +210,7 @@ mod tests {
             let limits = Limits { have: &have, dear: &[1000.0; 3], prices: &[0.0; 3] };
             let mut chosen = pool.exchanged(&known[0], &limits);
             for turn in 0..40 {
-                let next = pool.kicked(&chosen, turn, &limits);
+                let (next, _) = pool.kicked(&chosen, turn, &limits);
                 chosen = if pool.worth(&next, &limits) < pool.worth(&chosen, &limits) { next } else { chosen };
             }
             let found = pool.scene(&chosen);

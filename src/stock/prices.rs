@@ -29,6 +29,16 @@ pub const ROUNDS: u32 = 60;
 pub(super) const FIRST_BOX: f64 = 48.0;
 /// One round in so many is for prices spread about the best, and so many are taken row by row in each pass.
 const PART: u32 = 4;
+/// A gap for which scenes need not be put together from others.
+const NEARLY_CLOSED: f64 = 0.003;
+/// Most sums and steps of the solver in all rounds; fewer rounds are taken where one takes more.
+const MOST_COUNTS: u64 = 8_000_000_000;
+/// Most pieces counted in and out to bring scenes within the cloth, once there is one.
+const MOST_ADDS: u64 = 30_000_000;
+/// Scenes are put together from others where no more stocks are counted.
+const MIXED: usize = 100;
+/// As many rounds are taken anyway.
+const LEAST_ROUNDS: u32 = 8;
 /// A gap that is not worth a round more.
 const CLOSED: f64 = 0.0005;
 
@@ -39,6 +49,10 @@ pub struct Cloth {
     pub bands: Option<Vec<Band>>,
     /// Where there is none: what the scene that came nearest is short of.
     pub short: Vec<Short>,
+    /// The scene that there would be with no end of cloth.
+    pub wish: Vec<Band>,
+    /// The scene at the last prices, which may take too much.
+    pub last: Option<Found>,
     /// Doubled cost of that scene.
     pub cost: i64,
     /// No scene within the cloth costs less.
@@ -71,10 +85,13 @@ pub fn gap(cost: i64, bound: i64, floor: i64) -> f64 {
 pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u32) -> Result<Cloth, ComposeError> {
     let mut market = Market::new(ready, have, problem.floor());
     let mut prices = market.centre.clone();
-    let spread = rounds / PART;
-    for round in 1..=(rounds - spread).max(1) {
+    let mut rounds = rounds;
+    let mut round = 0;
+    while round < (rounds - rounds / PART).max(1) {
+        round += 1;
         market.best.rounds = round;
         market.open(problem, &prices)?;
+        rounds = rounds.min(market.affords());
         if market.best.is_closed() {
             break;
         }
@@ -84,13 +101,16 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
         }
         prices = next;
     }
-    if !market.best.is_closed() {
-        let centre = market.centre.clone();
+    if market.best.bands.is_none() || market.best.gap() > NEARLY_CLOSED {
+        let (centre, spread) = (market.centre.clone(), rounds / PART);
         for turn in 0..spread {
             market.best.rounds += 1;
             market.open(problem, &spread_out(&centre, turn))?;
         }
-        market.mix(problem, spread);
+        // Of very many stocks whole squares leave so much over that a mixture is of no use.
+        if market.stocks.len() <= MIXED {
+            market.mix(problem, spread);
+        }
     }
     // The cost of a scene bounds the bound.
     market.best.bound = market.best.bound.min(market.best.cost);
@@ -110,6 +130,10 @@ pub(super) struct Market<'a> {
     /// Every scene by its rows.
     pub(super) scenes: Vec<Vec<Chosen>>,
     best: Cloth,
+    /// Sums and steps of one run of the solver.
+    counts: u64,
+    /// Pieces that the mending of scenes counted in and out.
+    adds: u64,
 }
 
 impl<'a> Market<'a> {
@@ -119,6 +143,8 @@ impl<'a> Market<'a> {
         let best = Cloth {
             bands: None,
             short: Vec::new(),
+            wish: Vec::new(),
+            last: None,
             cost: i64::MAX,
             bound: i64::MIN,
             floor,
@@ -135,7 +161,14 @@ impl<'a> Market<'a> {
             side: FIRST_BOX,
             scenes: Vec::new(),
             best,
+            counts: 0,
+            adds: 0,
         }
+    }
+
+    /// Rounds that may be taken at what one of them takes.
+    fn affords(&self) -> u32 {
+        u32::try_from(MOST_COUNTS / self.counts.max(1)).unwrap_or(u32::MAX).max(LEAST_ROUNDS)
     }
 
     /// The best scene at these prices, and what it tells.
@@ -143,6 +176,7 @@ impl<'a> Market<'a> {
         let list = price_list(&self.stocks, self.have, prices);
         problem.set_prices(&list);
         let composed = problem.solve()?;
+        self.counts = composed.counts.sums + composed.counts.steps;
         self.bound(&composed, prices, &list);
         let paid = problem.paid(&composed.bands);
         let takes = taken(self.ready, &composed.bands, &self.stocks, &list);
@@ -150,7 +184,12 @@ impl<'a> Market<'a> {
         self.planes.push(Plane { cost: (composed.cost - paid) as f64, over });
         let scene = self.pool.add(&composed.layers, alone(self.ready, problem, &self.stocks, &list));
         self.scenes.push(scene);
-        self.mend(problem, Found { cost: composed.cost - paid, bands: composed.bands });
+        if self.best.wish.is_empty() {
+            self.best.wish = composed.bands.clone();
+        }
+        let found = Found { cost: composed.cost - paid, bands: composed.bands };
+        self.best.last = Some(found.clone());
+        self.mend(problem, found);
         Ok(())
     }
 
@@ -169,7 +208,10 @@ impl<'a> Market<'a> {
     /// Brings a scene within the stock, and keeps it where it is the best.
     pub(super) fn mend(&mut self, problem: &Problem, found: Found) {
         let best = &mut self.best;
-        match mended(self.ready, problem, self.have, found) {
+        if best.bands.is_some() && self.adds > MOST_ADDS {
+            return;
+        }
+        match mended(self.ready, problem, self.have, found, &mut self.adds) {
             Ok(mended) if mended.cost < best.cost => (best.cost, best.bands) = (mended.cost, Some(mended.bands)),
             Err(short) if best.short.is_empty() || cells_of(&short) < cells_of(&best.short) => best.short = short,
             _ => {}
@@ -182,15 +224,15 @@ fn cells_of(short: &[Short]) -> f64 {
 }
 
 /// A scene brought within the stock; what is short where it cannot be.
-fn mended(ready: &Ready, problem: &Problem, have: &Have, found: Found) -> Result<Found, Vec<Short>> {
+fn mended(ready: &Ready, problem: &Problem, have: &Have, found: Found, adds: &mut u64) -> Result<Found, Vec<Short>> {
     let Found { mut bands, mut cost } = found;
     cost += problem.strips_over(&bands, &have.shelf);
     let mut ledger = Ledger::new(ready, have, &bands, Squares::Shared);
-    let mut spots = spots(ready, problem, have, &bands);
+    let mut spots = spots(ready, problem, have, &bands, Squares::Shared);
     let mut mend = Mend::new(&mut ledger, &mut spots);
-    cost += mend.settle()?;
-    cost -= mend.improve();
-    cost -= mend.swap();
+    let settled = mend.settle().map(|added| cost += added - mend.improve() - mend.swap());
+    *adds += ledger.adds;
+    settled?;
     put_back(&mut bands, &spots);
     Ok(Found { bands, cost })
 }

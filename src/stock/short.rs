@@ -2,9 +2,12 @@
 
 use std::fmt::{self, Display};
 
+use super::deal::{Choose, deal};
+use crate::compose::Order;
 use crate::fabric::{Fabric, OnHand};
+use crate::make::make;
 use crate::measure::{Length, Ruler, pieces_from_cloth, shop_words};
-use crate::plan::Request;
+use crate::plan::{Plan, Request};
 
 /// What a stash is short of for a top.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -13,6 +16,91 @@ pub struct Shortage {
     pub families: Vec<Lack>,
     /// What is on hand, where there is nothing else.
     pub heap: Option<OnHand>,
+    /// What is known of it.
+    pub ruling: Ruling,
+}
+
+/// Whether a top is ruled out, and by what.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Ruling {
+    /// Proved: all that there is gives less than the top takes, in square inches or square centimetres.
+    Area {
+        /// What it gives finished, at most.
+        gives: u64,
+        /// What the top takes.
+        takes: u64,
+        /// The maker's ruler.
+        ruler: Ruler,
+    },
+    /// Neither found nor ruled out.
+    Open {
+        /// Width and height of a plain top that can be made, in words.
+        fits: Option<String>,
+    },
+}
+
+/// Sizes that are tried for a top that can be made: so many hundredths of the one asked for, and downwards.
+const LARGEST: u32 = 98;
+const SMALLEST: u32 = 20;
+
+impl Ruling {
+    /// What is known of an order for which no scene was found.
+    pub fn of(order: &Order) -> Self {
+        let request = order.request;
+        let (width, height) = request.cells();
+        let stands: usize = order.standing.locks.iter().map(|lock| lock.width * lock.height).sum();
+        let cell = i128::from(request.grid.ticks()).pow(2);
+        let takes = (i128::from(width) * i128::from(height) - stands as i128) * cell;
+        match finished(order) {
+            Some(gives) if gives < takes => {
+                let unit = match request.ruler {
+                    Ruler::Inch => Length::INCH,
+                    Ruler::Metric => Length::CM,
+                };
+                let unit = i128::from(unit.ticks()).pow(2);
+                let whole = |area: i128| u64::try_from(area.div_euclid(unit)).unwrap_or(0);
+                Self::Area { gives: whole(gives), takes: whole(takes + unit - 1), ruler: request.ruler }
+            }
+            _ => Self::Open { fits: fits(order) },
+        }
+    }
+}
+
+/// What all cloth and all pieces on hand give finished, at most, in square ticks; none where a fabric has no counts.
+///
+/// Pieces that are cut from one sheet lie apart by their seams, so what they finish at fits into the sheet less one
+/// seam allowance on each side, whatever is cut; pairs of squares finish at less than their squares do.
+fn finished(order: &Order) -> Option<i128> {
+    let side = |length: Length| i128::from((length - order.request.seam.both()).max(Length::ZERO).ticks());
+    let area = |width: Length, height: Length, count: u32| side(width) * side(height) * i128::from(count);
+    let fabrics = order.fabrics.iter().enumerate().filter(|(print, _)| !order.without.contains(print));
+    let of_print = |(_, fabric): (usize, &Fabric)| {
+        let supply = fabric.supply.as_ref()?;
+        let squares = supply.squares.iter().map(|squares| area(squares.size, squares.size, squares.count));
+        let pieces = supply.pieces().into_iter().map(|piece| area(piece.width, piece.height, piece.count));
+        Some(squares.chain(pieces).sum::<i128>())
+    };
+    let cloth = fabrics.map(of_print).sum::<Option<i128>>()?;
+    Some(cloth + super::largest::on_hand(order.hand))
+}
+
+/// The largest plain top of the same shape that is dealt from the sheets and can be cut.
+fn fits(order: &Order) -> Option<String> {
+    let request = order.request;
+    let (width, height) = request.cells();
+    let counts = order.fabrics.iter().any(|fabric| fabric.supply.is_some());
+    let stands = !(order.standing.locks.is_empty() && order.standing.wishes.is_empty());
+    let sizes = (SMALLEST..=LARGEST).rev().step_by(2).filter(|_| counts && !stands);
+    sizes.map(|part| [width, height].map(|side| (u64::from(side) * u64::from(part) / 100) as u32)).find_map(|size| {
+        let [width, height] = size.map(|side| request.grid * side);
+        let smaller = Request { width, height, ..request.clone() };
+        smaller.check().ok()?;
+        let bands = deal(&Order { request: &smaller, ..*order }, size, None, Choose::Least)?;
+        let (fabrics, hand) = (order.fabrics.to_vec(), order.hand.clone());
+        let plan = Plan { request: smaller, fabrics, hand, picture: Vec::new(), focus: Vec::new(), bands };
+        let [width, height] = [width, height].map(|side| request.ruler.show(side));
+        make(&plan).lacking(&plan).is_empty().then(|| format!("{width} x {height}"))
+    })
 }
 
 /// What one family is short of.
@@ -76,9 +164,27 @@ const AT_LENGTH: usize = 3;
 
 impl Display for Shortage {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.ruling {
+            Ruling::Area { gives, takes, ruler } => write!(
+                f,
+                "the stash is too small for this top: all that there is gives at most {} finished, and the top takes {takes}",
+                area(*gives, *ruler)
+            )?,
+            Ruling::Open { fits } => {
+                f.write_str("no scene of this size was found in the stash, and none was ruled out")?;
+                fits.iter().try_for_each(|fits| write!(f, "; a plain one of {fits} can be made"))?;
+            }
+        }
+        if self.families.is_empty() {
+            return Ok(());
+        }
+        f.write_str("; ")?;
         if let Some(heap) = &self.heap {
             let names = self.names();
             return write!(f, "it has {} and no cloth; more units, or cloth, of {names} are needed", pieces(heap));
+        }
+        if matches!(self.ruling, Ruling::Open { .. }) {
+            f.write_str("in the nearest ")?;
         }
         let mut worst: Vec<&Lack> = self.families.iter().collect();
         if worst.len() > AT_LENGTH {
@@ -163,7 +269,17 @@ mod tests {
     fn many_families_are_told_in_short() {
         let inch = Request::usual(Ruler::Inch);
         let lacks = |all: &[(&str, f64)]| all.iter().map(|&(name, cells)| Lack::new(name, cells, &inch)).collect();
-        let told = |all: &[(&str, f64)]| Shortage { families: lacks(all), heap: None }.to_string();
+        let ruling = Ruling::Area { gives: 3100, takes: 3600, ruler: Ruler::Inch };
+        let told = |all: &[(&str, f64)]| {
+            let told = Shortage { families: lacks(all), heap: None, ruling: ruling.clone() }.to_string();
+            let (proof, told) = told.split_once("; ").unwrap();
+            assert_eq!(
+                proof,
+                "the stash is too small for this top: all that there is gives at most 3100 square inches finished, \
+                 and the top takes 3600"
+            );
+            told.to_owned()
+        };
         let few = told(&[("sky", 8.0), ("sea", 800.0), ("sand", 4.0)]);
         assert!(few.starts_with("sky is short of about 2 square inches (") && !few.contains("in all"), "{few}");
         let many = [
@@ -185,14 +301,22 @@ mod tests {
         );
     }
 
+    const OPEN: &str = "no scene of this size was found in the stash, and none was ruled out; ";
+
     #[test]
     fn a_heap_is_counted_in_units() {
         let lack = Lack::new("sky", 5.0, &Request::usual(Ruler::Inch));
         let unit = UnitOnHand { finished: Length::INCH * 4i64, fabrics: [0, 1], count: 7 };
         let heap = Some(OnHand { units: vec![unit; 2], ..OnHand::default() });
-        let told = Shortage { families: vec![lack.clone()], heap }.to_string();
+        let open = || Ruling::Open { fits: None };
+        let told = Shortage { families: vec![lack.clone()], heap, ruling: open() }.to_string();
+        let told = told.strip_prefix(OPEN).unwrap();
         assert_eq!(told, "it has 14 units and no cloth; more units, or cloth, of sky are needed");
-        let cloth = Shortage { families: vec![lack], heap: None }.to_string();
-        assert!(cloth.starts_with("sky is short of about 2 square inches ("), "{cloth}");
+        let fits = Ruling::Open { fits: Some("30 in x 20 in".into()) };
+        let cloth = Shortage { families: vec![lack.clone()], heap: None, ruling: fits }.to_string();
+        assert!(cloth.contains("none was ruled out; a plain one of 30 in x 20 in can be made; in the nearest sky is"));
+        let cloth = Shortage { families: vec![lack], heap: None, ruling: open() }.to_string();
+        let cloth = cloth.strip_prefix(OPEN).unwrap();
+        assert!(cloth.starts_with("in the nearest sky is short of about 2 square inches ("), "{cloth}");
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Have;
-use crate::compose::{PriceList, Problem, Ready, filler_cloth, half_cloth};
+use crate::compose::{PriceList, Problem, Ready, SquarePrices, filler_cloth, half_cloth};
 use crate::plan::{Band, Item, Placed, State, places};
 
 /// One thing that there is so much of: cloth of a family in cells, or pieces on hand.
@@ -17,6 +17,8 @@ pub struct Stock {
 
 enum What {
     Cloth(usize),
+    /// Squares of a side, as `Have` lists them, for units of a family.
+    Squares(usize, usize),
     /// Cloth of a family that is paired with another print of it.
     Alike(usize),
     Hand(Item),
@@ -27,6 +29,15 @@ pub fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
     let cloth = have.cloth.iter().enumerate().filter(|(family, _)| !have.none_of(*family));
     let cloth =
         cloth.filter_map(|(family, have)| Some(Stock { what: What::Cloth(family), have: (*have)?, cells: 1.0 }));
+    let squares = have.squares.iter().enumerate().flat_map(|(index, (side, squares))| {
+        let cells = (side.ticks() as f64 / ready.vocabulary.grid.ticks() as f64).powi(2);
+        let counted = squares.iter().zip(&have.cloth).enumerate();
+        counted.filter_map(move |(family, (squares, cloth))| {
+            let have = (*squares)? * cells;
+            // Where all cloth makes squares, cloth alone says as much.
+            (have < (*cloth)?).then_some(Stock { what: What::Squares(index, family), have, cells: 1.0 })
+        })
+    });
     let alike =
         have.alike.iter().enumerate().filter(|(family, have)| ready.choices[*family].two_prints && have.is_some());
     let alike =
@@ -39,16 +50,19 @@ pub fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
         };
         Stock { what: What::Hand(item), have: f64::from(count), cells: cells.max(1.0) }
     });
-    cloth.chain(alike).chain(hand).collect()
+    cloth.chain(squares).chain(alike).chain(hand).collect()
 }
 
 /// Prices by stock, each for what stands for a cell of cloth, as the solver takes them.
 pub fn price_list(stocks: &[Stock], have: &Have, prices: &[f64]) -> PriceList {
     let none = vec![0.0; have.cloth.len()];
-    let mut list = PriceList { cloth: none.clone(), alike: none, ..PriceList::default() };
+    let squares = have.blocks.iter().map(|blocks| SquarePrices { blocks: blocks.clone(), price: none.clone() });
+    let squares = squares.collect();
+    let mut list = PriceList { cloth: none.clone(), alike: none, squares, ..PriceList::default() };
     for (stock, price) in stocks.iter().zip(prices) {
         match stock.what {
             What::Cloth(family) => list.cloth[family] = *price,
+            What::Squares(side, family) => list.squares[side].price[family] = *price,
             What::Alike(family) => list.alike[family] = *price,
             What::Hand(item) => list.hand.push((item, price * stock.cells)),
         }
@@ -77,9 +91,14 @@ pub fn taken(ready: &Ready, bands: &[Band], stocks: &[Stock], list: &PriceList) 
     let hand: BTreeMap<Item, f64> = list.hand.iter().copied().collect();
     let (mut cloth, mut pieces) = (vec![0.0; ready.families.len()], BTreeMap::<Item, f64>::new());
     let mut alike = cloth.clone();
+    let mut squares = vec![cloth.clone(); list.squares.len()];
     for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
         let (item, cells) = (placed.item(), cells(ready, placed));
-        let made: f64 = placed.unit.piece.fabrics().map(|family| list.cloth[family] * cells).sum();
+        let price = |family: usize| match item {
+            Item::Unit { block, .. } => list.of_squares(family, block),
+            _ => list.cloth[family],
+        };
+        let made: f64 = placed.unit.piece.fabrics().map(|family| price(family) * cells).sum();
         let made = match item {
             Item::Unit { first, second, .. } if first == second => made + list.alike[first] * cells,
             _ => made,
@@ -90,6 +109,12 @@ pub fn taken(ready: &Ready, bands: &[Band], stocks: &[Stock], list: &PriceList) 
             Some(price) if shut || strip || *price <= made => *pieces.entry(item).or_default() += 1.0,
             _ => {
                 placed.unit.piece.fabrics().for_each(|family| cloth[family] += cells);
+                if let Item::Unit { block, .. } = item {
+                    let wide = squares.iter_mut().zip(&list.squares).filter(|(_, of)| of.blocks.contains(&block));
+                    wide.for_each(|(squares, _)| {
+                        placed.unit.piece.fabrics().for_each(|family| squares[family] += cells)
+                    });
+                }
                 if let Item::Unit { first, second, .. } = item
                     && first == second
                 {
@@ -100,6 +125,7 @@ pub fn taken(ready: &Ready, bands: &[Band], stocks: &[Stock], list: &PriceList) 
     }
     let taken = |stock: &Stock| match stock.what {
         What::Cloth(family) => cloth[family],
+        What::Squares(side, family) => squares[side][family],
         What::Alike(family) => alike[family],
         What::Hand(item) => pieces.get(&item).copied().unwrap_or(0.0),
     };

@@ -5,8 +5,11 @@ use super::mend::Mend;
 
 /// Most times that the whole scene is gone through.
 const PASSES: usize = 4;
-/// Options of a unit that are looked at.
+/// Options of a unit that are looked at, and of one that gives back.
 const WISHES: usize = 6;
+const LEAVES: usize = 24;
+/// Most pieces counted in and out.
+const ADDS: u64 = 4_000_000;
 
 /// A unit that may leave a family: what it adds to the error, the unit, its option now and then.
 type Leaving = (i64, usize, usize, usize);
@@ -15,10 +18,14 @@ impl Mend<'_, '_> {
     /// Lets units have better families where others give back as much; the error that it saves.
     pub fn swap(&mut self) -> i64 {
         let mut saved = 0;
+        let most = self.ledger.adds + ADDS;
         for _ in 0..PASSES {
             let leaving = self.leaving();
             let before = saved;
             for spot in 0..self.spots.len() {
+                if self.ledger.adds > most {
+                    return saved;
+                }
                 saved +=
                     self.wishes(spot).into_iter().find_map(|option| self.granted(spot, option, &leaving)).unwrap_or(0);
             }
@@ -34,7 +41,9 @@ impl Mend<'_, '_> {
         let mut leaving = vec![Vec::new(); self.ledger.need.len()];
         for (index, spot) in self.spots.iter().enumerate() {
             let now = spot.options[spot.now].piece;
-            for (option, to) in spot.options.iter().enumerate().filter(|(option, _)| *option != spot.now) {
+            for (option, to) in
+                spot.options.iter().enumerate().take(spot.now + LEAVES).filter(|(option, _)| *option != spot.now)
+            {
                 for family in now.fabrics() {
                     let count = |piece: crate::plan::Piece| piece.fabrics().filter(|fabric| *fabric == family).count();
                     if count(to.piece) < count(now) {

@@ -24,7 +24,8 @@ pub struct Slopes {
 impl Slopes {
     /// From the best prices by the cell.
     pub fn new(list: PriceList) -> Self {
-        Self { list, sides: Vec::new(), step: FIRST_BOX }
+        let sides = list.squares.iter().map(|squares| squares.price.clone()).collect();
+        Self { list, sides, step: FIRST_BOX }
     }
 
     /// A scene at prices that follow from `last`, which was found before.
@@ -36,7 +37,6 @@ impl Slopes {
         last: &[Band],
     ) -> Result<Found, ComposeError> {
         let ledger = Ledger::new(ready, have, last, Squares::Whole);
-        self.sides.resize(have.squares.len(), vec![0.0; have.cloth.len()]);
         let step = self.step;
         let follow = |price: &mut f64, need: f64, have: Option<f64>| {
             let over = have.filter(|have| *have > 0.0).map_or(0.0, |have| (need - have) / have);
