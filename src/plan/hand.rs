@@ -122,10 +122,20 @@ impl HandFile {
             let (width, height) = (some(f.width)?, some(f.height)?);
             Ok(FillerOnHand { fabric: fabric(&f.fabric)?, width, height, count: few(f.count)? })
         };
-        Ok(OnHand {
+        let hand = OnHand {
             units: self.units.iter().map(unit).collect::<Result<_, PlanError>>()?,
             slices: self.slices.iter().map(slice).collect::<Result<_, PlanError>>()?,
             fillers: self.fillers.iter().map(filler).collect::<Result<_, PlanError>>()?,
-        })
+        };
+        once(&hand.units, UnitOnHand::same)?;
+        once(&hand.slices, SliceOnHand::same)?;
+        once(&hand.fillers, FillerOnHand::same)?;
+        Ok(hand)
     }
+}
+
+/// No piece stands in two lines; a stash adds them up.
+fn once<T>(pieces: &[T], same: impl Fn(&T, &T) -> bool) -> Result<(), PlanError> {
+    let twice = pieces.iter().enumerate().any(|(i, piece)| pieces[..i].iter().any(|other| same(other, piece)));
+    if twice { Err(wrong("what is on hand", "two lines say the same: add their counts up in one")) } else { Ok(()) }
 }

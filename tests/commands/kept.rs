@@ -94,7 +94,7 @@ fn auditions_and_manual_pages_keep_to_it_too() {
     let desk = Desk::new();
     desk.made(LIGHTHOUSE, &SMALL);
     let tried = || {
-        rowscape(&["audition", "--replace", "--stash"])
+        rowscape(&["audition", "--afresh", "--replace", "--stash"])
             .arg(project("sample-sketches/stash-harbour.toml"))
             .arg("--out")
             .args([desk.path("trials"), desk.path("out")])

@@ -94,10 +94,16 @@ fn killed_at_any_moment_a_folder_holds_one_whole_scene() {
 #[test]
 fn stopped_while_composing_all_is_as_it_was() {
     let desk = Desk::new();
-    let ([_, second], took) = scenes(&desk);
+    let ([_, second], _) = scenes(&desk);
     for (signal, code) in [("-INT", 130), ("-TERM", 143)] {
-        let child = start(&desk, PICTURES[0]);
-        sleep(took / 3);
+        // Large and fine enough to be composed for seconds.
+        let words = ["compose", "--width", "72in", "--detail", "finest", "--colours", "30", "--replace", "--out"];
+        let child = rowscape(&words)
+            .args([desk.path("out"), project("sample-sketches/headland-photo.jpg")])
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        sleep(Duration::from_millis(700));
         let sent = std::process::Command::new("kill").args([signal, &child.id().to_string()]).status().unwrap();
         assert!(sent.success());
         let run = child.wait_with_output().unwrap();
