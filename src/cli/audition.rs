@@ -47,8 +47,7 @@ pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
     let (planned, _) = read_plan(&arguments.plan)?;
     let stashes = stashes(&arguments.stash)?;
     let files: Vec<String> = stashes.iter().map(|(name, _)| format!("{name}.plan.json")).collect();
-    let names: Vec<&str> =
-        SHEETS.into_iter().chain(files.iter().map(String::as_str)).collect();
+    let names: Vec<&str> = SHEETS.into_iter().chain(files.iter().map(String::as_str)).collect();
     let plan = arguments.plan.join("plan.json");
     let plan = if arguments.plan.is_dir() { &plan } else { &arguments.plan };
     let reading: Vec<&Path> = std::iter::once(plan).chain(&arguments.stash).map(PathBuf::as_path).collect();

@@ -26,8 +26,9 @@ impl Folder {
         }
         let base = path.ancestors().find(|folder| folder.as_os_str().is_empty() || folder.exists());
         if let Some(file) = base.filter(|base| !base.as_os_str().is_empty() && !base.is_dir()) {
-            return Err(Failure::at(path, format!("cannot be made: {} is a file", file.display()))
-                .hint("give another folder"));
+            return Err(
+                Failure::at(path, format!("cannot be made: {} is a file", file.display())).hint("give another folder")
+            );
         }
         let files = look(path, names)?;
         if let Some((name, _)) = files.iter().find(|(name, _)| path.join(name).is_dir()) {
@@ -126,7 +127,8 @@ fn look(folder: &Path, names: &[&str]) -> Result<Vec<(String, There)>, Failure> 
 
 /// The folder's plans: name, text, and what each says was written with it.
 fn plans(folder: &Path) -> Vec<(String, String, Option<Written>)> {
-    let names = read_dir(folder).into_iter().flatten().flatten().filter_map(|entry| entry.file_name().into_string().ok());
+    let names =
+        read_dir(folder).into_iter().flatten().flatten().filter_map(|entry| entry.file_name().into_string().ok());
     let mut names: Vec<String> = names.filter(|name| name == "plan.json" || name.ends_with(".plan.json")).collect();
     names.sort();
     let read = |name: String| {

@@ -60,9 +60,7 @@ impl Arguments {
     /// The folders that the command reads from or writes to.
     fn folders(&self) -> Vec<&Path> {
         match &self.command {
-            Command::Compose(all) => {
-                all.reading().into_iter().map(stash::folder).chain([all.out.as_path()]).collect()
-            }
+            Command::Compose(all) => all.reading().into_iter().map(stash::folder).chain([all.out.as_path()]).collect(),
             Command::Audition(all) => {
                 let stashes = all.stash.iter().map(|path| stash::folder(path));
                 stashes.chain([read::scene(&all.plan), &all.out]).collect()

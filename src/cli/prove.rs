@@ -17,10 +17,9 @@ pub struct ProofArguments {
 
 pub fn run(arguments: &ProofArguments) -> Result<String, Failure> {
     let folder = &arguments.folder;
-    let [plan, rows, cutting, cloth] =
-        ["plan.json", "rows.csv", "cutting.csv", "cloth.csv"].map(|name| {
-            bounded_text(&folder.join(name), MOST_PLAN).map_err(|failure| failure.or_hint("write the scene again"))
-        });
+    let [plan, rows, cutting, cloth] = ["plan.json", "rows.csv", "cutting.csv", "cloth.csv"].map(|name| {
+        bounded_text(&folder.join(name), MOST_PLAN).map_err(|failure| failure.or_hint("write the scene again"))
+    });
     let (plan, rows, cutting, cloth) = (plan?, rows?, cutting?, cloth?);
     let proven = prove(&Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth })
         .map_err(|fault| Failure::at(folder, &fault).hint(&fault.hint))?;

@@ -105,7 +105,9 @@ pub fn lock(folder: &Path) -> Result<Lock, Failure> {
                 std::thread::sleep(Duration::from_millis(20));
             }
             Err(TryLockError::WouldBlock) => {
-                return Err(Failure::at(folder, "is being written by another run").hint("try again when that has ended"));
+                return Err(
+                    Failure::at(folder, "is being written by another run").hint("try again when that has ended")
+                );
             }
             Err(TryLockError::Error(error)) => {
                 let failure = Failure::at(folder, format!("cannot be kept for this run alone: {}", plain(&error)));
@@ -179,9 +181,8 @@ fn finish(folder: &Path, journal: &Journal) -> Result<(), Failure> {
     }
     for (staged, entry) in &waiting {
         let path = folder.join(&entry.name);
-        std::fs::rename(staged, &path).map_err(|error| {
-            Failure::at(&path, format!("cannot be put in place: {}", plain(&error))).hint(later)
-        })?;
+        std::fs::rename(staged, &path)
+            .map_err(|error| Failure::at(&path, format!("cannot be put in place: {}", plain(&error))).hint(later))?;
     }
     sync(folder);
     let cleared = std::fs::remove_file(staging.join(COMPLETE)).and_then(|()| std::fs::remove_dir(&staging));
@@ -281,6 +282,7 @@ fn unwritten(path: &Path, error: &io::Error) -> Failure {
 }
 
 fn kept(staging: &Path, error: &io::Error) -> Failure {
-    let failure = Failure::at(staging, format!("holds what an earlier run left, and cannot be removed: {}", plain(error)));
+    let failure =
+        Failure::at(staging, format!("holds what an earlier run left, and cannot be removed: {}", plain(error)));
     failure.hint("take what you need out of that folder, and remove it")
 }

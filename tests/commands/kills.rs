@@ -85,7 +85,9 @@ fn killed_at_any_moment_a_folder_holds_one_whole_scene() {
         finished += u64::from(said.contains("is now in place"));
         taken_back += u64::from(said.contains("is taken back"));
     }
-    println!("{kills} kills: {old} old, {new} new; {cut_off} cut off in writing: {finished} finished, {taken_back} taken back");
+    println!(
+        "{kills} kills: {old} old, {new} new; {cut_off} cut off in writing: {finished} finished, {taken_back} taken back"
+    );
     assert!(cut_off > 0 && old > 0 && new > 0, "{cut_off} {old} {new}: the kills fell all in one place");
     assert_eq!(cut_off, finished + taken_back);
 }

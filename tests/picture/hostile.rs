@@ -57,10 +57,14 @@ fn a_file_that_lacks_its_last_byte_is_told() {
     let mut encoder = image::codecs::gif::GifEncoder::new(&mut film);
     encoder.encode_frames((0..3).map(frame)).unwrap();
     drop(encoder);
-    let mut cases: Vec<(&str, Vec<u8>)> =
-        [("PNG", ImageFormat::Png), ("JPEG", ImageFormat::Jpeg), ("WebP", ImageFormat::WebP), ("GIF", ImageFormat::Gif)]
-            .map(|(name, format)| (name, written(&harbour(61, 47).into(), format)))
-            .into();
+    let mut cases: Vec<(&str, Vec<u8>)> = [
+        ("PNG", ImageFormat::Png),
+        ("JPEG", ImageFormat::Jpeg),
+        ("WebP", ImageFormat::WebP),
+        ("GIF", ImageFormat::Gif),
+    ]
+    .map(|(name, format)| (name, written(&harbour(61, 47).into(), format)))
+    .into();
     cases.push(("GIF", film));
     cases.push(("TIFF", tiff_data_last(&[90; 40 * 30])));
     for (name, bytes) in cases {
@@ -77,11 +81,22 @@ fn tiff_data_last(pixels: &[u8]) -> Vec<u8> {
     let packed: Vec<u8> = pixels.chunks(40).flat_map(|row| [&[39_u8][..], row].concat()).collect();
     let length = u32::try_from(packed.len()).unwrap();
     // Width, height, bits, PackBits, black is 0, offset, samples, rows a strip, length.
-    let tags: [(u16, u32); 9] =
-        [(256, 40), (257, 30), (258, 8), (259, 32_773), (262, 1), (273, 8 + 2 + 9 * 12 + 4), (277, 1), (278, 30), (279, length)];
+    let tags: [(u16, u32); 9] = [
+        (256, 40),
+        (257, 30),
+        (258, 8),
+        (259, 32_773),
+        (262, 1),
+        (273, 8 + 2 + 9 * 12 + 4),
+        (277, 1),
+        (278, 30),
+        (279, length),
+    ];
     let mut bytes = b"II*\0\x08\0\0\0\x09\0".to_vec();
     for (tag, value) in tags {
-        bytes.extend([&tag.to_le_bytes()[..], &4_u16.to_le_bytes(), &1_u32.to_le_bytes(), &value.to_le_bytes()].concat());
+        bytes.extend(
+            [&tag.to_le_bytes()[..], &4_u16.to_le_bytes(), &1_u32.to_le_bytes(), &value.to_le_bytes()].concat(),
+        );
     }
     bytes.extend([0; 4]);
     bytes.extend(packed);

@@ -16,9 +16,9 @@ pub fn free(path: &Path, replace: bool, reading: &Path) -> Result<(), Failure> {
         spare(path, &[reading]).map_err(|failure| failure.hint("give another name"))?;
     }
     match There::at(path) {
-        Ok(There::File(_)) if !replace => Err(
-            Failure::at(path, "is there already").hint("give another name, or --replace to write over that file")
-        ),
+        Ok(There::File(_)) if !replace => {
+            Err(Failure::at(path, "is there already").hint("give another name, or --replace to write over that file"))
+        }
         Ok(There::Other) => Err(Failure::at(path, "is a link or a pipe, not a file").hint("give another name")),
         Ok(_) => Ok(()),
         Err(error) => Err(Failure::at(path, format!("cannot be read: {}", plain(&error)))),
