@@ -55,9 +55,9 @@ impl Folder {
         for (name, there) in taken {
             let path = self.path.join(name);
             let known = |(plan, text, written): &(String, String, Option<Written>)| {
-                let Some(written) = written else { return false };
-                let itself = plan == name && written.seals(text);
-                itself || matches!(there, There::File(digest) if written.holds(name, digest))
+                // A link to a plan that holds is the maker's link all the same.
+                let (There::File(digest), Some(written)) = (there, written) else { return false };
+                plan == name && written.seals(text) || written.holds(name, digest)
             };
             if plans.iter().any(known) {
                 continue;

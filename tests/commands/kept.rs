@@ -87,6 +87,10 @@ fn links_are_the_makers_own() {
     refused(&desk.compose(&photo, &SMALL), "which is being read");
     refused(&desk.compose(&project(LIGHTHOUSE), &SMALL), "picture.png");
     assert!(desk.path("out/picture.png").is_symlink());
+    let linked = Desk::new();
+    std::fs::create_dir(linked.path("out")).unwrap();
+    std::os::unix::fs::symlink(desk.path("out/plan.json"), linked.path("out/plan.json")).unwrap();
+    refused(&linked.compose(&photo, &SMALL), "plan.json");
 }
 
 #[test]
