@@ -12,13 +12,24 @@ const REFUSED: u8 = 2;
 
 fn main() -> ExitCode {
     rowscape::picture::hush_contained_panics();
-    match cli::run(cli::Arguments::parse()) {
+    cli::watch(|code, written| {
+        warn(if written { "stopped, when all was written already" } else { "stopped: nothing was written" });
+        std::process::exit(code)
+    });
+    let arguments = cli::Arguments::parse();
+    let recovered = arguments.recover().map(|notes| notes.iter().for_each(|note| warn(note)));
+    match recovered.and_then(|()| cli::run(arguments)) {
         Ok(text) => say(&text),
         Err(failure) => {
-            let _ = writeln!(std::io::stderr(), "{:?}", miette::Report::new(failure));
+            warn(&format!("{:?}", miette::Report::new(failure)));
             ExitCode::from(REFUSED)
         }
     }
+}
+
+/// Prints beside the account.
+fn warn(line: &str) {
+    let _ = writeln!(std::io::stderr(), "{line}");
 }
 
 /// Prints; a closed pipe is a quiet end.
@@ -28,7 +39,7 @@ fn say(text: &str) -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) if error.kind() == ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
-            let _ = writeln!(std::io::stderr(), "the account cannot be printed: {error}");
+            warn(&format!("the account cannot be printed: {error}"));
             ExitCode::from(REFUSED)
         }
     }

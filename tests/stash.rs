@@ -291,6 +291,21 @@ fn packs_units_and_slices_hold_together() {
 }
 
 #[test]
+fn lines_that_say_the_same_are_added_up_within_the_limit() {
+    let line =
+        |fabrics: &str, count: u32| format!("\n[[unit]]\nfinished = \"7in\"\nfabrics = {fabrics}\ncount = {count}\n");
+    let before = Stash::read(GUILD).unwrap().hand;
+    let text = [GUILD, &line("[\"C\", \"A\"]", 7), &line("[\"A\", \"C\"]", 5), &line("[\"A\", \"B2\"]", 3)].concat();
+    let units = Stash::read(&text).unwrap().hand.units;
+    let counts: Vec<u32> = units[before.units.len()..].iter().map(|unit| unit.count).collect();
+    assert_eq!(counts, [12, 3], "turned about it is the same unit");
+    let eleven = GUILD.to_owned() + &line("[\"C\", \"A\"]", 100_000).repeat(11);
+    let error = Stash::read(&eleven).unwrap_err();
+    assert_eq!(error.problem, StashProblem::InAll(200_000));
+    assert!(error.span.is_some() && error.help().contains("100000 in all"), "{error}");
+}
+
+#[test]
 fn what_is_not_a_stash_is_refused() {
     for (from, to, says) in [
         ("directional = true", "directionl = true", "directionl"),

@@ -14,26 +14,27 @@ use rowscape::stock::{ROUNDS, StockError, compose, recolour};
 
 use super::Failure;
 use super::folder::Folder;
-use super::made::prove_plan;
+use super::made::{sewn, tables};
 use super::read::{read_plan, read_stash};
 
 const EXAMPLES: &str = "Examples:
   rowscape audition lighthouse --stash sample-sketches/stash-cottage.toml --stash my-fabrics.toml --out trials
   rowscape audition lighthouse/plan.json --stash sample-sketches/stash-harbour.toml --afresh --out afresh";
 
+const SHEETS: [&str; 2] = ["auditions.html", "auditions.png"];
 const MOST_STASHES: usize = 24;
 
 #[derive(Args)]
 #[command(after_help = EXAMPLES)]
 pub struct AuditionArguments {
     /// The scene: its plan.json, or the folder that holds it
-    plan: PathBuf,
+    pub(super) plan: PathBuf,
     /// Fabrics to try it in, a TOML file; give one for each stash
     #[arg(long, value_name = "FILE", required = true)]
-    stash: Vec<PathBuf>,
+    pub(super) stash: Vec<PathBuf>,
     /// Folder to write the contact sheet and each stash's plan into; made if it is not there
     #[arg(long, value_name = "FOLDER")]
-    out: PathBuf,
+    pub(super) out: PathBuf,
     /// Compose again with each stash; without it, the same pieces in other fabrics
     #[arg(long)]
     afresh: bool,
@@ -46,9 +47,11 @@ pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
     let (planned, _) = read_plan(&arguments.plan)?;
     let stashes = stashes(&arguments.stash)?;
     let files: Vec<String> = stashes.iter().map(|(name, _)| format!("{name}.plan.json")).collect();
-    let names: Vec<&str> =
-        ["auditions.html", "auditions.png"].into_iter().chain(files.iter().map(String::as_str)).collect();
-    let folder = Folder::open(&arguments.out, &names, arguments.replace)?;
+    let names: Vec<&str> = SHEETS.into_iter().chain(files.iter().map(String::as_str)).collect();
+    let plan = arguments.plan.join("plan.json");
+    let plan = if arguments.plan.is_dir() { &plan } else { &arguments.plan };
+    let reading: Vec<&Path> = std::iter::once(plan).chain(&arguments.stash).map(PathBuf::as_path).collect();
+    let folder = Folder::open(&arguments.out, &names, arguments.replace, &reading)?;
     let named = stashes.iter().zip(&arguments.stash);
     let trials = named.map(|((name, stash), path)| {
         let plan = if arguments.afresh { afresh(&planned, stash) } else { in_other_fabrics(&planned, stash) };
@@ -58,9 +61,11 @@ pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
     let audition = audition(&planned, trials, arguments.afresh);
     // In the order of the stashes, as their files are named.
     let of = |(name, _): &(String, Stash)| audition.entries.iter().find(|entry| entry.name == *name);
-    let plans = stashes.iter().filter_map(of).map(written).collect::<Result<Vec<String>, Failure>>()?;
     let sheet = render::auditions_png(&audition).map_err(Failure::new)?;
     let page = render::auditions_html(&audition);
+    let shared: [(&str, &[u8]); 2] = [(SHEETS[0], page.as_bytes()), (SHEETS[1], &sheet)];
+    let plans = stashes.iter().filter_map(of).map(|entry| written(entry, &shared));
+    let plans = plans.collect::<Result<Vec<String>, Failure>>()?;
     let contents: Vec<&[u8]> =
         [page.as_bytes(), &sheet].into_iter().chain(plans.iter().map(String::as_bytes)).collect();
     folder.write(&contents)?;
@@ -68,12 +73,14 @@ pub fn run(arguments: &AuditionArguments) -> Result<String, Failure> {
 }
 
 /// The plan as it is written and proven: where its stash is short, without the counts, for it is yet to be bought.
-fn written(entry: &Entry) -> Result<String, Failure> {
+fn written(entry: &Entry, shared: &[(&str, &[u8])]) -> Result<String, Failure> {
     let mut plan = entry.plan.clone();
     if entry.short.as_ref().is_some_and(|short| !short.is_empty()) {
         plan.fabrics.iter_mut().for_each(|fabric| fabric.supply = None);
     }
-    prove_plan(&plan, &make(&plan)).map(|([plan, ..], _)| plan)
+    let [rows, cutting, cloth] = tables(&plan, &make(&plan))?;
+    let text = rowscape::plan::write_with(&plan, shared);
+    sewn(&text, [&rows, &cutting, &cloth]).map(|_| text)
 }
 
 /// A refusal before it is known of which file.

@@ -1,6 +1,6 @@
 //! `compose`: from a picture to a folder with the plan, its pictures and the work.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 use rowscape::measure::Length;
@@ -34,7 +34,7 @@ pub struct ComposeArguments {
     pub(super) picture: PathBuf,
     /// Folder to write the scene into; made if it is not there
     #[arg(long, value_name = "FOLDER")]
-    out: PathBuf,
+    pub(super) out: PathBuf,
     /// Write over a scene that the folder holds
     #[arg(long)]
     replace: bool,
@@ -99,10 +99,23 @@ pub struct ComposeArguments {
     no_seams: bool,
 }
 
+impl ComposeArguments {
+    /// The files that are read.
+    pub(super) fn reading(&self) -> Vec<&Path> {
+        let mask = mask(Some(&self.focus));
+        [Some(self.picture.as_path()), self.stash.as_deref(), mask].into_iter().flatten().collect()
+    }
+}
+
+/// The picture that a focus names, if it names one.
+pub fn mask(focus: Option<&str>) -> Option<&Path> {
+    focus.filter(|focus| !["auto", "none"].contains(focus)).map(Path::new)
+}
+
 pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     let picture = read_picture(&arguments.picture)?;
     let stash = arguments.stash.as_deref().map(read_stash).transpose()?;
-    let folder = Folder::open(&arguments.out, &FILES, arguments.replace)?;
+    let folder = Folder::open(&arguments.out, &FILES, arguments.replace, &arguments.reading())?;
     let (plan, mut notes) = match (&stash, arguments.largest) {
         (Some(stash), true) => largest(arguments, &picture, stash)?,
         (None, true) => {

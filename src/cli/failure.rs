@@ -30,6 +30,11 @@ impl Failure {
         Self { hint: Some(hint.to_string()), ..self }
     }
 
+    /// The same with what to do next, where that is not said yet.
+    pub fn or_hint(self, hint: impl fmt::Display) -> Self {
+        if self.hint.is_some() { self } else { self.hint(hint) }
+    }
+
     /// The same with the place in a text that it is about.
     pub fn underline(self, path: &Path, text: String, span: Range<usize>) -> Self {
         let name = path.display().to_string();

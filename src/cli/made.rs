@@ -31,30 +31,36 @@ pub struct Made {
 pub fn write_down(plan: Plan, notes: Vec<String>, seams: bool) -> Result<(Made, Vec<Vec<u8>>), Failure> {
     let work = make(&plan);
     let options = Options { seams, ..Options::default() };
-    let ([json, rows, cutting, cloth], proven) = prove_plan(&plan, &work)?;
-    let contents = vec![
-        json.into_bytes(),
+    let [rows, cutting, cloth] = tables(&plan, &work)?;
+    let mut contents = vec![
         render::svg(&plan, &work, &options).into_bytes(),
         render::png(&plan, &work, &options).map_err(Failure::new)?,
         render::build_list(&plan, &work, &options).into_bytes(),
-        rows.into_bytes(),
-        cutting.into_bytes(),
-        cloth.into_bytes(),
+        rows.clone().into_bytes(),
+        cutting.clone().into_bytes(),
+        cloth.clone().into_bytes(),
         render::leftovers_toml(&plan, &work).into_bytes(),
     ];
+    let files: Vec<(&str, &[u8])> = FILES.into_iter().skip(1).zip(contents.iter().map(Vec::as_slice)).collect();
+    let json = rowscape::plan::write_with(&plan, &files);
+    let proven = sewn(&json, [&rows, &cutting, &cloth])?;
+    contents.insert(0, json.into_bytes());
     Ok((Made { plan, work, proven, notes }, contents))
 }
 
-/// The plan, its rows, its cutting and its cloth as they are written, once they were sewn on paper.
-pub fn prove_plan(plan: &Plan, work: &Work) -> Result<([String; 4], Proven), Failure> {
+/// The rows, the cutting and the cloth as they are written.
+pub fn tables(plan: &Plan, work: &Work) -> Result<[String; 3], Failure> {
     let options = Options::default();
-    let json = rowscape::plan::write(plan);
     let rows = render::rows_csv(plan, work, &options).map_err(Failure::new)?;
     let cutting = render::cutting_csv(plan, work, &options).map_err(Failure::new)?;
     let cloth = render::cloth_csv(plan, work, &options).map_err(Failure::new)?;
-    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth }).map_err(|fault| {
+    Ok([rows, cutting, cloth])
+}
+
+/// Sews on paper a plan as it is written, with its tables.
+pub fn sewn(plan: &str, [rows, cutting, cloth]: [&str; 3]) -> Result<Proven, Failure> {
+    prove(&Files { plan, rows, cutting, cloth }).map_err(|fault| {
         Failure::new(format!("the proof failed, nothing was written: {fault}"))
             .hint("this is a fault of the program, please report it")
-    })?;
-    Ok(([json, rows, cutting, cloth], proven))
+    })
 }

@@ -15,11 +15,16 @@ mod request;
 mod revise;
 mod screen;
 mod sizes;
+mod staging;
 mod stash;
+mod stop;
+
+use std::path::Path;
 
 use clap::{Parser, Subcommand};
 
 pub use failure::Failure;
+pub use stop::watch;
 
 /// From a photo or sketch to a scene that can be pieced, and the work for it, row by row.
 #[derive(Parser)]
@@ -49,6 +54,33 @@ enum Command {
     Completions(pages::CompletionsArguments),
     /// Write the manual pages into a folder
     Man(pages::ManArguments),
+}
+
+impl Arguments {
+    /// The folders that the command reads from or writes to.
+    fn folders(&self) -> Vec<&Path> {
+        match &self.command {
+            Command::Compose(all) => all.reading().into_iter().map(stash::folder).chain([all.out.as_path()]).collect(),
+            Command::Audition(all) => {
+                let stashes = all.stash.iter().map(|path| stash::folder(path));
+                stashes.chain([read::scene(&all.plan), &all.out]).collect()
+            }
+            Command::Revise(all) => {
+                let read = all.reading().into_iter().map(stash::folder);
+                read.chain([read::scene(&all.plan), &all.out]).collect()
+            }
+            Command::Stash(all) => all.files().map(stash::folder).collect(),
+            Command::Proof(all) => vec![&all.folder],
+            Command::Man(all) => vec![&all.folder],
+            Command::Sizes(_) | Command::Schema(_) | Command::Completions(_) => Vec::new(),
+        }
+    }
+
+    /// Finishes or takes back what an earlier run was cut off in, in every folder of this one: a line for each.
+    pub fn recover(&self) -> Result<Vec<String>, Failure> {
+        let notes = self.folders().into_iter().map(staging::recover);
+        notes.filter_map(Result::transpose).collect()
+    }
 }
 
 /// Runs one command and gives what it has to say.

@@ -2,10 +2,12 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, CommandFactory, ValueEnum};
+use clap::{Args, Command, CommandFactory, ValueEnum};
 use clap_complete::Shell;
+use rowscape::plan::digest;
 
-use super::folder::plain;
+use super::folder::Folder;
+use super::staging::There;
 use super::{Arguments, Failure};
 
 #[derive(Args)]
@@ -35,7 +37,7 @@ pub struct CompletionsArguments {
 #[command(after_help = "Example:\n  rowscape man manual-pages")]
 pub struct ManArguments {
     /// Folder to write them into; made if it is not there
-    folder: PathBuf,
+    pub(super) folder: PathBuf,
 }
 
 pub fn schema(arguments: &SchemaArguments) -> String {
@@ -53,8 +55,31 @@ pub fn completions(arguments: &CompletionsArguments) -> String {
 
 pub fn man(arguments: &ManArguments) -> Result<String, Failure> {
     let folder = &arguments.folder;
-    let failed = |error: std::io::Error| Failure::at(folder, format!("cannot be written: {}", plain(&error)));
-    std::fs::create_dir_all(folder).map_err(failed)?;
-    clap_mangen::generate_to(Arguments::command(), folder).map_err(failed)?;
+    let mut command = Arguments::command().disable_help_subcommand(true);
+    command.build();
+    let mut pages = Vec::new();
+    page(command, &mut pages).map_err(Failure::new)?;
+    // A page that is there already, to the last byte, may stay.
+    let there = |name: &str| There::at(&folder.join(name)).unwrap_or(There::Other);
+    pages.retain(|(name, bytes)| there(name) != There::File(digest(bytes)));
+    if let Some((name, _)) = pages.iter().find(|(name, _)| there(name) != There::Nothing) {
+        return Err(Failure::at(&folder.join(name), "is there already, and is not the page that would be written")
+            .hint("move it elsewhere, or give another folder"));
+    }
+    let names: Vec<&str> = pages.iter().map(|(name, _)| name.as_str()).collect();
+    let contents: Vec<&[u8]> = pages.iter().map(|(_, bytes)| bytes.as_slice()).collect();
+    Folder::open(folder, &names, false, &[])?.write(&contents)?;
     Ok(format!("manual pages written to {}\n", folder.display()))
+}
+
+/// The command's page, after those of its commands.
+fn page(command: Command, pages: &mut Vec<(String, Vec<u8>)>) -> std::io::Result<()> {
+    for command in command.get_subcommands().filter(|command| !command.is_hide_set()).cloned() {
+        page(command, pages)?;
+    }
+    let man = clap_mangen::Man::new(command);
+    let mut bytes = Vec::new();
+    man.render(&mut bytes)?;
+    pages.push((man.get_filename(), bytes));
+    Ok(())
 }

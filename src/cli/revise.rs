@@ -12,7 +12,7 @@ use rowscape::plan::{Address, Plan, Request, State};
 use rowscape::revise::{Change, Changes, Count, Part, ReviseError, Revision, compare, revise};
 use rowscape::stock::ROUNDS;
 
-use super::compose::{DETAIL, TRIANGLES, within};
+use super::compose::{DETAIL, TRIANGLES, mask, within};
 use super::folder::Folder;
 use super::made::{FILES, write_down};
 use super::read::{focus, read_picture, read_plan};
@@ -30,10 +30,10 @@ or left, top, width and height of a rectangle (0in,36in,54in,36in).";
 #[command(after_help = EXAMPLES)]
 pub struct ReviseArguments {
     /// The scene: its plan.json, or the folder that holds it
-    plan: PathBuf,
+    pub(super) plan: PathBuf,
     /// Folder to write the new scene into; the old plan is kept there too
     #[arg(long, value_name = "FOLDER")]
-    out: PathBuf,
+    pub(super) out: PathBuf,
     /// Write over a scene that the folder holds; its plan is kept all the same
     #[arg(long)]
     replace: bool,
@@ -101,13 +101,20 @@ pub struct ReviseArguments {
     no_seams: bool,
 }
 
+impl ReviseArguments {
+    /// The files that are read beside the plan, which is kept whatever is written.
+    pub(super) fn reading(&self) -> Vec<&Path> {
+        self.picture.as_deref().into_iter().chain(mask(self.focus.as_deref())).collect()
+    }
+}
+
 pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let (old, text) = read_plan(&arguments.plan)?;
     let mut notes = Vec::new();
     let revision = revision(arguments, &old, &mut notes)?;
     let before = unused(&arguments.out);
     let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
-    let folder = Folder::open(&arguments.out, &names, arguments.replace)?;
+    let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
     let (plan, gaps) = revise(&old, &revision).map_err(|error| refused(&error))?;
     notes.extend(gaps.map(|gaps| within(&gaps)));
     let (made, mut contents) = write_down(plan, notes, !arguments.no_seams)?;

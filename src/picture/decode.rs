@@ -7,7 +7,8 @@ use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader};
 
 use super::PictureError;
 use super::contain::contain;
-use super::kind::{Kind, jpeg_ends, kind, png_header};
+use super::ends::ends;
+use super::kind::{Kind, kind, png_header};
 use super::profile::to_srgb;
 use crate::fabric::Rgb;
 
@@ -48,7 +49,7 @@ impl Picture {
             limits.check(width, height)?;
         }
         let raw = contain(|| read(bytes, kind, limits)).unwrap_or(Err(PictureError::Broken(kind.name)))?;
-        if kind.format == ImageFormat::Jpeg && !jpeg_ends(bytes) {
+        if !contain(|| ends(bytes, kind.format)).unwrap_or_default() {
             return Err(PictureError::Broken(kind.name));
         }
         Self::from_raw(raw)

@@ -84,24 +84,6 @@ fn is_text(start: &[u8]) -> bool {
     readable && start.iter().all(|&byte| byte >= b' ' || b"\t\r\n\x0c".contains(&byte))
 }
 
-/// Whether the scan of a JPEG comes to its end marker (ITU-T T.81, B.1).
-pub(super) fn jpeg_ends(bytes: &[u8]) -> bool {
-    let mut rest = bytes.get(2..).unwrap_or_default();
-    while let [0xff, marker, after @ ..] = rest {
-        rest = match (*marker, after) {
-            (0xff, _) => rest.get(1..).unwrap_or_default(),
-            (0xda, _) => return after.windows(2).any(|pair| pair == [0xff, 0xd9]),
-            (0x01 | 0xd0..=0xd7, _) => after,
-            (_, [high, low, ..]) => {
-                let length = usize::from(u16::from_be_bytes([*high, *low]));
-                after.get(length.max(2)..).unwrap_or_default()
-            }
-            _ => return false,
-        };
-    }
-    !rest.is_empty()
-}
-
 /// Width and height as a PNG header gives them, even where no more follows.
 pub(super) fn png_header(bytes: &[u8]) -> Option<(u32, u32)> {
     let header = bytes.get(12..24)?.strip_prefix(b"IHDR")?;

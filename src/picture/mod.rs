@@ -5,6 +5,7 @@ mod cells;
 mod contain;
 mod crop;
 mod decode;
+mod ends;
 mod error;
 mod kind;
 mod profile;

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::error::{PlanError, VERSION, wrong};
 use super::hand::HandFile;
+use super::written::Written;
 use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
 use crate::fabric::{Fabric, Rgb};
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
@@ -39,6 +40,9 @@ struct PlanFile {
     focus: Vec<String>,
     /// Bands from the top.
     bands: Vec<BandFile>,
+    /// What was written with it, so that later changes by hand are known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    written: Option<Written>,
 }
 
 #[derive(Serialize, Deserialize, JsonSchema)]
@@ -114,6 +118,16 @@ pub fn schema() -> String {
 
 /// The plan as JSON text.
 pub fn write(plan: &Plan) -> String {
+    text(plan, None)
+}
+
+/// The plan as JSON text that knows itself and the files written with it, by their digests.
+pub fn write_with(plan: &Plan, files: &[(&str, &[u8])]) -> String {
+    let written = Written::of(files);
+    written.sealed(text(plan, Some(written.clone())))
+}
+
+fn text(plan: &Plan, written: Option<Written>) -> String {
     let vocabulary = plan.vocabulary();
     let mut placed = plan.placed().into_iter();
     let bands = plan.bands.iter().map(|band| BandFile {
@@ -130,6 +144,7 @@ pub fn write(plan: &Plan) -> String {
         picture: plan.picture.chunks(width).map(picture_row).collect(),
         focus: plan.focus.chunks(width).map(|row| row.iter().map(|&w| focus_letter(w)).collect()).collect(),
         bands: bands.collect(),
+        written,
     };
     serde_json::to_string_pretty(&file).unwrap_or_default() + "\n"
 }

@@ -1,5 +1,7 @@
 //! What is on hand as the plan file says it: fabrics by letter.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -122,10 +124,28 @@ impl HandFile {
             let (width, height) = (some(f.width)?, some(f.height)?);
             Ok(FillerOnHand { fabric: fabric(&f.fabric)?, width, height, count: few(f.count)? })
         };
-        Ok(OnHand {
+        let hand = OnHand {
             units: self.units.iter().map(unit).collect::<Result<_, PlanError>>()?,
             slices: self.slices.iter().map(slice).collect::<Result<_, PlanError>>()?,
             fillers: self.fillers.iter().map(filler).collect::<Result<_, PlanError>>()?,
-        })
+        };
+        let ordered = |[one, two]: [usize; 2]| (one.min(two), one.max(two));
+        few_in_all(hand.units.iter().map(|u| ((u.finished, ordered(u.fabrics)), u.count)))?;
+        few_in_all(hand.slices.iter().map(|s| ((s.from, s.width, s.tip, s.rest, s.leans), s.count)))?;
+        few_in_all(hand.fillers.iter().map(|f| ((f.fabric, f.width, f.height), f.count)))?;
+        Ok(hand)
     }
+}
+
+/// Lines that say the same come to no more than can be counted.
+fn few_in_all<K: Ord>(lines: impl Iterator<Item = (K, u32)>) -> Result<(), PlanError> {
+    let mut sums: BTreeMap<K, u64> = BTreeMap::new();
+    for (piece, count) in lines {
+        let sum = sums.entry(piece).or_default();
+        *sum += u64::from(count);
+        if *sum > u64::from(Stash::MOST_PIECES) {
+            return Err(wrong("what is on hand", format!("{sum} pieces of one kind are more than can be counted")));
+        }
+    }
+    Ok(())
 }

@@ -8,11 +8,13 @@ mod hand;
 mod item;
 mod model;
 mod request;
+mod written;
 
 pub use address::{Address, AddressError};
 pub use aside::left_aside;
 pub use error::PlanError;
-pub use file::{read, schema, write};
+pub use file::{read, schema, write, write_with};
 pub use item::{Item, items, leans_at};
 pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, joined, places, units_mut};
 pub use request::{Depth, Request, RequestError, RowEnds};
+pub use written::{Written, digest};

@@ -4,6 +4,8 @@ mod audition;
 mod desk;
 mod heap;
 mod hostile;
+mod kept;
+mod kills;
 mod largest;
 mod mutations;
 mod output;

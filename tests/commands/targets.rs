@@ -20,12 +20,14 @@ fn places_where_nothing_can_be_written() {
 }
 
 #[test]
-fn half_a_scene_is_not_written_over_unasked() {
+fn what_only_has_a_scenes_names_is_not_written_over() {
     let desk = Desk::new();
     for name in ["plan.json", "picture.svg", "picture.png", "build-list.html", "rows.csv", "cutting.csv", "cloth.csv"] {
         std::fs::create_dir(desk.path("out")).unwrap();
         desk.write(&format!("out/{name}"), "an evening's work");
-        refused(&desk.compose(&project(SKETCH), &WIDTH), "--replace");
+        for words in [&WIDTH[..], &["--width", "27in", "--replace"]] {
+            refused(&desk.compose(&project(SKETCH), words), name);
+        }
         assert_eq!(desk.read(&format!("out/{name}")), "an evening's work");
         assert_eq!(std::fs::read_dir(desk.path("out")).unwrap().count(), 1, "{name}");
         std::fs::remove_dir_all(desk.path("out")).unwrap();
@@ -37,7 +39,7 @@ fn other_files_in_the_folder_stay() {
     let desk = Desk::new();
     std::fs::create_dir_all(desk.path("out/plans")).unwrap();
     desk.write("out/letter.txt", "dear guild");
-    desk.write("out/plan.json", "half a pl");
+    desk.made(SKETCH, &WIDTH);
     desk.made(SKETCH, &["--width", "27in", "--replace"]);
     assert_eq!(desk.read("out/letter.txt"), "dear guild");
     assert_eq!(std::fs::read_dir(desk.path("out")).unwrap().count(), 10);

@@ -48,6 +48,61 @@ fn a_file_cut_short_is_told_at_any_length() {
     }
 }
 
+/// Formats that can lose their last bytes and still show their first picture.
+#[test]
+fn a_file_that_lacks_its_last_byte_is_told() {
+    hush_contained_panics();
+    let mut film = Vec::new();
+    let frame = |_| image::Frame::new(image::DynamicImage::from(harbour(40, 30)).into_rgba8());
+    let mut encoder = image::codecs::gif::GifEncoder::new(&mut film);
+    encoder.encode_frames((0..3).map(frame)).unwrap();
+    drop(encoder);
+    let mut cases: Vec<(&str, Vec<u8>)> = [
+        ("PNG", ImageFormat::Png),
+        ("JPEG", ImageFormat::Jpeg),
+        ("WebP", ImageFormat::WebP),
+        ("GIF", ImageFormat::Gif),
+    ]
+    .map(|(name, format)| (name, written(&harbour(61, 47).into(), format)))
+    .into();
+    cases.push(("GIF", film));
+    cases.push(("TIFF", tiff_data_last(&[90; 40 * 30])));
+    for (name, bytes) in cases {
+        assert!(decoded(&bytes).is_ok(), "{name} whole");
+        let from = if bytes.starts_with(b"GIF") { bytes.len() / 2 } else { bytes.len() - 12 };
+        for length in from..bytes.len() {
+            assert_eq!(decoded(&bytes[..length]), Err(PictureError::Broken(name)), "{length} of {}", bytes.len());
+        }
+    }
+}
+
+/// A grey TIFF of 40 x 30 whose pixels, packed without loss by bytes that stand for themselves, come last.
+fn tiff_data_last(pixels: &[u8]) -> Vec<u8> {
+    let packed: Vec<u8> = pixels.chunks(40).flat_map(|row| [&[39_u8][..], row].concat()).collect();
+    let length = u32::try_from(packed.len()).unwrap();
+    // Width, height, bits, PackBits, black is 0, offset, samples, rows a strip, length.
+    let tags: [(u16, u32); 9] = [
+        (256, 40),
+        (257, 30),
+        (258, 8),
+        (259, 32_773),
+        (262, 1),
+        (273, 8 + 2 + 9 * 12 + 4),
+        (277, 1),
+        (278, 30),
+        (279, length),
+    ];
+    let mut bytes = b"II*\0\x08\0\0\0\x09\0".to_vec();
+    for (tag, value) in tags {
+        bytes.extend(
+            [&tag.to_le_bytes()[..], &4_u16.to_le_bytes(), &1_u32.to_le_bytes(), &value.to_le_bytes()].concat(),
+        );
+    }
+    bytes.extend([0; 4]);
+    bytes.extend(packed);
+    bytes
+}
+
 /// A PNG of one grey row less than it claims, with honest checksums.
 fn png_claiming(width: u32, height: u32) -> Vec<u8> {
     let header = [&width.to_be_bytes()[..], &height.to_be_bytes(), &[8, 0, 0, 0, 0]].concat();

@@ -16,10 +16,10 @@ use crate::cli::screen::width;
 )]
 pub struct CheckArguments {
     /// The stash, a TOML file
-    file: PathBuf,
+    pub(super) file: PathBuf,
     /// Also draw its swatches, into this PNG file
     #[arg(long, value_name = "FILE")]
-    picture: Option<PathBuf>,
+    pub(super) picture: Option<PathBuf>,
     /// Write over a picture that is there
     #[arg(long)]
     replace: bool,
@@ -29,7 +29,7 @@ pub fn run(arguments: &CheckArguments) -> Result<String, Failure> {
     let stash = read_stash(&arguments.file)?;
     let mut text = format!("{}\n{}", arguments.file.display(), render::stash_account(&stash, width()));
     if let Some(picture) = &arguments.picture {
-        free(picture, arguments.replace)?;
+        free(picture, arguments.replace, &arguments.file)?;
         write(picture, &render::stash_png(&stash, &title(&arguments.file)).map_err(Failure::new)?)?;
         text += &format!("  {:<10}{}\n", "written", picture.display());
     }

@@ -16,10 +16,10 @@ use crate::cli::read::{read_stash_text, stash_failure};
 )]
 pub struct FamiliesArguments {
     /// The stash, a TOML file
-    file: PathBuf,
+    pub(super) file: PathBuf,
     /// Write the stash with its families here; without it, it is printed
     #[arg(long, value_name = "FILE")]
-    out: Option<PathBuf>,
+    pub(super) out: Option<PathBuf>,
     /// Write over a file that is there
     #[arg(long)]
     replace: bool,
@@ -30,7 +30,7 @@ pub fn run(arguments: &FamiliesArguments) -> Result<String, Failure> {
     let text = read_stash_text(path)?;
     let proposal = Stash::propose_families(&text).map_err(|error| stash_failure(path, text, &error))?;
     let Some(out) = &arguments.out else { return Ok(proposal.text) };
-    free(out, arguments.replace)?;
+    free(out, arguments.replace, path)?;
     let stash = Stash::read(&proposal.text).map_err(|error| stash_failure(out, proposal.text.clone(), &error))?;
     write(out, proposal.text.as_bytes())?;
     Ok(format!("{}\n{}  {:<10}{}\n", path.display(), account(&stash, &proposal), "written", out.display()))

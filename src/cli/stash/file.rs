@@ -1,32 +1,46 @@
 //! One file written whole or not at all.
 
-use std::io::Write;
 use std::path::Path;
 
-use atomic_write_file::AtomicWriteFile;
-
 use crate::cli::Failure;
-use crate::cli::folder::plain;
+use crate::cli::folder::{plain, spare};
+use crate::cli::staging::{New, There, lock, put, recover_held};
+use crate::cli::stop::writing;
 
-/// Refuses a path that is taken, unless it is a file and may be replaced.
-pub fn free(path: &Path, replace: bool) -> Result<(), Failure> {
+/// Refuses a path that is taken, unless it is a file that the maker names to be replaced, and not the one being read.
+pub fn free(path: &Path, replace: bool, reading: &Path) -> Result<(), Failure> {
     if path.is_dir() {
         return Err(Failure::at(path, "is a folder where a file is to go").hint("give a file's name"));
     }
-    if path.exists() && !replace {
-        return Err(
-            Failure::at(path, "is there already").hint("give another name, or --replace to write over that file")
-        );
+    if replace {
+        spare(path, &[reading]).map_err(|failure| failure.hint("give another name"))?;
     }
-    Ok(())
+    match There::at(path) {
+        Ok(There::File(_)) if !replace => {
+            Err(Failure::at(path, "is there already").hint("give another name, or --replace to write over that file"))
+        }
+        Ok(There::Other) => Err(Failure::at(path, "is a link or a pipe, not a file").hint("give another name")),
+        Ok(_) => Ok(()),
+        Err(error) => Err(Failure::at(path, format!("cannot be read: {}", plain(&error)))),
+    }
 }
 
 /// Writes the file.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let failed = |error: std::io::Error| {
-        Failure::at(path, format!("cannot be written: {}", plain(&error))).hint("give a folder that is there")
+    let unnamed = || Failure::at(path, "cannot be written").hint("give a file's name");
+    let name = path.file_name().and_then(|name| name.to_str()).ok_or_else(unnamed)?;
+    let folder = folder(path);
+    let _writing = writing();
+    let written = || {
+        let held = lock(folder)?;
+        recover_held(folder, &held)?;
+        let old = There::at(path).map_err(|error| Failure::at(path, plain(&error)))?;
+        put(folder, 0, &[New { name, bytes, old }], &held)
     };
-    let mut file = AtomicWriteFile::open(path).map_err(failed)?;
-    file.write_all(bytes).map_err(failed)?;
-    file.commit().map_err(failed)
+    written().map_err(|failure: Failure| failure.or_hint("give a folder that is there"))
+}
+
+/// The folder of a file.
+pub fn folder(path: &Path) -> &Path {
+    path.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }

@@ -4,9 +4,13 @@ mod check;
 mod families;
 mod file;
 
+use std::path::{Path, PathBuf};
+
 use clap::{Args, Subcommand};
 
 use super::Failure;
+
+pub use file::folder;
 
 #[derive(Args)]
 pub struct StashArguments {
@@ -20,6 +24,17 @@ enum StashCommand {
     Check(check::CheckArguments),
     /// Propose a family for each fabric that has none, by colour; the rest of the file stays as it is
     Families(families::FamiliesArguments),
+}
+
+impl StashArguments {
+    /// The file that is read, and the one that is written.
+    pub(super) fn files(&self) -> impl Iterator<Item = &Path> {
+        let (read, written) = match &self.command {
+            StashCommand::Check(arguments) => (&arguments.file, &arguments.picture),
+            StashCommand::Families(arguments) => (&arguments.file, &arguments.out),
+        };
+        std::iter::once(read).chain(written).map(PathBuf::as_path)
+    }
 }
 
 pub fn run(arguments: &StashArguments) -> Result<String, Failure> {

@@ -37,14 +37,38 @@ fn check(file: StashFile) -> Checked<Stash> {
     apart(&file.fabric)?;
     file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;
     prints.iter_mut().for_each(|print| print.fabric.only_squares = print.fabric.supply.as_ref().and_then(only_squares));
-    Ok(Stash {
-        hand: OnHand {
-            units: file.unit.iter().map(|entry| unit(entry, &prints)).collect::<Checked<_>>()?,
-            slices: file.slice.iter().map(|entry| slice(entry, &prints)).collect::<Checked<_>>()?,
-            fillers: file.filler.iter().map(|entry| filler(entry, &prints)).collect::<Checked<_>>()?,
-        },
-        prints,
-    })
+    let units = file.unit.iter().map(|entry| Ok((unit(entry, &prints)?, &entry.count)));
+    let slices = file.slice.iter().map(|entry| Ok((slice(entry, &prints)?, &entry.count)));
+    let fillers = file.filler.iter().map(|entry| Ok((filler(entry, &prints)?, &entry.count)));
+    let hand = OnHand {
+        units: added_up(units, UnitOnHand::same, |unit| &mut unit.count)?,
+        slices: added_up(slices, SliceOnHand::same, |slice| &mut slice.count)?,
+        fillers: added_up(fillers, FillerOnHand::same, |filler| &mut filler.count)?,
+    };
+    Ok(Stash { hand, prints })
+}
+
+/// Lines that say the same, added up in the first's place.
+fn added_up<'a, T>(
+    lines: impl Iterator<Item = Checked<(T, &'a Spanned<i64>)>>,
+    same: impl Fn(&T, &T) -> bool,
+    count: impl Fn(&mut T) -> &mut u32,
+) -> Checked<Vec<T>> {
+    let mut all: Vec<T> = Vec::new();
+    for line in lines {
+        let (mut piece, said) = line?;
+        let Some(first) = all.iter_mut().find(|first| same(first, &piece)) else {
+            all.push(piece);
+            continue;
+        };
+        // Each of the two is at most `MOST_PIECES`.
+        let sum = *count(first) + *count(&mut piece);
+        if sum > Stash::MOST_PIECES {
+            return Err(StashError::at(StashProblem::InAll(sum), said.span()));
+        }
+        *count(first) = sum;
+    }
+    Ok(all)
 }
 
 fn print(entry: &FabricEntry) -> Checked<Print> {

@@ -47,6 +47,9 @@ pub enum StashProblem {
     /// A count is out of range.
     #[error("the count of {0} is out of range")]
     Count(i64),
+    /// Lines that say the same come to too many.
+    #[error("with the lines before it that say the same, these are {0} pieces, more than can be counted")]
+    InAll(u32),
     /// A letter that no fabric has.
     #[error("no fabric of the stash has the letter `{0}`")]
     UnknownLetter(String),
@@ -118,6 +121,7 @@ impl StashError {
             StashProblem::NotPositive(..) => "measure it again, or leave the line out",
             StashProblem::TooLong(..) => "check the unit: in, yd, cm or m",
             StashProblem::Count(_) => "give a whole number from 0 to 100000, or no count where there is enough",
+            StashProblem::InAll(_) => "give the same pieces at most 100000 in all",
             StashProblem::UnknownLetter(_) => "use the letter of a `[[fabric]]`, as it is written there",
             StashProblem::EmptyPack => "name the prints in it: `prints = [\"A\", \"B\"]`",
             StashProblem::TwiceInPack(_) => "name each print once; squares are shared out evenly",

@@ -220,6 +220,28 @@ impl Supply {
     }
 }
 
+impl UnitOnHand {
+    /// Whether both are of one size and the same two fabrics.
+    pub fn same(&self, other: &Self) -> bool {
+        let [one, two] = other.fabrics;
+        self.finished == other.finished && [[one, two], [two, one]].contains(&self.fabrics)
+    }
+}
+
+impl SliceOnHand {
+    /// Whether only their counts may differ.
+    pub fn same(&self, other: &Self) -> bool {
+        Self { count: 0, ..*self } == Self { count: 0, ..*other }
+    }
+}
+
+impl FillerOnHand {
+    /// Whether only their counts may differ.
+    pub fn same(&self, other: &Self) -> bool {
+        Self { count: 0, ..*self } == Self { count: 0, ..*other }
+    }
+}
+
 impl OnHand {
     /// Whether there is nothing at all.
     pub fn is_empty(&self) -> bool {
