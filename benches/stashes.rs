@@ -44,13 +44,9 @@ fn main() {
         "{:>4} {:<16} {:>8} {:>7} {:>8} {:>11} {:>6} {:>9} {:>9} {:>7}",
         "", "picture", "families", "prints", "squares", "top", "ratio", "cloth gap", "whole gap", "seconds"
     );
-    let mut lines: Vec<Line> = range.map(Line::new).collect();
-    lines.retain(|line| line.whole.is_some() || line.ratio > 0.0);
-    let (mut gaps, made): (Vec<f64>, usize) = {
-        let gaps: Vec<f64> = lines.iter().filter_map(|line| line.whole).collect();
-        let made = gaps.len();
-        (gaps, made)
-    };
+    let lines: Vec<Line> = range.map(Line::new).collect();
+    let mut gaps: Vec<f64> = lines.iter().filter_map(|line| line.whole).collect();
+    let made = gaps.len();
     gaps.sort_by(f64::total_cmp);
     let refused = |from: f64| lines.iter().filter(|line| line.whole.is_none() && line.ratio >= from).count();
     println!(
@@ -159,7 +155,7 @@ impl Case {
                 };
                 let yardage = if eighths > 0 { vec![Yardage { width: wide, length }] } else { Vec::new() };
                 let supply = Supply { squares, yardage, ..Supply::default() };
-                let fabric = Fabric::new(&format!("{family}.{print}"), &format!("print {family}.{print}"), Rgb(near));
+                let fabric = Fabric::new(format!("{family}.{print}"), format!("print {family}.{print}"), Rgb(near));
                 fabrics.push(Fabric { family: format!("family {family}"), supply: Some(supply), ..fabric });
             }
         }

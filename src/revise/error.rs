@@ -66,7 +66,7 @@ pub enum ReviseError {
     NoRoom(String),
     /// There is too little of the fabrics.
     #[error("this change cannot be made: {0}")]
-    Short(Shortage),
+    Short(Box<Shortage>),
     /// The scene cannot be composed.
     #[error(transparent)]
     Scene(#[from] SceneError),

@@ -79,7 +79,7 @@ pub enum StockError {
     Scene(#[from] SceneError),
     /// There is too little, or so it seems: the shortage says whether that is proved.
     #[error("{0}")]
-    Short(Shortage),
+    Short(Box<Shortage>),
 }
 
 impl From<ComposeError> for StockError {
@@ -327,5 +327,5 @@ fn shortage(order: &Order, short: &[(String, f64)]) -> StockError {
         }
     }
     let heap = is_heap(order.fabrics).then(|| order.hand.clone());
-    StockError::Short(Shortage { families, heap, ruling: Ruling::of(order) })
+    StockError::Short(Box::new(Shortage { families, heap, ruling: Ruling::of(order) }))
 }
