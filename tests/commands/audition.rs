@@ -226,7 +226,7 @@ fn what_each_stash_leaves_short_is_said() {
         );
         GREYS.replace("[[fabric]]", &counts)
     };
-    let few = desk.write("few.toml", counts(0, 1).replace("1 yd", "1/4 yd"));
+    let few = desk.write("few.toml", counts(0, 1).replace("1 yd", "8in").replace("42in", "18.5in"));
     let many = desk.write("many.toml", counts(400, 9));
     for words in [&[][..], &["--afresh", "--replace"]] {
         let run = tried(&desk, "trials", &[&few, &many], words, "2");
