@@ -10,7 +10,7 @@ use super::Have;
 use super::deal::{Choose, deal};
 use super::ledger::{Ledger, NOTHING, Short, Squares};
 use super::mend::Mend;
-use super::patches::{Found, put_back, spots};
+use super::patches::{Become, Found, put_back, spots};
 use super::prices::{Cloth, gap, within_cloth};
 use super::prints::{as_far_as_there_is, sewable};
 use super::short::{Lack, Ruling, Shortage, is_heap};
@@ -25,7 +25,7 @@ const TRIES: u32 = 16;
 /// The least that is counted on less, in cells.
 const LEAST_STEP: f64 = 4.0;
 /// Most pieces counted in and out, once there is a scene.
-const MOST_ADDS: u64 = 60_000_000;
+const MOST_ADDS: u64 = 100_000_000;
 /// Rounds by the cell for each round by whole squares.
 const EACH: u32 = 4;
 
@@ -108,7 +108,7 @@ pub fn free(order: &Order) -> Result<Plan, SceneError> {
     let mut bands = problem.solve()?.bands;
     if order.request.thrift > 0 {
         let have = Have::new(&ready, order.fabrics);
-        let mut spots = spots(&ready, &problem, &have, &bands, Squares::Whole);
+        let mut spots = spots(&ready, &problem, &have, &bands, Become::Recoloured);
         let mut ledger = Ledger::new(&ready, &have, &bands, Squares::Whole);
         Mend::new(&mut ledger, &mut spots).thrift(thrift(order));
         put_back(&mut bands, &spots);
@@ -151,17 +151,23 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
     let have = Have::new(&ready, order.fabrics);
     let cloth = within_cloth(&ready, &mut problem, &have, rounds)?;
     let mut search = Search::new(&ready, order, have.clone(), TRIES.max(rounds * 2));
-    let first = cloth.bands.clone().map(|bands| Found { bands, cost: cloth.cost });
-    let mut found = first.or(cloth.last.clone());
-    let mut slopes = Slopes::new(cloth.prices.clone());
-    for _ in 0..=rounds / EACH {
-        let Some(now) = found else { break };
-        let bands = now.bands.clone();
-        search.take(&problem, now);
-        if search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
+    for may in [Become::Recoloured, Become::Plain(Squares::Whole)] {
+        (search.may, search.tries) = (may, TRIES.max(rounds * 2));
+        let first = cloth.bands.clone().map(|bands| Found { bands, cost: cloth.cost });
+        let mut found = first.or(cloth.last.clone());
+        let mut slopes = Slopes::new(cloth.prices.clone());
+        for _ in 0..=rounds / EACH {
+            let Some(now) = found else { break };
+            let bands = now.bands.clone();
+            search.take(&problem, now);
+            if search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
+                break;
+            }
+            found = Some(slopes.next(&ready, &mut problem, &have, &bands)?);
+        }
+        if search.best.is_some() {
             break;
         }
-        found = Some(slopes.next(&ready, &mut problem, &have, &bands)?);
     }
     if search.best.is_none() {
         search.deal(&problem);
@@ -181,6 +187,8 @@ struct Search<'a> {
     best: Option<(i64, Vec<Band>)>,
     /// The least that any scene was short of: families and cells.
     least: Vec<(String, f64)>,
+    /// What units may become.
+    may: Become,
     /// Tries left for all scenes.
     tries: u32,
     /// Pieces counted in and out so far.
@@ -189,7 +197,7 @@ struct Search<'a> {
 
 impl<'a> Search<'a> {
     fn new(ready: &'a Ready, order: &'a Order, have: Have, tries: u32) -> Self {
-        Self { ready, order, have, best: None, least: Vec::new(), tries, adds: 0 }
+        Self { ready, order, have, best: None, least: Vec::new(), may: Become::Recoloured, tries, adds: 0 }
     }
 
     /// Brings a scene within whole squares and real sheets, and keeps it where it is the best.
@@ -202,7 +210,7 @@ impl<'a> Search<'a> {
             }
             self.tries -= 1;
             let mut bands = found.bands.clone();
-            let mut spots = spots(self.ready, problem, &have, &bands, Squares::Whole);
+            let mut spots = spots(self.ready, problem, &have, &bands, self.may);
             let mut ledger = Ledger::new(self.ready, &have, &bands, Squares::Whole);
             let mut mend = Mend::new(&mut ledger, &mut spots);
             let settled = mend.settle().map(|added| added - mend.improve() - mend.swap());

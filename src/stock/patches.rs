@@ -54,20 +54,33 @@ const NEAR: usize = 12;
 const MANY: usize = 500;
 const FILLERS: usize = 32;
 
+/// What units may become.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Become {
+    /// Other families only.
+    Recoloured,
+    /// Fillers too, squares being counted so.
+    Plain(Squares),
+}
+
 /// Every free unit that may be made otherwise. A slice may only become a filler, for its strip is of one kind; and that
 /// only where squares are counted whole and no strip on hand may be meant.
-pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band], squares: Squares) -> Vec<Spot> {
+pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band], may: Become) -> Vec<Spot> {
     let free = places(bands).into_iter().enumerate().filter(|(_, placed)| placed.unit.state == State::Free);
     let may_change = |placed: &Placed| match placed.item() {
-        item @ Item::Slice { .. } => squares == Squares::Whole && !have.shelf.contains_key(&item),
+        item @ Item::Slice { .. } => may == Become::Plain(Squares::Whole) && !have.shelf.contains_key(&item),
         _ => true,
     };
     let free: Vec<(usize, Placed)> = free.filter(|(_, placed)| may_change(placed)).collect();
-    let most = match free.len() {
+    let [near, fillers] = match free.len() {
         ..=MANY => [NEAR, usize::MAX],
         many => [(NEAR * MANY / many).max(NEAR / 3), FILLERS],
     };
-    free.iter().map(|(at, placed)| spot(ready, problem, have, *at, placed, most)).collect()
+    let most = |placed: &Placed| match placed.unit.piece {
+        Piece::Triangle(_) if may == Become::Recoloured => [near, 0],
+        _ => [near, fillers],
+    };
+    free.iter().map(|(at, placed)| spot(ready, problem, have, *at, placed, most(placed))).collect()
 }
 
 /// At most so many fabrics of tip and of rest, and fillers of so many families.

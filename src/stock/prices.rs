@@ -16,7 +16,7 @@
 use super::Have;
 use super::ledger::{Ledger, Short, Squares};
 use super::mend::Mend;
-use super::patches::{Found, put_back, spots};
+use super::patches::{Become, Found, put_back, spots};
 use super::planes::{Plane, next_prices, spread_out};
 use super::pool::{Chosen, Pool};
 use super::stocks::{Stock, alone, price_list, stocks, taken};
@@ -211,7 +211,11 @@ impl<'a> Market<'a> {
         if best.bands.is_some() && self.adds > MOST_ADDS {
             return;
         }
-        match mended(self.ready, problem, self.have, found, &mut self.adds) {
+        let mut mended = |may| mended(self.ready, problem, self.have, found.clone(), may, &mut self.adds);
+        let within = mended(Become::Recoloured);
+        // Plain pieces only where there is nothing else: of these sheets often give less than their area says.
+        let plain = within.is_err() && best.bands.is_none();
+        match if plain { mended(Become::Plain(Squares::Shared)) } else { within } {
             Ok(mended) if mended.cost < best.cost => (best.cost, best.bands) = (mended.cost, Some(mended.bands)),
             Err(short) if best.short.is_empty() || cells_of(&short) < cells_of(&best.short) => best.short = short,
             _ => {}
@@ -224,11 +228,18 @@ fn cells_of(short: &[Short]) -> f64 {
 }
 
 /// A scene brought within the stock; what is short where it cannot be.
-fn mended(ready: &Ready, problem: &Problem, have: &Have, found: Found, adds: &mut u64) -> Result<Found, Vec<Short>> {
+fn mended(
+    ready: &Ready,
+    problem: &Problem,
+    have: &Have,
+    found: Found,
+    may: Become,
+    adds: &mut u64,
+) -> Result<Found, Vec<Short>> {
     let Found { mut bands, mut cost } = found;
     cost += problem.strips_over(&bands, &have.shelf);
     let mut ledger = Ledger::new(ready, have, &bands, Squares::Shared);
-    let mut spots = spots(ready, problem, have, &bands, Squares::Shared);
+    let mut spots = spots(ready, problem, have, &bands, may);
     let mut mend = Mend::new(&mut ledger, &mut spots);
     let settled = mend.settle().map(|added| cost += added - mend.improve() - mend.swap());
     *adds += ledger.adds;

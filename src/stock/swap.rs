@@ -7,9 +7,9 @@ use super::mend::Mend;
 const PASSES: usize = 4;
 /// Options of a unit that are looked at, and of one that gives back.
 const WISHES: usize = 6;
-const LEAVES: usize = 24;
+const LEAVES: usize = 200;
 /// Most pieces counted in and out.
-const ADDS: u64 = 4_000_000;
+const ADDS: u64 = 8_000_000;
 
 /// A unit that may leave a family: what it adds to the error, the unit, its option now and then.
 type Leaving = (i64, usize, usize, usize);
