@@ -2,7 +2,7 @@
 
 use rowscape::make::{Work, make};
 use rowscape::plan::Plan;
-use rowscape::proof::{Files, Proven, prove};
+use rowscape::proof::{Fault, Files, Folder, Proven, prove, prove_folder};
 use rowscape::render::{self, Options};
 
 use super::Failure;
@@ -31,30 +31,44 @@ pub struct Made {
 pub fn write_down(plan: Plan, notes: Vec<String>, seams: bool) -> Result<(Made, Vec<Vec<u8>>), Failure> {
     let work = make(&plan);
     let options = Options { seams, ..Options::default() };
-    let ([json, rows, cutting, cloth], proven) = prove_plan(&plan, &work)?;
+    let [json, rows, cutting, cloth] = texts(&plan, &work)?;
+    let svg = render::svg(&plan, &work, &options);
+    let png = render::png(&plan, &work, &options).map_err(Failure::new)?;
+    let leftovers = render::leftovers_toml(&plan, &work);
+    let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
+    let proven =
+        prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers }).map_err(|f| failed(&f))?;
     let contents = vec![
         json.into_bytes(),
-        render::svg(&plan, &work, &options).into_bytes(),
-        render::png(&plan, &work, &options).map_err(Failure::new)?,
+        svg.into_bytes(),
+        png,
         render::build_list(&plan, &work, &options).into_bytes(),
         rows.into_bytes(),
         cutting.into_bytes(),
         cloth.into_bytes(),
-        render::leftovers_toml(&plan, &work).into_bytes(),
+        leftovers.into_bytes(),
     ];
     Ok((Made { plan, work, proven, notes }, contents))
 }
 
 /// The plan, its rows, its cutting and its cloth as they are written, once they were sewn on paper.
 pub fn prove_plan(plan: &Plan, work: &Work) -> Result<([String; 4], Proven), Failure> {
+    let texts = texts(plan, work)?;
+    let [json, rows, cutting, cloth] = &texts;
+    let proven = prove(&Files { plan: json, rows, cutting, cloth }).map_err(|fault| failed(&fault))?;
+    Ok((texts, proven))
+}
+
+fn texts(plan: &Plan, work: &Work) -> Result<[String; 4], Failure> {
     let options = Options::default();
     let json = rowscape::plan::write(plan);
     let rows = render::rows_csv(plan, work, &options).map_err(Failure::new)?;
     let cutting = render::cutting_csv(plan, work, &options).map_err(Failure::new)?;
     let cloth = render::cloth_csv(plan, work, &options).map_err(Failure::new)?;
-    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth }).map_err(|fault| {
-        Failure::new(format!("the proof failed, nothing was written: {fault}"))
-            .hint("this is a fault of the program, please report it")
-    })?;
-    Ok(([json, rows, cutting, cloth], proven))
+    Ok([json, rows, cutting, cloth])
+}
+
+fn failed(fault: &Fault) -> Failure {
+    Failure::new(format!("the proof failed, nothing was written: {fault}"))
+        .hint("this is a fault of the program, please report it")
 }

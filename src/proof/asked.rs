@@ -1,0 +1,157 @@
+//! What was asked for, as this check reads it in the plan, and whether the scene keeps to it.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+use super::fault::Fault;
+use super::rows::Step;
+use super::scene::Scene;
+use crate::measure::Length;
+
+/// What the maker asked for.
+#[derive(Debug, Deserialize)]
+pub struct RequestFile {
+    /// File name of the picture.
+    pub picture: String,
+    /// Finished width of the top.
+    pub width: Length,
+    /// Finished height of the top.
+    pub height: Length,
+    /// The grid of finished sizes.
+    pub grid: Length,
+    /// The seam.
+    pub seam: SeamFile,
+    /// The ruler that sizes are shown in.
+    pub ruler: RulerFile,
+    /// Squares that are paired.
+    pub squares: Vec<SquareFile>,
+    /// Strips that may come off.
+    pub strips: Vec<Length>,
+    /// Least finished side of any piece.
+    pub least: Length,
+    /// Usable width of yardage.
+    pub cloth_width: Length,
+    /// How row ends are cut.
+    pub row_ends: RowEndsFile,
+    depth: DepthFile,
+    edge_step: Length,
+    colours: Option<u32>,
+}
+
+/// The seam as it is sewn and as it is worked with.
+#[derive(Debug, Deserialize)]
+pub struct SeamFile {
+    measured: Length,
+    /// The seam that all sizes have.
+    pub working: Length,
+}
+
+/// A ruler.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq)]
+#[serde(rename_all = "lowercase")]
+pub enum RulerFile {
+    /// Inches.
+    Inch,
+    /// Centimetres.
+    Metric,
+}
+
+/// How row ends are cut.
+#[derive(Debug, Deserialize, PartialEq)]
+#[serde(rename_all = "lowercase")]
+pub enum RowEndsFile {
+    /// To size.
+    Exact,
+    /// Over.
+    Spare,
+}
+
+#[derive(Debug, Deserialize, PartialEq)]
+#[serde(rename_all = "lowercase")]
+enum DepthFile {
+    Rows,
+    Bands,
+}
+
+/// A square that is paired.
+#[derive(Debug, Deserialize)]
+pub struct SquareFile {
+    /// Its side.
+    pub cut: Length,
+    /// Whether it is cut from one twice as wide.
+    pub quartered: bool,
+}
+
+impl RequestFile {
+    /// Whether its lengths are something, and its seam the nearest mark to the one that was measured.
+    pub fn check(&self) -> Result<(), Fault> {
+        let squares = self.squares.iter().map(|square| ("square", square.cut));
+        let strips = self.strips.iter().map(|strip| ("strip", *strip));
+        let lengths = [
+            ("width", self.width),
+            ("height", self.height),
+            ("grid", self.grid),
+            ("seam", self.seam.measured),
+            ("working seam", self.seam.working),
+            ("least piece", self.least),
+            ("step of edges", self.edge_step),
+            ("cloth width", self.cloth_width),
+        ];
+        if let Some((name, _)) =
+            lengths.into_iter().chain(squares).chain(strips).find(|(_, length)| *length <= Length::ZERO)
+        {
+            return Err(Fault::new("plan.json", format!("the {name} asked for is not more than nothing")));
+        }
+        let (measured, working) = (self.seam.measured, self.seam.working);
+        let mark = match self.ruler {
+            RulerFile::Inch => Length::inches(1, 32),
+            RulerFile::Metric => Length::from_ticks(Length::MM.ticks() / 2),
+        };
+        let near = (measured - working).abs() + (measured - working).abs() <= mark;
+        if !working.is_multiple_of(mark) || !(near || (working == mark && measured < mark)) {
+            let what = format!("a seam of {measured} was measured, and {working} is not the nearest mark to it");
+            return Err(Fault::new("plan.json", what));
+        }
+        Ok(())
+    }
+}
+
+/// Checks that the scene, found to be sewn as `steps` say, is of what was asked for.
+pub fn check(scene: &Scene, steps: &[Step]) -> Result<(), Fault> {
+    let asked = &scene.asked;
+    let columns: usize = scene.bands.iter().map(Vec::len).sum();
+    if asked.depth == DepthFile::Rows && columns > 1 {
+        return Err(Fault::new("plan.json", "rows across the whole top were asked for, and it has columns"));
+    }
+    if asked.colours.is_some_and(|colours| (colours as usize) < scene.letters.len()) {
+        let what = format!("it has {} fabrics, more than were asked for", scene.letters.len());
+        return Err(Fault::new("plan.json", what));
+    }
+    let units: Vec<_> = scene.bands.iter().flatten().flatten().flatten().collect();
+    let sewn: BTreeMap<&str, bool> = units.iter().map(|unit| (unit.address.as_str(), unit.sewn)).collect();
+    for unit in &units {
+        if unit.size.width.min(unit.size.height) < asked.least {
+            let what = format!("it is {}, and nothing under {}", scene.show_size(unit.size), scene.show(asked.least));
+            return Err(Fault::new(&unit.address, format!("{what} was asked for")));
+        }
+        if unit.patches.len() > 1 && !unit.told {
+            return Err(Fault::new(&unit.address, "the plan does not say what triangle unit it is"));
+        }
+    }
+    for step in steps {
+        let Some(unit) = &step.unit else { continue };
+        let other = unit.strip.map(|strip| strip.0).filter(|strip| !scene.is_strip(*strip));
+        if let Some(strip) = other {
+            return Err(step.line.fault(format!("no strip asked for is or leaves {}", scene.show(strip))));
+        }
+        let sewn = |address: &str| sewn.get(address).copied();
+        if let Some(to) = &unit.offcut
+            && sewn(to) != sewn(step.line.text("address"))
+        {
+            let what = format!("its strip is to become {to}, and only one of the two is sewn already in the plan");
+            return Err(step.line.fault(what));
+        }
+    }
+    Ok(())
+}
