@@ -24,6 +24,7 @@ pub struct UnitOnHand {
     /// Finished side.
     pub finished: Length,
     /// Letters of its fabrics.
+    #[serde(deserialize_with = "two")]
     pub fabrics: [String; 2],
     /// How many.
     pub count: u32,
@@ -69,6 +70,12 @@ pub struct FillerOnHand {
     pub height: Length,
     /// How many.
     pub count: u32,
+}
+
+/// Two texts, and no more.
+fn two<'de, D: serde::Deserializer<'de>>(texts: D) -> Result<[String; 2], D::Error> {
+    let texts = Vec::<String>::deserialize(texts)?;
+    texts.try_into().map_err(|_| serde::de::Error::custom("a triangle unit has two fabrics"))
 }
 
 impl HandFile {

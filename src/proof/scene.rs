@@ -38,6 +38,8 @@ pub struct Scene {
     pub fabrics: BTreeMap<String, FabricFile>,
     /// What is sewn and cut already.
     pub hand: HandFile,
+    /// The colours of the picture's cells, and their weights: one text a row.
+    pub cells: [Vec<String>; 2],
     /// Bands from the top.
     pub bands: Vec<Vec<Column>>,
 }
@@ -73,6 +75,10 @@ struct File {
     fabrics: Vec<FabricFile>,
     #[serde(default)]
     on_hand: HandFile,
+    #[serde(default)]
+    picture: Vec<String>,
+    #[serde(default)]
+    focus: Vec<String>,
     bands: Vec<BandFile>,
 }
 
@@ -148,6 +154,7 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
         spare: request.row_ends == RowEndsFile::Spare,
         letters: reader.letters,
         hand: file.on_hand,
+        cells: [file.picture, file.focus],
         asked: file.request,
         fabrics: file.fabrics.into_iter().map(|fabric| (fabric.letter.clone(), fabric)).collect(),
         bands,

@@ -93,6 +93,12 @@ impl SupplyFile {
         (count > 0).then_some(count)
     }
 
+    /// The largest square where there is no other cloth.
+    pub fn only_squares(&self) -> Option<Length> {
+        let none = self.yardage.is_empty() && self.fat_quarters == 0 && self.oddments.is_empty();
+        self.squares.iter().map(|squares| squares.size).max().filter(|_| none)
+    }
+
     /// Everything that there is: what it is, its width and height, and how many.
     pub fn sheets(&self) -> impl Iterator<Item = (Kind, (Length, Length), u32)> {
         let squares = self.squares.iter().map(|squares| (Kind::Square, (squares.size, squares.size), squares.count));

@@ -26,7 +26,7 @@ pub fn table(scene: &Scene, file: &'static str) -> Vec<Change> {
         }
         let mut of_line = |class, change: fn(&mut Cells, usize)| {
             let cells = Arc::clone(&cells);
-            changes.push(Change::new(file, class, line[0].clone(), move || {
+            changes.push(Change::new(file, class, "line", move || {
                 let mut cells = Cells::clone(&cells);
                 change(&mut cells, at);
                 written(&cells)
