@@ -200,5 +200,6 @@ fn counts_that_sum_without_end_do_no_harm() {
     let unit = UnitOnHand { count: 100_000, ..plan.hand.units[0] };
     plan.hand.units.extend(vec![unit; 45_000]);
     assert!(make(&plan).hand.iter().all(|used| used.used <= used.there));
-    assert_eq!(read(&write(&plan)).map(|again| again.hand.units.len()).ok(), Some(plan.hand.units.len()));
+    // No stash holds so many, so no plan does.
+    assert!(read(&write(&plan)).is_err());
 }

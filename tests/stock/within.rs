@@ -39,7 +39,7 @@ pub fn fabrics(squares: &[u32], yards: i64) -> Vec<Fabric> {
             squares: [0, 1]
                 .map(|lot| Squares { size: Length::INCH * 10i64, count: (squares[index % squares.len()] + lot) / 2 })
                 .to_vec(),
-            yardage: (index == 0)
+            yardage: (index == 0 && yards > 0)
                 .then_some(Yardage { width: Length::INCH * 42i64, length: Length::INCH * 36i64 * yards })
                 .into_iter()
                 .collect(),
