@@ -126,9 +126,9 @@ pub fn check(scene: &Scene, steps: &[Step]) -> Result<(), Fault> {
     check_only_squares(scene)?;
     for step in steps {
         let Some(unit) = &step.unit else { continue };
-        let other = unit.strip.map(|strip| strip.0).filter(|strip| !scene.is_strip(*strip));
+        let other = unit.strip.map(|strip| strip.0).filter(|strip| !scene.is_strip(&unit.kind, *strip));
         if let Some(strip) = other {
-            return Err(step.line.fault(format!("no strip of {} was asked for", scene.show(strip))));
+            return Err(step.line.fault(format!("a strip of {} was not asked for", scene.show(strip))));
         }
         let sewn = |address: &str| sewn.get(address).copied();
         if let Some(to) = &unit.offcut

@@ -185,9 +185,14 @@ fn check_fabrics(file: &File) -> Result<(), Fault> {
 }
 
 impl Scene {
-    /// Whether a strip so wide may come off.
-    pub fn is_strip(&self, width: Length) -> bool {
-        self.asked.strips.contains(&width)
+    /// Whether a strip so wide may come off a unit; a slice is cut as wide as the grid lets it finish.
+    pub fn is_strip(&self, kind: &str, width: Length) -> bool {
+        let (grid, both) = (self.asked.grid, self.both());
+        let mut may = self.asked.strips.iter();
+        match kind.ends_with(" slice") {
+            true => may.any(|strip| grid * (*strip - both).floor_div(grid) + both == width),
+            false => may.any(|strip| *strip == width),
+        }
     }
 
     /// Two seams.
