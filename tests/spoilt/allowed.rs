@@ -9,18 +9,26 @@ pub struct Allowed {
     class: &'static str,
     /// The place, or what it ends in.
     pub place: &'static str,
+    /// The scenes, or any.
+    scenes: &'static [&'static str],
     #[expect(dead_code, reason = "it is for the reader")]
     reason: &'static str,
 }
 
 impl Allowed {
-    pub fn covers(&self, change: &Change) -> bool {
-        self.file == change.file && (self.class == change.class || self.class.is_empty()) && self.place == change.place
+    pub fn covers(&self, scene: &str, change: &Change) -> bool {
+        (self.file, self.place) == (change.file, change.place.as_str())
+            && (self.class.is_empty() || self.class == change.class)
+            && (self.scenes.is_empty() || self.scenes.contains(&scene))
+    }
+
+    const fn only(self, scenes: &'static [&'static str]) -> Self {
+        Self { scenes, ..self }
     }
 }
 
 const fn allowed(file: &'static str, class: &'static str, place: &'static str, reason: &'static str) -> Allowed {
-    Allowed { file, class, place, reason }
+    Allowed { file, class, place, scenes: &[], reason }
 }
 
 const PLAN: &str = "plan.json";
@@ -40,13 +48,16 @@ pub const ALLOWED: [Allowed; 40] = [
     allowed(PLAN, "count", "request.triangles", AGAIN),
     allowed(PLAN, "count", "request.margin", "what is bought over what is cut; only the printed list says it"),
     allowed(PLAN, "length", "request.least", "found where a piece or a remnant is as narrow as that, and else idle"),
-    allowed(PLAN, "length", "request.cloth_width", "where no cloth is bought; else the bought lengths are as wide"),
-    allowed(PLAN, "word", "request.row_ends", "where no row ends in a filler; else it is cut over, or is not"),
+    allowed(PLAN, "length", "request.cloth_width", "where no cloth is bought; else the bought lengths are as wide")
+        .only(&["packs", "heap"]),
+    allowed(PLAN, "word", "request.row_ends", "where no row ends in a filler; else it is cut over, or is not")
+        .only(&["heap"]),
     allowed(PLAN, "order", "request.squares", AGAIN),
-    allowed(PLAN, "missing", "request.squares", "a square that no pair is of"),
+    allowed(PLAN, "missing", "request.squares", "a square that no pair is of").only(&["metric, spare ends", "heap"]),
     allowed(PLAN, "doubled", "request.squares", "a list of what may be used"),
-    allowed(PLAN, "length", "request.squares.cut", "a square that no pair is of"),
-    allowed(PLAN, "flag", "request.squares.quartered", "a square that no pair is of"),
+    allowed(PLAN, "length", "request.squares.cut", "a square that no pair is of").only(&["metric, spare ends", "heap"]),
+    allowed(PLAN, "flag", "request.squares.quartered", "a square that no pair is of")
+        .only(&["metric, spare ends", "heap"]),
     allowed(PLAN, "order", "request.strips", AGAIN),
     allowed(PLAN, "missing", "request.strips", "a strip that comes off no unit"),
     allowed(PLAN, "doubled", "request.strips", "a list of what may be used"),
