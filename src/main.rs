@@ -35,7 +35,7 @@ fn warn(line: &str) {
 /// Prints; a closed pipe is a quiet end.
 fn say(text: &str) -> ExitCode {
     let mut out = std::io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    match out.write_all(rowscape::fabric::printable_lines(text).as_bytes()).and_then(|()| out.flush()) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) if error.kind() == ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {

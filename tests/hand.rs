@@ -200,6 +200,6 @@ fn counts_that_sum_without_end_do_no_harm() {
     let unit = UnitOnHand { count: 100_000, ..plan.hand.units[0] };
     plan.hand.units.extend(vec![unit; 45_000]);
     assert!(make(&plan).hand.iter().all(|used| used.used <= used.there));
-    let refused = read(&write(&plan)).unwrap_err().to_string();
-    assert!(refused.contains("pieces of one kind are more than can be counted"), "{refused}");
+    // No stash holds so many, so no plan does.
+    assert!(read(&write(&plan)).is_err());
 }

@@ -1,7 +1,11 @@
 //! Plan files: what is written is read again, and nothing else is taken for a plan.
 
 use proptest::prelude::*;
+use rowscape::fabric::{Stash, is_unprintable};
+use rowscape::make::make;
 use rowscape::plan::{Plan, PlanError, read, write};
+use rowscape::render::{Options, build_list, leftovers_toml, rows_csv, svg};
+use serde_json::{Value, json};
 
 fn composed() -> &'static str {
     static TEXT: std::sync::OnceLock<String> = std::sync::OnceLock::new();
@@ -66,6 +70,60 @@ fn lists_without_end_and_parts_without_size_are_refused() {
     assert!(refused("\"bands\": [", band).contains("column 1.1: it has no size"));
     let column = "\"columns\": [{\"width\": 0, \"rows\": []},";
     assert!(refused("\"columns\": [", column).contains("must make"));
+}
+
+/// What a stash may not hold, a plan from elsewhere may not either.
+#[test]
+fn a_plan_is_read_as_warily_as_a_stash() {
+    let refused = |pointer: &str, new: Value| {
+        let mut plan: Value = serde_json::from_str(composed()).unwrap();
+        *plan.pointer_mut(pointer).unwrap() = new.clone();
+        let error = read(&plan.to_string()).expect_err(&format!("{pointer} {new}"));
+        assert!(!error.to_string().chars().any(is_unprintable), "{error}");
+    };
+    let long = "sea".repeat(30);
+    let hidden = ["sea\nglass", "sea\u{1b}[2J", "\u{202e}sea", "sea\u{200b}glass", "sea\u{feff}", "sea\u{2028}"];
+    for name in hidden.into_iter().chain(["", " sea", long.as_str()]) {
+        refused("/fabrics/0/name", name.into());
+        refused("/fabrics/0/family", name.into());
+    }
+    let twin = plan().fabrics[1].name.to_uppercase();
+    refused("/fabrics/0/name", twin.into());
+    ["", "ABCD", "é", "A\u{200b}"].into_iter().for_each(|letter| refused("/fabrics/0/letter", letter.into()));
+    for picture in ["sail\u{202e}gnp.exe", "sail\n.png", &"sail".repeat(90)] {
+        refused("/request/picture", picture.into());
+    }
+    refused("/request/crop", "whole\u{1b}[31m".into());
+    let supplied = |supply: Value| {
+        let mut fabric: Value = serde_json::to_value(&plan().fabrics[0]).unwrap();
+        fabric["supply"] = supply;
+        fabric
+    };
+    let supply = |squares: Value, quarters: u64| json!({ "squares": squares, "yardage": [], "fat_quarters": quarters, "oddments": [] });
+    refused("/fabrics/0", supplied(supply(json!([]), 100_001)));
+    for (size, count) in [("-10 in", 4), ("0 in", 4), ("51 m", 4), ("10 in", 100_001)] {
+        refused("/fabrics/0", supplied(supply(json!([{ "size": size, "count": count }]), 0)));
+    }
+    let many = vec![json!({ "size": "10 in", "count": 1 }); Stash::MOST_ENTRIES + 1];
+    refused("/fabrics/0", supplied(supply(many.into(), 0)));
+}
+
+/// Whatever name a plan may hold is shown as it is, and leftovers are the stash of it.
+#[test]
+fn odd_names_come_through_every_file() {
+    let names = ["\"night\" \\ sea", "<b>&amp;</b>", "# = [[fabric]]", "\'\'\'", "=1+1", "海 → é", "🧵", "${x} `x` %s"];
+    for name in names {
+        let mut plan = plan();
+        plan.fabrics[0].name = name.into();
+        let plan = read(&write(&plan)).unwrap_or_else(|error| panic!("{name}: {error}"));
+        let (work, options) = (make(&plan), Options::default());
+        let left = Stash::read(&leftovers_toml(&plan, &work)).unwrap();
+        assert_eq!(left.prints[0].fabric.name, name);
+        let list = build_list(&plan, &work, &options);
+        assert!(!list.contains("<b>&") && !list.chars().any(|c| c != '\n' && is_unprintable(c)), "{name}");
+        assert!(roxmltree::Document::parse(&svg(&plan, &work, &options)).is_ok());
+        assert!(rows_csv(&plan, &work, &options).is_ok());
+    }
 }
 
 proptest! {

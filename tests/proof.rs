@@ -208,6 +208,30 @@ fn wrong_sizes_are_found_where_they_stand() {
 }
 
 #[test]
+fn a_plan_that_contradicts_itself_is_found() {
+    inch().with(Plan, "\"letter\": \"C\"", "\"letter\": \"a\"").fails("plan.json", "stands for two fabrics");
+    inch().with(Plan, "\"name\": \"surf\"", "\"name\": \"Night\"").fails("plan.json", "the name of another");
+    inch().with(Plan, "\"least\": \"1 in\"", "\"least\": \"-1 in\"").fails("plan.json", "not more than nothing");
+    inch().with(Plan, "\"2 in\", \"3 in\"", "\"0 in\", \"3 in\"").fails("plan.json", "not more than nothing");
+    from_stash().with(Plan, "\"42 in\", \"length\"", "\"-42 in\", \"length\"").fails("plan.json", "has no size");
+    from_hand()
+        .with(Plan, "\"from\": \"6 in\", \"width\": \"2 in\"", "\"from\": \"6 in\", \"width\": \"6 in\"")
+        .fails("plan.json", "as wide as its unit");
+    // What a triangle unit is said to be, against its outlines.
+    let told = |block: u32, cut: &str, corner: &str| {
+        let triangle = format!("{{ \"block\": {block}, \"cut\": \"{cut}\", \"corner\": \"{corner}\" }}");
+        let kind = "\"kind\": \"big trimmed\", ";
+        inch().with(Plan, kind, &format!("{kind}\"triangle\": {triangle}, "))
+    };
+    assert!(told(18, "trimmed", "lower-left").prove().is_ok());
+    told(17, "trimmed", "lower-left").fails("1.1.1.2", "does not give this one");
+    told(18, "slice", "lower-left").fails("1.1.1.2", "cut otherwise");
+    for corner in ["upper-left", "upper-right", "lower-right"] {
+        told(18, "trimmed", corner).fails("1.1.1.2", "not the triangle in its corner");
+    }
+}
+
+#[test]
 fn wrong_turns_and_cuts_are_found() {
     inch().with(Rows, "big,A,B,0,", "big,A,B,180,").fails("1.1.1.1", "changed places");
     inch().with(Rows, "big,A,B,0,", "big,A,B,90,").fails("1.1.1.1", "diagonal seam");
@@ -261,7 +285,9 @@ fn what_squares_cannot_give_is_found() {
     inch().with(Cutting, "P1,A,B", "P1,A,A").fails("P1", "both squares");
     inch().with(Cutting, "P1,A,B", "P1,A,C").fails("1.1.1.1", "the pair is of A and C");
     inch().with(Cutting, "P1,A,B", "P1,A,Z").fails("P1", "`Z`");
-    inch().with(Plan, "\"working\": \"1/4 in\"", "\"working\": \"9/32 in\"").fails("1.1.1.1", "finishes");
+    let wider = |case: Case| case.with(Plan, "\"working\": \"1/4 in\"", "\"working\": \"9/32 in\"");
+    wider(inch()).fails("plan.json", "not the nearest mark");
+    wider(inch().with(Plan, "\"measured\": \"1/4 in\"", "\"measured\": \"0.28 in\"")).fails("1.1.1.1", "finishes");
     inch().with(Plan, "\"40 in\"", "\"2 in\"").fails("A-3", "not what the plan buys");
 }
 

@@ -5,6 +5,7 @@ use std::ops::Range;
 use std::path::Path;
 
 use miette::{Diagnostic, LabeledSpan, NamedSource, SourceCode};
+use rowscape::fabric::{printable, printable_lines};
 
 /// A failure to be shown to the maker.
 #[derive(Debug)]
@@ -17,7 +18,7 @@ pub struct Failure {
 impl Failure {
     /// A failure in one line.
     pub fn new(what: impl fmt::Display) -> Self {
-        Self { what: what.to_string(), hint: None, text: None }
+        Self { what: printable_lines(&what.to_string()), hint: None, text: None }
     }
 
     /// A failure about a file or folder.
@@ -27,7 +28,7 @@ impl Failure {
 
     /// The same with what to do next.
     pub fn hint(self, hint: impl fmt::Display) -> Self {
-        Self { hint: Some(hint.to_string()), ..self }
+        Self { hint: Some(printable_lines(&hint.to_string())), ..self }
     }
 
     /// The same with what to do next, where that is not said yet.
@@ -37,7 +38,7 @@ impl Failure {
 
     /// The same with the place in a text that it is about.
     pub fn underline(self, path: &Path, text: String, span: Range<usize>) -> Self {
-        let name = path.display().to_string();
+        let (name, text) = (printable(&path.display().to_string()), printable_lines(&text));
         Self { text: Some(Box::new((NamedSource::new(name, text).with_language("TOML"), span))), ..self }
     }
 }

@@ -1,7 +1,7 @@
 //! What a scene is composed of: the request, the picture in its cells, and the fabrics.
 
 use rowscape::compose::{Order, subset};
-use rowscape::fabric::{Fabric, OnHand, Rgb, Stash, named, propose};
+use rowscape::fabric::{Fabric, OnHand, Rgb, Stash, named, printable, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::Picture;
 use rowscape::plan::{Request, left_aside};
@@ -96,7 +96,7 @@ pub fn usual(arguments: &ComposeArguments) -> Result<Request, Failure> {
     let ruler = given.map(|length| length.ruler).or(arguments.sizes.ruler()).unwrap_or(Ruler::Inch);
     let usual = arguments.sizes.over(&Request::usual(ruler))?;
     let grid = usual.grid;
-    let name = arguments.picture.file_name().map(|name| name.to_string_lossy().into_owned());
+    let name = arguments.picture.file_name().map(|name| printable(&name.to_string_lossy()));
     Ok(Request {
         picture: name.unwrap_or_default(),
         crop: arguments.crop.to_string(),

@@ -2,7 +2,7 @@
 
 use rowscape::make::{Work, make};
 use rowscape::plan::Plan;
-use rowscape::proof::{Files, Proven, prove};
+use rowscape::proof::{Fault, Files, Folder, Proven, prove, prove_folder};
 use rowscape::render::{self, Options};
 
 use super::Failure;
@@ -32,19 +32,19 @@ pub fn write_down(plan: Plan, notes: Vec<String>, seams: bool) -> Result<(Made, 
     let work = make(&plan);
     let options = Options { seams, ..Options::default() };
     let [rows, cutting, cloth] = tables(&plan, &work)?;
-    let mut contents = vec![
-        render::svg(&plan, &work, &options).into_bytes(),
-        render::png(&plan, &work, &options).map_err(Failure::new)?,
-        render::build_list(&plan, &work, &options).into_bytes(),
-        rows.clone().into_bytes(),
-        cutting.clone().into_bytes(),
-        cloth.clone().into_bytes(),
-        render::leftovers_toml(&plan, &work).into_bytes(),
-    ];
-    let files: Vec<(&str, &[u8])> = FILES.into_iter().skip(1).zip(contents.iter().map(Vec::as_slice)).collect();
-    let json = rowscape::plan::write_with(&plan, &files);
-    let proven = sewn(&json, [&rows, &cutting, &cloth])?;
-    contents.insert(0, json.into_bytes());
+    let svg = render::svg(&plan, &work, &options);
+    let png = render::png(&plan, &work, &options).map_err(Failure::new)?;
+    let build = render::build_list(&plan, &work, &options);
+    let leftovers = render::leftovers_toml(&plan, &work);
+    let texts = [&build, &rows, &cutting, &cloth, &leftovers].map(|text| text.as_bytes());
+    let written = [svg.as_bytes(), &png].into_iter().chain(texts);
+    let written: Vec<(&str, &[u8])> = FILES.into_iter().skip(1).zip(written).collect();
+    let json = rowscape::plan::write_with(&plan, &written);
+    let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
+    let folder = Folder { files, svg: &svg, png: &png, leftovers: &leftovers };
+    let proven = prove_folder(&folder).map_err(|fault| failed(&fault))?;
+    let texts = [build, rows, cutting, cloth, leftovers].map(String::into_bytes);
+    let contents = [json.into_bytes(), svg.into_bytes(), png].into_iter().chain(texts).collect();
     Ok((Made { plan, work, proven, notes }, contents))
 }
 
@@ -59,8 +59,10 @@ pub fn tables(plan: &Plan, work: &Work) -> Result<[String; 3], Failure> {
 
 /// Sews on paper a plan as it is written, with its tables.
 pub fn sewn(plan: &str, [rows, cutting, cloth]: [&str; 3]) -> Result<Proven, Failure> {
-    prove(&Files { plan, rows, cutting, cloth }).map_err(|fault| {
-        Failure::new(format!("the proof failed, nothing was written: {fault}"))
-            .hint("this is a fault of the program, please report it")
-    })
+    prove(&Files { plan, rows, cutting, cloth }).map_err(|fault| failed(&fault))
+}
+
+fn failed(fault: &Fault) -> Failure {
+    Failure::new(format!("the proof failed, nothing was written: {fault}"))
+        .hint("this is a fault of the program, please report it")
 }

@@ -3,25 +3,27 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use rowscape::proof::{Files, prove};
+use rowscape::proof::{Files, Folder, prove_folder};
 
 use super::Failure;
-use super::read::{MOST_PLAN, bounded_text};
+use super::read::{MOST_PLAN, bounded, bounded_text};
 
 #[derive(Args)]
 #[command(after_help = "Example:\n  rowscape proof lighthouse")]
 pub struct ProofArguments {
-    /// Folder with plan.json, rows.csv, cutting.csv and cloth.csv
+    /// Folder that a scene was composed into
     pub(super) folder: PathBuf,
 }
 
 pub fn run(arguments: &ProofArguments) -> Result<String, Failure> {
     let folder = &arguments.folder;
-    let [plan, rows, cutting, cloth] = ["plan.json", "rows.csv", "cutting.csv", "cloth.csv"].map(|name| {
-        bounded_text(&folder.join(name), MOST_PLAN).map_err(|failure| failure.or_hint("write the scene again"))
-    });
-    let (plan, rows, cutting, cloth) = (plan?, rows?, cutting?, cloth?);
-    let proven = prove(&Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth })
+    let again = |failure: Failure| failure.or_hint("write the scene again");
+    let text = |name: &str| bounded_text(&folder.join(name), MOST_PLAN).map_err(again);
+    let (plan, rows, cutting) = (text("plan.json")?, text("rows.csv")?, text("cutting.csv")?);
+    let (cloth, leftovers, svg) = (text("cloth.csv")?, text("leftovers.toml")?, text("picture.svg")?);
+    let png = bounded(&folder.join("picture.png"), MOST_PLAN).map_err(again)?;
+    let files = Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth };
+    let proven = prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers })
         .map_err(|fault| Failure::at(folder, &fault).hint(&fault.hint))?;
     Ok(format!("{proven}\n"))
 }

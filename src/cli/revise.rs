@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::str::FromStr;
 
 use clap::Args;
+use rowscape::fabric::printable;
 use rowscape::make::make;
 use rowscape::measure::Length;
 use rowscape::picture::{Crop, Picture, salience};
@@ -181,7 +182,7 @@ fn request(arguments: &ReviseArguments, old: &Request) -> Result<Request, Failur
     request.detail = arguments.detail.unwrap_or(old.detail);
     request.triangles = arguments.triangles.unwrap_or(old.triangles);
     if let Some(name) = arguments.picture.as_deref().and_then(Path::file_name) {
-        request.picture = name.to_string_lossy().into_owned();
+        request.picture = printable(&name.to_string_lossy());
     }
     Ok(request)
 }

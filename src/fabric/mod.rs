@@ -2,11 +2,13 @@
 
 mod colour;
 mod name;
+mod plain;
 mod propose;
 mod stash;
 
 pub use colour::{ColourError, Rgb, hyab};
 pub use name::{ValueStep, letters, name, names, value_step};
+pub use plain::{is_unprintable, printable, printable_lines};
 pub use propose::propose;
 pub use stash::{
     FAT_QUARTER, FillerOnHand, Lean, Oddment, OnHand, Print, Proposal, SliceOnHand, Squares, SquaresGive, Stash,

@@ -6,8 +6,8 @@ use super::{Source, Work, make};
 use crate::fabric::{Fabric, Lean, OnHand, Rgb, Stash};
 use crate::measure::{Length, Ruler};
 use crate::plan::{Address, Band, Column, Depth, Piece, Plan, Request, Row, State, Unit};
-use crate::proof::{Files, Proven, prove};
-use crate::render::{Options, cloth_csv, cutting_csv, leftovers_toml, rows_csv};
+use crate::proof::{Files, Folder, Proven, prove, prove_folder};
+use crate::render::{Options, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
 use crate::unit::{Corner, Cut, Shape, Triangle};
 
 fn fabrics() -> Vec<Fabric> {
@@ -59,12 +59,14 @@ fn shape(height: u32, width: u32, block: u32, cut: Cut) -> Shape {
 
 /// The plan made, written and sewn on paper.
 fn proven(plan: &Plan) -> (Work, Proven) {
-    let (work, options) = (make(plan), Options::default());
+    let (work, options) = (make(plan), Options { pixels: 400, ..Options::default() });
     let json = crate::plan::write(plan);
     assert_eq!(crate::plan::read(&json).expect("the plan holds"), *plan);
     let (rows, cutting) = (rows_csv(plan, &work, &options).unwrap(), cutting_csv(plan, &work, &options).unwrap());
     let cloth = cloth_csv(plan, &work, &options).unwrap();
-    let proven = prove(&Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth });
+    let (svg, png) = (svg(plan, &work, &options), png(plan, &work, &options).unwrap());
+    let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
+    let proven = prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers_toml(plan, &work) });
     (work, proven.unwrap_or_else(|fault| panic!("{fault}\n{rows}{cutting}{cloth}")))
 }
 

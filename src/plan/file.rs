@@ -7,10 +7,13 @@ use super::error::{PlanError, VERSION, wrong};
 use super::hand::HandFile;
 use super::written::Written;
 use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
-use crate::fabric::{Fabric, Rgb};
+use crate::fabric::{Fabric, Print, Rgb, Stash, is_unprintable};
+use crate::measure::Length;
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
 
 const FORMAT: &str = "rowscape-plan";
+/// Most characters in a file name.
+const MOST_CHARACTERS: usize = 255;
 
 /// The first fields of any plan file.
 #[derive(Deserialize)]
@@ -204,6 +207,7 @@ pub fn read(text: &str) -> Result<Plan, PlanError> {
     }
     let file: PlanFile = serde_json::from_str(text)?;
     let vocabulary = file.request.check()?;
+    check_texts(&file.request)?;
     let letters: Vec<&str> = file.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
     check_letters(&letters)?;
     let plan = Plan {
@@ -214,9 +218,36 @@ pub fn read(text: &str) -> Result<Plan, PlanError> {
         fabrics: file.fabrics.clone(),
         request: file.request.clone(),
     };
+    check_stash(&plan)?;
     check_sums(&plan)?;
     check_units(&plan, &vocabulary, &file)?;
     Ok(plan)
+}
+
+/// What is shown of the request stands on one line and hides nothing.
+fn check_texts(request: &Request) -> Result<(), PlanError> {
+    for (name, text) in [("picture", &request.picture), ("crop", &request.crop)] {
+        if text.chars().count() > MOST_CHARACTERS || text.chars().any(is_unprintable) {
+            return Err(wrong(format!("the request's {name}"), "it is too long, or has characters that are not shown"));
+        }
+    }
+    Ok(())
+}
+
+/// Fabrics and what is on hand keep the rules of a stash, so that all that is written of them is read again.
+fn check_stash(plan: &Plan) -> Result<(), PlanError> {
+    let only = |only_squares| move |fabric: &Fabric| Print { fabric: Fabric { only_squares, ..fabric.clone() } };
+    let prints: Vec<Print> = plan.fabrics.iter().map(only(None)).collect();
+    let stash = Stash { prints, hand: plan.hand.clone() };
+    let read = Stash::read(&stash.write()).map_err(|error| wrong("fabrics", error.message()))?;
+    let same = read.prints.iter().map(|print| only(None)(&print.fabric)).eq(stash.prints.iter().cloned());
+    if !same || read.hand != stash.hand {
+        return Err(wrong("fabrics", "they would not be read again as they are: take off spaces round names"));
+    }
+    match plan.fabrics.iter().find(|f| f.only_squares.is_some_and(|s| s <= Length::ZERO || s > Stash::LONGEST)) {
+        Some(fabric) => Err(wrong("fabrics", format!("the squares of fabric {} have no size", fabric.letter))),
+        None => Ok(()),
+    }
 }
 
 fn check_letters(letters: &[&str]) -> Result<(), PlanError> {

@@ -245,15 +245,7 @@ impl<'a> Bench<'a> {
             return Err(step.line.fault(format!("it is the strip off {}, which does not say so", unit.from)));
         }
         step.line.nothing_in(&["offcut"])?;
-        let supply = self.by_id.get(&cut.from).and_then(|&index| self.supplies.get(index));
-        let whole = match supply.map(|supply| &supply.gives) {
-            Some(Gives::Units(pairs)) => Some((pairs.fabrics.clone(), pairs.trimmed)),
-            Some(Gives::Hand(hand)) if hand.kind == HandKind::Unit => {
-                hand.fabrics.clone().try_into().ok().map(|fabrics| (fabrics, hand.size.width))
-            }
-            _ => None,
-        };
-        let Some((fabrics, trimmed)) = whole else {
+        let Some((fabrics, trimmed)) = self.whole(cut) else {
             return Err(parent.line.fault("its strip is used, but it comes from no pair"));
         };
         let slice = self.parted(step, unit, (&fabrics, trimmed))?;
@@ -267,6 +259,31 @@ impl<'a> Bench<'a> {
                 .fault(format!("the strip off {} is not this slice, however it is turned", unit.from)));
         }
         Ok(slice.used)
+    }
+
+    /// Fabrics and side of the whole unit that a unit is cut from.
+    fn whole(&self, unit: &UnitStep) -> Option<([String; 2], Length)> {
+        match &self.supplies.get(*self.by_id.get(&unit.from)?)?.gives {
+            Gives::Units(pairs) => Some((pairs.fabrics.clone(), pairs.trimmed)),
+            Gives::Hand(hand) if hand.kind == HandKind::Unit => {
+                Some((hand.fabrics.clone().try_into().ok()?, hand.size.width))
+            }
+            _ => None,
+        }
+    }
+
+    /// What comes off a whole unit and is used nowhere, stood up: its tip and rest, whether it leans left, its size.
+    pub fn left_over(&self, step: &Step, unit: &UnitStep) -> Option<([String; 2], bool, Size)> {
+        let (fabrics, trimmed) = self.whole(unit).filter(|_| unit.offcut.is_none())?;
+        let off = self.parted(step, unit, (&fabrics, trimmed)).ok()?.off?;
+        let Size { width, height } = off.size;
+        let size = Size { width: width.min(height), height: width.max(height) };
+        let [one, other] = fabrics;
+        let ways = [[one.clone(), other.clone()], [other, one]]
+            .into_iter()
+            .flat_map(|way| [true, false].map(|left| (way.clone(), left)));
+        let mut ways = ways.filter(|([tip, rest], left)| Cloth::strip(tip, rest, size, *left).is_turned(&off));
+        ways.next().map(|(way, left)| (way, left, size))
     }
 
     fn no_source(&self, step: &Step, unit: &UnitStep) -> Fault {

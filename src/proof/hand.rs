@@ -9,44 +9,84 @@ use crate::measure::Length;
 /// Units, strips and rectangles that were there before.
 #[derive(Debug, Default, Deserialize)]
 pub struct HandFile {
-    units: Vec<UnitOnHand>,
-    slices: Vec<SliceOnHand>,
-    fillers: Vec<FillerOnHand>,
+    /// Whole triangle units.
+    pub units: Vec<UnitOnHand>,
+    /// Strips of them.
+    pub slices: Vec<SliceOnHand>,
+    /// Rectangles.
+    pub fillers: Vec<FillerOnHand>,
 }
 
+/// Triangle units that are alike.
 #[derive(Debug, Deserialize)]
-struct UnitOnHand {
-    finished: Length,
-    fabrics: [String; 2],
-    count: u32,
+#[serde(deny_unknown_fields)]
+pub struct UnitOnHand {
+    /// Finished side.
+    pub finished: Length,
+    /// Letters of its fabrics.
+    #[serde(deserialize_with = "two")]
+    pub fabrics: [String; 2],
+    /// How many.
+    pub count: u32,
 }
 
+/// Strips that are alike.
 #[derive(Debug, Deserialize)]
-struct SliceOnHand {
-    from: Length,
-    width: Length,
-    tip: String,
-    rest: String,
-    leans: LeanFile,
-    count: u32,
+#[serde(deny_unknown_fields)]
+pub struct SliceOnHand {
+    /// Finished side of the whole unit.
+    pub from: Length,
+    /// Finished width.
+    pub width: Length,
+    /// Letter of the small triangle.
+    pub tip: String,
+    /// Letter of the rest.
+    pub rest: String,
+    /// Stood up with its tip on top: the corner that the tip is in.
+    pub leans: LeanFile,
+    /// How many.
+    pub count: u32,
 }
 
+/// An upper corner.
 #[derive(Debug, Deserialize, PartialEq)]
 #[serde(rename_all = "lowercase")]
-enum LeanFile {
+pub enum LeanFile {
+    /// The left one.
     Left,
+    /// The right one.
     Right,
 }
 
+/// Rectangles that are alike.
 #[derive(Debug, Deserialize)]
-struct FillerOnHand {
-    fabric: String,
-    width: Length,
-    height: Length,
-    count: u32,
+#[serde(deny_unknown_fields)]
+pub struct FillerOnHand {
+    /// Letter of its fabric.
+    pub fabric: String,
+    /// Finished width.
+    pub width: Length,
+    /// Finished height.
+    pub height: Length,
+    /// How many.
+    pub count: u32,
+}
+
+/// Two texts, and no more.
+fn two<'de, D: serde::Deserializer<'de>>(texts: D) -> Result<[String; 2], D::Error> {
+    let texts = Vec::<String>::deserialize(texts)?;
+    texts.try_into().map_err(|_| serde::de::Error::custom("a triangle unit has two fabrics"))
 }
 
 impl HandFile {
+    /// Whether every piece has a size, and a strip is narrower than the unit that it came from.
+    pub fn has_sizes(&self) -> bool {
+        let some = |length: Length| length > Length::ZERO;
+        self.units.iter().all(|unit| some(unit.finished))
+            && self.slices.iter().all(|slice| some(slice.width) && slice.width < slice.from)
+            && self.fillers.iter().all(|filler| some(filler.width) && some(filler.height))
+    }
+
     /// How many pieces of a kind there are; of a slice the width and the length it finishes at are given.
     pub fn count(&self, kind: HandKind, fabrics: &[String], finished: Size) -> u64 {
         let same = |one: &[&String]| one.len() == fabrics.len() && one.iter().zip(fabrics).all(|(a, b)| *a == b);

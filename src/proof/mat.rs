@@ -1,13 +1,14 @@
 //! Whether the sheets of cloth.csv can be cut as written, are there, and give every square and every filler once.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::cutting::{Fillers, Gives, Pairs, Supply};
 use super::fault::{Fault, short};
-use super::laid::{Cut, Laid, Sheet};
+use super::laid::{Cut, Kind, Laid, Sheet};
 use super::paper::Size;
 use super::scene::Scene;
 use super::supply::Stores;
+use crate::measure::Length;
 
 /// The cutting mat: lines of cutting.csv by their ids, and how many pieces of each fabric were cut for them.
 struct Mat<'a> {
@@ -58,6 +59,44 @@ fn two_stages(scene: &Scene, laid: &Laid) -> Result<(), Fault> {
         if same && one.at + one.size.width > next.at {
             let (one, next_to) = (short(&one.whose), short(&next.whose));
             return Err(next.line.fault(format!("{next_to} lies over {one} in its strip")));
+        }
+    }
+    Ok(())
+}
+
+/// Checks that cloth is cut without gaps: sheets are numbered, strips follow each other and are as high as their
+/// highest piece, pieces follow each other, and a length that is bought is as long as its strips.
+pub fn check_close(sheets: &[Laid]) -> Result<(), Fault> {
+    let mut numbers: BTreeMap<&str, BTreeSet<u32>> = BTreeMap::new();
+    for Laid { sheet, cuts } in sheets {
+        let mut cuts: Vec<&Cut> = cuts.iter().collect();
+        cuts.sort_by_key(|cut| (cut.strip_at, cut.at));
+        let (mut strip, mut end, mut along) = (None, Length::ZERO, Length::ZERO);
+        for cut in &cuts {
+            let begins = strip.replace(cut.strip_at) != Some(cut.strip_at);
+            let due = if begins { (end, Length::ZERO) } else { (cut.strip_at, along) };
+            if (cut.strip_at, cut.at) != due {
+                return Err(cut.line.fault("it does not begin where the piece or the strip before it ends"));
+            }
+            let others = cuts.iter().filter(|other| other.strip_at == cut.strip_at);
+            if others.map(|other| other.size.height).max() != Some(cut.strip_height) {
+                return Err(cut.line.fault("its strip is higher than the highest of its pieces"));
+            }
+            (end, along) = (cut.strip_at + cut.strip_height, cut.at + cut.size.width);
+        }
+        let Some(first) = cuts.first() else { continue };
+        if sheet.kind == Kind::BoughtLength && sheet.size.height != end {
+            return Err(first.line.fault("what is bought is not as long as its strips"));
+        }
+        let id = first.line.text("sheet");
+        let number = id.strip_prefix(&sheet.fabric).and_then(|rest| rest.strip_prefix('-')?.parse().ok());
+        let number = number.filter(|number| *id == format!("{}-{number}", sheet.fabric));
+        let number = number.ok_or_else(|| first.line.fault("a sheet is named after its fabric, as `A-3`"))?;
+        numbers.entry(&sheet.fabric).or_default().insert(number);
+    }
+    for (fabric, numbers) in numbers {
+        if !numbers.iter().copied().eq(1..=numbers.len() as u32) {
+            return Err(Fault::new("cloth.csv", format!("the sheets of fabric {} are not counted", short(fabric))));
         }
     }
     Ok(())

@@ -1,5 +1,6 @@
-//! An independent check: sews on paper what was written and compares it with the plan.
+//! An independent check: sews on paper what was written and compares it with the plan, and so all else that is written.
 
+mod asked;
 mod cloth;
 mod compare;
 mod cut;
@@ -8,8 +9,10 @@ mod fault;
 mod hand;
 mod join;
 mod laid;
+mod left;
 mod mat;
 mod paper;
+mod png;
 mod prove;
 mod proven;
 mod rows;
@@ -17,8 +20,11 @@ mod scene;
 mod sew;
 mod sheet;
 mod supply;
+mod svg;
 mod tile;
+mod triangle;
+mod words;
 
 pub use fault::Fault;
-pub use prove::{Files, prove};
+pub use prove::{Files, Folder, prove, prove_folder};
 pub use proven::Proven;

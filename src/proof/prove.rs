@@ -1,12 +1,15 @@
-//! From four texts to an account of what they sew, or the first fault.
+//! From what was written to an account of what they sew, or the first fault.
 
 use super::cut::Bench;
 use super::fault::Fault;
 use super::join::Walk;
+use super::laid::Laid;
 use super::proven::Proven;
-use super::{cutting, laid, mat, rows, scene, sew};
+use super::rows::Step;
+use super::scene::Scene;
+use super::{asked, cutting, laid, left, mat, png, rows, scene, sew, svg, words};
 
-/// The texts that are checked against each other.
+/// The texts that say what is sewn, and how.
 #[derive(Clone, Copy, Debug)]
 pub struct Files<'a> {
     /// plan.json: what is to come out.
@@ -19,14 +22,60 @@ pub struct Files<'a> {
     pub cloth: &'a str,
 }
 
+/// What was read, before it is sewn.
+struct Read<'a> {
+    cutting: &'a str,
+    scene: Scene,
+    steps: Vec<Step>,
+    laid: Vec<Laid>,
+}
+
+impl<'a> Read<'a> {
+    fn new(files: &Files<'a>) -> Result<Self, Fault> {
+        let scene = scene::read(files.plan)?;
+        let unit = scene.ruler.unit();
+        let (steps, laid) = (rows::read(files.rows, unit)?, laid::read(files.cloth, unit)?);
+        Ok(Self { cutting: files.cutting, scene, steps, laid })
+    }
+
+    fn sew(&self) -> Result<(Proven, Bench<'_>), Fault> {
+        let Self { scene, steps, laid, .. } = self;
+        let supplies = cutting::read(self.cutting, scene.ruler.unit())?;
+        supplies.iter().try_for_each(|supply| sew::check(scene, supply))?;
+        let (proven, bench) = Walk::new(scene, steps, Bench::new(scene, supplies, steps)).sew()?;
+        let sheets = mat::check(scene, bench.supplies(), laid)?;
+        Ok((Proven { sheets, ..proven }, bench))
+    }
+}
+
+/// Everything that is written of a scene, but for the list that is printed.
+#[derive(Clone, Copy, Debug)]
+pub struct Folder<'a> {
+    /// What is sewn, and how.
+    pub files: Files<'a>,
+    /// picture.svg: the scene.
+    pub svg: &'a str,
+    /// picture.png: the same in pixels.
+    pub png: &'a [u8],
+    /// leftovers.toml: what is left.
+    pub leftovers: &'a str,
+}
+
 /// Cuts and sews what the others say and compares it, patch by patch, with the plan.
 pub fn prove(files: &Files<'_>) -> Result<Proven, Fault> {
-    let scene = scene::read(files.plan)?;
-    let unit = scene.ruler.unit();
-    let supplies = cutting::read(files.cutting, unit)?;
-    let steps = rows::read(files.rows, unit)?;
-    supplies.iter().try_for_each(|supply| sew::check(&scene, supply))?;
-    let (proven, bench) = Walk::new(&scene, &steps, Bench::new(&scene, supplies, &steps)).sew()?;
-    let sheets = mat::check(&scene, bench.supplies(), &laid::read(files.cloth, unit)?)?;
-    Ok(Proven { sheets, ..proven })
+    Ok(Read::new(files)?.sew()?.0)
+}
+
+/// The same, and whatever else is written: what was asked for, words, pictures and leftovers.
+pub fn prove_folder(folder: &Folder<'_>) -> Result<Proven, Fault> {
+    let read = Read::new(&folder.files)?;
+    let Read { scene, steps, laid, .. } = &read;
+    let (proven, bench) = read.sew()?;
+    asked::check(scene, steps)?;
+    words::check(scene, steps, bench.supplies())?;
+    mat::check_close(laid)?;
+    left::check(scene, steps, &bench, laid, folder.leftovers)?;
+    svg::check(scene, folder.svg)?;
+    png::check(scene, folder.png)?;
+    Ok(proven)
 }

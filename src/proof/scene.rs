@@ -1,9 +1,10 @@
 //! The plan as this check reads it: its request, and every unit with its patches.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Deserialize;
 
+use super::asked::{RequestFile, RowEndsFile, RulerFile, SquareFile};
 use super::cloth::Patch;
 use super::cutting::HandKind;
 use super::fault::{Fault, short};
@@ -11,11 +12,14 @@ use super::hand::HandFile;
 use super::paper::{Point, Size, point, tidy};
 use super::supply::FabricFile;
 use super::tile::{leak, runs_round};
+use super::triangle::TriangleFile;
 use crate::measure::{Length, Ruler};
 
 /// What the maker asked for, and the scene to compare with.
 #[derive(Debug)]
 pub struct Scene {
+    /// What was asked for.
+    pub asked: RequestFile,
     /// Finished size of the top.
     pub size: Size,
     /// The working seam.
@@ -33,7 +37,9 @@ pub struct Scene {
     /// The fabrics by their letters.
     pub fabrics: BTreeMap<String, FabricFile>,
     /// What is sewn and cut already.
-    hand: HandFile,
+    pub hand: HandFile,
+    /// The colours of the picture's cells, and their weights: one text a row.
+    pub cells: [Vec<String>; 2],
     /// Bands from the top.
     pub bands: Vec<Vec<Column>>,
 }
@@ -47,6 +53,12 @@ pub type Row = Vec<Unit>;
 /// A unit as planned.
 #[derive(Debug)]
 pub struct Unit {
+    /// Where it stands.
+    pub address: String,
+    /// Whether it is sewn already.
+    pub sewn: bool,
+    /// Whether the plan says what triangle unit it is.
+    pub told: bool,
     /// `filler`, `big`, `small trimmed` and so on.
     pub kind: String,
     /// Finished size.
@@ -63,44 +75,11 @@ struct File {
     fabrics: Vec<FabricFile>,
     #[serde(default)]
     on_hand: HandFile,
+    #[serde(default)]
+    picture: Vec<String>,
+    #[serde(default)]
+    focus: Vec<String>,
     bands: Vec<BandFile>,
-}
-
-#[derive(Deserialize)]
-struct RequestFile {
-    width: Length,
-    height: Length,
-    grid: Length,
-    seam: SeamFile,
-    ruler: RulerFile,
-    squares: Vec<SquareFile>,
-    cloth_width: Length,
-    row_ends: RowEndsFile,
-}
-
-#[derive(Deserialize)]
-struct SeamFile {
-    working: Length,
-}
-
-#[derive(Deserialize)]
-#[serde(rename_all = "lowercase")]
-enum RulerFile {
-    Inch,
-    Metric,
-}
-
-#[derive(Deserialize, PartialEq)]
-#[serde(rename_all = "lowercase")]
-enum RowEndsFile {
-    Exact,
-    Spare,
-}
-
-#[derive(Deserialize)]
-struct SquareFile {
-    cut: Length,
-    quartered: bool,
 }
 
 #[derive(Deserialize)]
@@ -126,7 +105,19 @@ struct UnitFile {
     address: String,
     kind: String,
     width: u32,
+    #[serde(default)]
+    state: StateFile,
+    triangle: Option<TriangleFile>,
     patches: Vec<PatchFile>,
+}
+
+#[derive(Deserialize, Default, PartialEq)]
+#[serde(rename_all = "lowercase")]
+enum StateFile {
+    #[default]
+    Free,
+    Kept,
+    Sewn,
 }
 
 #[derive(Deserialize)]
@@ -146,6 +137,7 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
     }
     let request = &file.request;
     request.check()?;
+    check_fabrics(&file)?;
     let reader = Reader { grid: request.grid, letters: file.fabrics.iter().map(|f| f.letter.clone()).collect() };
     let size = Size { width: request.width, height: request.height };
     let bands = reader.bands(file.bands, size)?;
@@ -162,12 +154,47 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
         spare: request.row_ends == RowEndsFile::Spare,
         letters: reader.letters,
         hand: file.on_hand,
+        cells: [file.picture, file.focus],
+        asked: file.request,
         fabrics: file.fabrics.into_iter().map(|fabric| (fabric.letter.clone(), fabric)).collect(),
         bands,
     })
 }
 
+/// Letters and names stand for one fabric each, and whatever is there has a size.
+fn check_fabrics(file: &File) -> Result<(), Fault> {
+    let (mut letters, mut names) = (BTreeSet::new(), BTreeSet::new());
+    for fabric in &file.fabrics {
+        let (letter, at) = (short(&fabric.letter), "plan.json");
+        if !letters.insert(fabric.letter.to_lowercase()) {
+            return Err(Fault::new(at, format!("the letter `{letter}` stands for two fabrics")));
+        }
+        if !names.insert(fabric.name.to_lowercase()) {
+            return Err(Fault::new(at, format!("fabric {letter} has the name of another")));
+        }
+        let sheets = fabric.supply.iter().flat_map(|supply| supply.sheets());
+        let mut sides = sheets.flat_map(|sheet| [sheet.1.0, sheet.1.1]).chain(fabric.only_squares);
+        if sides.any(|side| side <= Length::ZERO) {
+            return Err(Fault::new(at, format!("a piece of fabric {letter} has no size")));
+        }
+    }
+    match file.on_hand.has_sizes() {
+        true => Ok(()),
+        false => Err(Fault::new("plan.json", "a piece on hand has no size, or is a strip as wide as its unit")),
+    }
+}
+
 impl Scene {
+    /// Whether a strip so wide may come off a unit; a slice is cut as wide as the grid lets it finish.
+    pub fn is_strip(&self, kind: &str, width: Length) -> bool {
+        let (grid, both) = (self.asked.grid, self.both());
+        let mut may = self.asked.strips.iter();
+        match kind.ends_with(" slice") {
+            true => may.any(|strip| grid * (*strip - both).floor_div(grid) + both == width),
+            false => may.any(|strip| *strip == width),
+        }
+    }
+
     /// Two seams.
     pub fn both(&self) -> Length {
         self.seam + self.seam
@@ -202,23 +229,6 @@ impl Scene {
     /// The size as the maker measures it.
     pub fn show_size(&self, size: Size) -> String {
         format!("{} x {}", self.ruler.number(size.width), self.show(size.height))
-    }
-}
-
-impl RequestFile {
-    fn check(&self) -> Result<(), Fault> {
-        let squares = self.squares.iter().map(|square| ("square", square.cut));
-        let lengths = [
-            ("width", self.width),
-            ("height", self.height),
-            ("grid", self.grid),
-            ("working seam", self.seam.working),
-            ("cloth width", self.cloth_width),
-        ];
-        match lengths.into_iter().chain(squares).find(|(_, length)| *length <= Length::ZERO) {
-            Some((name, _)) => Err(Fault::new("plan.json", format!("the {name} asked for is not more than nothing"))),
-            None => Ok(()),
-        }
     }
 }
 
@@ -287,10 +297,18 @@ impl Reader {
             let what = format!("its patches in the plan gap or overlap {} from the left, {} down", leak.x, leak.y);
             return Err(Fault::new(address, what));
         }
+        if let (Some(triangle), Some(first)) = (&unit.triangle, patches.first()) {
+            let block = self.cells(address, triangle.block)?;
+            triangle.check(address, &unit.kind, (at, size), block, &first.outline)?;
+        }
         let mut patches: Vec<Patch> =
             patches.into_iter().map(|patch| Patch { outline: tidy(patch.outline), ..patch }).collect();
         patches.sort();
-        Ok(Unit { kind: unit.kind, size, patches })
+        let (told, sewn) = (unit.triangle.is_some(), unit.state == StateFile::Sewn);
+        if told && patches.len() != 2 {
+            return Err(Fault::new(address, "the plan has it as a triangle unit, which has two patches"));
+        }
+        Ok(Unit { address: address.to_owned(), sewn, told, kind: unit.kind, size, patches })
     }
 
     fn patch(&self, address: &str, patch: PatchFile) -> Result<Patch, Fault> {

@@ -3,7 +3,8 @@
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::Tree;
 
-use super::{Options, RenderError, svg};
+use super::svg::stretched;
+use super::{Options, RenderError};
 use crate::make::Work;
 use crate::plan::Plan;
 
@@ -16,7 +17,7 @@ pub fn png(plan: &Plan, work: &Work, options: &Options) -> Result<Vec<u8>, Rende
     if !(LEAST..=MOST).contains(&asked) {
         return Err(RenderError::Pixels { asked, least: LEAST, most: MOST });
     }
-    drawn(&svg(plan, work, options), size(plan, asked)).map_err(RenderError::Drawing)
+    drawn(&stretched(plan, work, options), size(plan, asked)).map_err(RenderError::Drawing)
 }
 
 /// What an SVG holds, on a white sheet of one pixel a unit, as PNG.

@@ -13,9 +13,18 @@ const SCREEN: i64 = 900;
 
 /// The scene as SVG.
 pub fn svg(plan: &Plan, work: &Work, options: &Options) -> String {
+    drawing(plan, work, options, "")
+}
+
+/// The scene for a picture in pixels, which it fills: rounded to whole pixels, a side may be a little out of shape.
+pub(super) fn stretched(plan: &Plan, work: &Work, options: &Options) -> String {
+    drawing(plan, work, options, " preserveAspectRatio=\"none\"")
+}
+
+fn drawing(plan: &Plan, work: &Work, options: &Options, shape: &str) -> String {
     let palette = Palette::new(plan, options);
     let units: Vec<&UnitWork> = work.rows.iter().flat_map(|row| &row.units).collect();
-    let mut out = head(plan);
+    let mut out = head(plan, shape);
     for unit in &units {
         for patch in unit.placed.patches() {
             out += &polygon(plan, unit, &patch, &palette);
@@ -28,14 +37,14 @@ pub fn svg(plan: &Plan, work: &Work, options: &Options) -> String {
     out + "</svg>\n"
 }
 
-fn head(plan: &Plan) -> String {
+fn head(plan: &Plan, shape: &str) -> String {
     let request = &plan.request;
     let (width, height) = (request.width, request.height);
     let longer = width.max(height).ticks().max(1);
     let screen = |side: Length| ((i128::from(side.ticks()) * i128::from(SCREEN)) / i128::from(longer)).max(1);
     let size = |side| request.ruler.show(side);
     format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" width=\"{}\" height=\"{}\" role=\"img\">\n\
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" width=\"{}\" height=\"{}\" role=\"img\"{shape}>\n\
          <title>{}, {} wide and {} tall</title>\n<g stroke-width=\"{}\" stroke-linejoin=\"round\">\n",
         inches(width),
         inches(height),

@@ -1,5 +1,6 @@
 //! Numbers, escapes and small turns of phrase that the outputs share.
 
+use crate::fabric::is_unprintable;
 use crate::make::Size;
 use crate::measure::{Length, Ruler};
 use crate::plan::Plan;
@@ -48,8 +49,7 @@ pub(super) fn escape(text: &str) -> String {
             '>' => safe.push_str("&gt;"),
             '"' => safe.push_str("&quot;"),
             '\'' => safe.push_str("&#39;"),
-            c if c.is_control() => safe.push(' '),
-            '\u{fffe}' | '\u{ffff}' => safe.push('\u{fffd}'),
+            c if is_unprintable(c) => safe.push(' '),
             c => safe.push(c),
         }
     }

@@ -11,6 +11,8 @@ pub fn refused(run: &Output, names: &str) {
     let message = text(&run.stderr);
     assert_eq!(run.status.code(), Some(2), "{names}: {message}");
     assert!(!message.contains("panicked"), "{message}");
+    let unseen = |c| c != '\n' && rowscape::fabric::is_unprintable(c);
+    assert!(!message.chars().any(unseen), "{message:?}");
     // Messages are folded to the terminal's width: compare without the folds.
     let plain: String = message.split_whitespace().filter(|word| *word != "│").collect::<Vec<_>>().join(" ");
     assert!(plain.contains(names), "`{names}` is not in: {plain}");
@@ -213,6 +215,8 @@ fn plans_that_are_none() {
         (&plan.replace("\"version\": 1", "\"version\": -1"), "plan.json"),
         (&plan.replace("\"width\": \"27 in\"", "\"width\": \"1e9 in\""), "plan.json"),
         ("[[fabric]]\nletter = \"A\"\n", "plan.json"),
+        (&plan.replace("rowscape-plan", "bread\\u001b[2J\\u202e\\nrecipe"), "bread"),
+        (&plan.replace("\"ruler\": \"inch\"", "\"ruler\": \"span\\u001b[2J\\u200b\""), "span"),
     ];
     for (text, says) in cases {
         desk.write("out/plan.json", text);

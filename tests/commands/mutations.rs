@@ -131,7 +131,7 @@ fn plans_that_were_changed_are_found() {
     changed("a dropped row", &["1.1"], &|plan| {
         plan.pointer_mut("/bands/0/columns/0/rows").unwrap().as_array_mut().unwrap().remove(0);
     });
-    changed("another seam", &["1.1.1.1", "P1", "F1"], &|plan| {
+    changed("another seam", &["a seam of 1/4 in was measured"], &|plan| {
         *plan.pointer_mut("/request/seam/working").unwrap() = "5/16 in".into();
     });
     changed("another grid", &["out: 1", "top", "P1"], &|plan| {

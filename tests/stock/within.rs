@@ -6,7 +6,7 @@ use rowscape::fabric::{Fabric, FillerOnHand, Lean, OnHand, Rgb, SliceOnHand, Squ
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Depth, Plan, Request};
-use rowscape::proof::{Files, prove};
+use rowscape::proof::{Files, Folder, prove_folder};
 use rowscape::render::{self, Options};
 
 pub fn request(columns: i64, rows: i64, depth: Depth) -> Request {
@@ -31,7 +31,7 @@ pub fn fabrics(squares: &[u32], yards: i64) -> Vec<Fabric> {
         name: hex.to_string(),
         colour: hex.parse().unwrap(),
         family: format!("family {}", index / 2),
-        only_squares: (index > 0).then_some(Length::INCH * 10i64),
+        only_squares: (index > 0 || yards == 0).then_some(Length::INCH * 10i64),
         sketch: None,
         directional: false,
         supply: Some(Supply {
@@ -39,7 +39,7 @@ pub fn fabrics(squares: &[u32], yards: i64) -> Vec<Fabric> {
             squares: [0, 1]
                 .map(|lot| Squares { size: Length::INCH * 10i64, count: (squares[index % squares.len()] + lot) / 2 })
                 .to_vec(),
-            yardage: (index == 0)
+            yardage: (index == 0 && yards > 0)
                 .then_some(Yardage { width: Length::INCH * 42i64, length: Length::INCH * 36i64 * yards })
                 .into_iter()
                 .collect(),
@@ -181,7 +181,12 @@ pub fn assert_within(plan: &Plan) -> u32 {
             assert!(whole <= has, "{} takes {whole} squares of {has}", fabric.letter);
         }
     }
-    prove(&Files { plan: &rowscape::plan::write(plan), rows: &rows, cutting: &cutting, cloth: &cloth }).unwrap();
+    let work = make(plan);
+    let (json, leftovers) = (rowscape::plan::write(plan), render::leftovers_toml(plan, &work));
+    let options = Options { pixels: 200, ..Options::default() };
+    let (svg, png) = (render::svg(plan, &work, &options), render::png(plan, &work, &options).unwrap());
+    let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
+    prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers }).unwrap();
     assert_hand_within(plan, &rows, &cutting)
 }
 

@@ -7,7 +7,7 @@ use super::{
     FillerOnHand, Oddment, OnHand, Print, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand,
     Yardage,
 };
-use crate::fabric::Fabric;
+use crate::fabric::{Fabric, is_unprintable, printable};
 use crate::measure::Length;
 
 type Checked<T> = Result<T, StashError>;
@@ -110,14 +110,8 @@ fn name(entry: &Spanned<String>) -> Checked<String> {
     Ok(text.to_owned())
 }
 
-/// Control characters, line breaks, and marks that turn the direction of writing.
-fn is_unprintable(c: char) -> bool {
-    c.is_control()
-        || matches!(c, '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
-}
-
 fn shorten(text: &str) -> String {
-    let mut short: String = text.chars().map(|c| if is_unprintable(c) { '?' } else { c }).take(40).collect();
+    let mut short: String = printable(text).chars().take(40).collect();
     if text.chars().nth(40).is_some() {
         short.push('…');
     }

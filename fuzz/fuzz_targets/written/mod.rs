@@ -1,0 +1,48 @@
+//! A small scene as it is written, of which a target puts another file in the place of one.
+
+use std::sync::OnceLock;
+
+use rowscape::make::make;
+use rowscape::proof::{Files, Folder, prove_folder};
+use rowscape::render::{Options, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
+
+struct Written {
+    plan: String,
+    rows: String,
+    cutting: String,
+    cloth: String,
+    svg: String,
+    png: Vec<u8>,
+    leftovers: String,
+}
+
+/// Proves the scene with one file changed; a fault has its place, its words and its advice.
+pub fn told<'a>(change: impl FnOnce(&mut Folder<'a>)) {
+    static SCENE: OnceLock<Written> = OnceLock::new();
+    let scene = SCENE.get_or_init(scene);
+    let files = Files { plan: &scene.plan, rows: &scene.rows, cutting: &scene.cutting, cloth: &scene.cloth };
+    let mut folder = Folder { files, svg: &scene.svg, png: &scene.png, leftovers: &scene.leftovers };
+    change(&mut folder);
+    if let Err(fault) = prove_folder(&folder) {
+        assert!(!fault.at.is_empty() && !fault.what.is_empty() && !fault.hint.is_empty());
+    }
+}
+
+fn scene() -> Written {
+    let plan = include_str!("../../corpus/plan/inch.json").to_owned();
+    let read = rowscape::plan::read(&plan).expect("a plan");
+    let (work, options) = (make(&read), Options { pixels: 100, ..Options::default() });
+    let scene = Written {
+        rows: rows_csv(&read, &work, &options).expect("rows"),
+        cutting: cutting_csv(&read, &work, &options).expect("cutting"),
+        cloth: cloth_csv(&read, &work, &options).expect("cloth"),
+        svg: svg(&read, &work, &options),
+        png: png(&read, &work, &options).expect("a picture"),
+        leftovers: leftovers_toml(&read, &work),
+        plan,
+    };
+    let files = Files { plan: &scene.plan, rows: &scene.rows, cutting: &scene.cutting, cloth: &scene.cloth };
+    let folder = Folder { files, svg: &scene.svg, png: &scene.png, leftovers: &scene.leftovers };
+    prove_folder(&folder).expect("the scene as written");
+    scene
+}

@@ -1,0 +1,136 @@
+//! The words of rows.csv against all else that its lines say.
+
+use std::collections::BTreeMap;
+
+use super::cutting::{Gives, HandKind, Supply};
+use super::fault::Fault;
+use super::rows::{Press, Record, Side, Step, UnitStep};
+use super::scene::Scene;
+use crate::measure::Length;
+
+struct Teller<'a> {
+    scene: &'a Scene,
+    supplies: BTreeMap<&'a str, &'a Gives>,
+}
+
+/// Checks the words of every line; the lines were found to be in order.
+pub fn check(scene: &Scene, steps: &[Step], supplies: &[Supply]) -> Result<(), Fault> {
+    let supplies = supplies.iter().map(|supply| (supply.line.text("id"), &supply.gives)).collect();
+    let teller = Teller { scene, supplies };
+    for (at, step) in steps.iter().enumerate() {
+        let due = match (step.record, &step.unit) {
+            (Record::Unit, Some(unit)) => teller.unit(step, unit, ends(steps, at)),
+            (Record::Row, _) => teller.row(step, parts(steps, at)),
+            (record, _) => teller.part(record, parts(steps, at)),
+        };
+        let written = step.line.text("words");
+        if written != due {
+            return Err(step.line.fault("its words do not say what the rest of its line says"));
+        }
+    }
+    Ok(())
+}
+
+/// Whether the unit is the first and the last of its row.
+fn ends(steps: &[Step], at: usize) -> (bool, bool) {
+    let is_unit = |at: Option<usize>| at.and_then(|at| steps.get(at)).is_some_and(|step| step.record == Record::Unit);
+    (!is_unit(at.checked_sub(1)), !is_unit(at.checked_add(1)))
+}
+
+/// How many parts are joined on a line.
+fn parts(steps: &[Step], at: usize) -> usize {
+    let Some(step) = steps.get(at) else { return 0 };
+    let before = steps.iter().take(at).rev().take_while(|before| before.record < step.record);
+    before.filter(|before| before.record as u8 + 1 == step.record as u8).count()
+}
+
+impl Teller<'_> {
+    fn name(&self, letter: &str) -> &str {
+        self.scene.fabrics.get(letter).map_or("", |fabric| fabric.name.as_str())
+    }
+
+    fn unit(&self, step: &Step, unit: &UnitStep, ends: (bool, bool)) -> String {
+        let (scene, first) = (self.scene, self.name(&unit.first));
+        let Some(second) = &unit.second else { return self.filler(step, first, ends) };
+        let size = unit.kind.split(' ').next().unwrap_or_default();
+        let corner = ["upper left", "upper right", "lower right", "lower left"];
+        let corner = corner.get(usize::from(unit.turn.unwrap_or_default())).copied().unwrap_or_default();
+        let lies = format!("{size} of {first} and {}, {first} in the {corner}", self.name(second));
+        let Some((width, side)) = unit.strip else { return lies };
+        let cut = format!("cut {} off the {}", scene.show(width), side_words(side));
+        let (address, from) = (step.line.text("address"), &unit.from);
+        let to = |from: &str, to: &str| format!("strip from {from} goes to {to}");
+        let how = match self.supplies.get(from.as_str()) {
+            Some(Gives::Hand(hand)) if matches!(hand.kind, HandKind::Slice(_)) => {
+                format!("slice: take {from}, a strip on hand")
+            }
+            None if numbers(from) > numbers(address) => {
+                format!("slice: the {}; make {from} first", to(from, address))
+            }
+            None => format!("slice: the {}", to(from, address)),
+            Some(_) if unit.kind.ends_with(" slice") => format!("slice: turn it so, then {cut} and use that strip"),
+            Some(_) => match &unit.offcut {
+                Some(slice) => format!("trimmed: turn it so, then {cut}; the {}", to(address, slice)),
+                None => format!("trimmed: turn it so, then {cut}"),
+            },
+        };
+        format!("{lies}; {how}")
+    }
+
+    fn filler(&self, step: &Step, name: &str, ends: (bool, bool)) -> String {
+        let (Some(width), Some(height)) = step.cut else { return String::new() };
+        let ruler = self.scene.ruler;
+        let filler = format!("filler of {name}, cut {} x {}", ruler.number(width), ruler.show(height));
+        let over = width - step.unfinished.width;
+        if over == Length::ZERO {
+            return filler;
+        }
+        let place = match ends {
+            (true, true) => "for both ends of the row",
+            (true, false) => "at the row's left end",
+            _ => "at the row's right end",
+        };
+        format!("{filler}, {} of it spare {place}", ruler.show(over))
+    }
+
+    fn row(&self, step: &Step, units: usize) -> String {
+        let press = match step.press {
+            Some(Press::Left) => "left",
+            _ => "right",
+        };
+        let seams = if units == 1 { "it is the one unit".into() } else { format!("press its seams to the {press}") };
+        match step.cut.0 {
+            Some(width) => {
+                let (sewn, width) = (self.scene.show(width), self.scene.show(step.unfinished.width));
+                format!("sewn {sewn} wide; trim the spare off to {width}; {seams}")
+            }
+            None => seams,
+        }
+    }
+
+    fn part(&self, record: Record, parts: usize) -> String {
+        let (part, end) = match record {
+            Record::Column => ("row", ""),
+            Record::Band => ("column", ""),
+            _ => ("band", "; the top is square when its two diagonals are equal"),
+        };
+        match parts {
+            1 => format!("it is the one {part}{end}"),
+            _ => format!("sew its {parts} {part}s together{end}"),
+        }
+    }
+}
+
+fn side_words(side: Side) -> &'static str {
+    match side {
+        Side::Left => "left",
+        Side::Right => "right",
+        Side::Top => "top",
+        Side::Bottom => "bottom",
+    }
+}
+
+/// An address as it is counted.
+fn numbers(address: &str) -> Vec<u32> {
+    address.split('.').filter_map(|number| number.parse().ok()).collect()
+}

@@ -1,0 +1,97 @@
+//! Small scenes as they are written, each with parts that the others have not.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::process::Command;
+
+use rowscape::proof::{Fault, Files, Folder, Proven, prove_folder};
+
+use crate::change::Change;
+
+/// A scene to compose.
+pub struct Asked {
+    pub name: &'static str,
+    picture: &'static str,
+    stash: Option<&'static str>,
+    words: &'static [&'static str],
+}
+
+pub const SCENES: [Asked; 4] = [
+    Asked { name: "bought", picture: "lighthouse-dusk", stash: None, words: &["--width", "15in", "--colours", "5"] },
+    Asked {
+        name: "metric, spare ends",
+        picture: "moonrise-sail",
+        stash: None,
+        words: &[
+            "--width",
+            "30cm",
+            "--square",
+            "25cm/4",
+            "--square",
+            "25cm",
+            "--seam",
+            "0.72cm",
+            "--row-ends",
+            "spare",
+            "--colours",
+            "4",
+            "--depth",
+            "rows",
+        ],
+    },
+    Asked { name: "packs", picture: "moonrise-sail", stash: Some("two-packs"), words: &["--width", "15in"] },
+    Asked { name: "heap", picture: "lighthouse-dusk", stash: Some("heap"), words: &["--width", "18in"] },
+];
+
+/// Every file that the proof reads.
+pub const FILES: [&str; 7] =
+    ["plan.json", "rows.csv", "cutting.csv", "cloth.csv", "leftovers.toml", "picture.svg", "picture.png"];
+
+#[derive(Clone)]
+pub struct Scene {
+    files: BTreeMap<&'static str, Vec<u8>>,
+    /// Letters of its fabrics.
+    pub letters: Vec<String>,
+}
+
+impl Scene {
+    pub fn composed(asked: &Asked) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sketches");
+        let mut command = Command::new(env!("CARGO_BIN_EXE_rowscape"));
+        command.arg("compose").arg(samples.join(asked.picture).with_extension("png")).args(asked.words);
+        if let Some(stash) = asked.stash {
+            command.arg("--stash").arg(samples.join(format!("stash-{stash}.toml")));
+        }
+        let run = command.arg("--out").arg(folder.path().join("out")).output().unwrap();
+        assert!(run.status.success(), "{}: {}", asked.name, String::from_utf8_lossy(&run.stderr));
+        let read = |name: &'static str| (name, std::fs::read(folder.path().join("out").join(name)).unwrap());
+        let files: BTreeMap<&'static str, Vec<u8>> = FILES.map(read).into_iter().collect();
+        let plan: serde_json::Value = serde_json::from_slice(&files["plan.json"]).unwrap();
+        let letter = |fabric: &serde_json::Value| fabric["letter"].as_str().unwrap().to_owned();
+        Self { letters: plan["fabrics"].as_array().unwrap().iter().map(letter).collect(), files }
+    }
+
+    pub fn file(&self, name: &str) -> &[u8] {
+        &self.files[name]
+    }
+
+    pub fn text(&self, name: &str) -> &str {
+        std::str::from_utf8(self.file(name)).unwrap()
+    }
+
+    /// The scene with one file changed.
+    pub fn with(&self, change: &Change) -> Self {
+        let mut scene = self.clone();
+        scene.files.insert(change.file, change.bytes());
+        scene
+    }
+
+    pub fn prove(&self) -> Result<Proven, Fault> {
+        let [plan, rows, cutting, cloth] =
+            ["plan.json", "rows.csv", "cutting.csv", "cloth.csv"].map(|name| self.text(name));
+        let files = Files { plan, rows, cutting, cloth };
+        let (svg, leftovers) = (self.text("picture.svg"), self.text("leftovers.toml"));
+        prove_folder(&Folder { files, svg, png: self.file("picture.png"), leftovers })
+    }
+}
