@@ -53,14 +53,16 @@ fn where_cloth_is_plenty_the_answer_is_the_free_one_and_the_gap_nothing() {
     assert_within(&fitted.plan);
 }
 
-/// Fifteen fabrics with two squares and a quarter yard each: squares of many colours, in few pairs.
+/// Eight fabrics with two squares and a quarter yard each: a little of much, in few pairs.
 #[test]
 fn a_drawer_of_a_little_of_much_makes_a_top() {
     let request = request(40, 40, Depth::Bands);
     let picture = picture(40, 40, 7);
-    let mut fabrics = fabrics(&[2; 15], 0);
-    for supply in fabrics.iter_mut().filter_map(|fabric| fabric.supply.as_mut()) {
-        supply.yardage = vec![Yardage { width: Length::INCH * 42i64, length: Length::INCH * 9i64 }];
+    let mut fabrics = fabrics(&[2], 0);
+    for fabric in &mut fabrics {
+        fabric.only_squares = None;
+        let yardage = vec![Yardage { width: Length::INCH * 42i64, length: Length::INCH * 9i64 }];
+        fabric.supply.iter_mut().for_each(|supply| supply.yardage.clone_from(&yardage));
     }
     let fitted = fit(&Order::new(&request, &picture, &[], &fabrics), 12).unwrap();
     assert_within(&fitted.plan);

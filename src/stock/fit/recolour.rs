@@ -1,12 +1,12 @@
 //! A plan's own pieces within the stash: other families where there is too little of the best.
 
-use super::{Found, Have, Search, TRIES, by_families, reprint};
+use super::{Become, Found, Have, Search, Squares, TRIES, by_families, reprint};
 use crate::compose::{Order, Ready, SceneError};
 use crate::make::make;
 use crate::plan::Plan;
 
 /// The plan's pieces, each in prints of which there is enough: of its own families where these suffice, else of others
-/// that cost least. Where that cannot be, of its own as far as there is.
+/// that cost least, and of plain pieces where these do not suffice. Where that cannot be, of its own as far as there is.
 pub fn recolour(plan: &Plan) -> Result<Plan, SceneError> {
     let own = reprint(plan)?;
     if make(&own).lacking(&own).is_empty() {
@@ -16,6 +16,12 @@ pub fn recolour(plan: &Plan) -> Result<Plan, SceneError> {
     let order = Order { hand: &plan.hand, ..new };
     let ready = Ready::new(&order)?;
     let mut search = Search::new(&ready, &order, Have::new(&ready, order.fabrics), TRIES);
-    search.take(&ready.problem(&order)?, Found { bands: by_families(plan, &ready), cost: 0 });
+    let problem = ready.problem(&order)?;
+    for may in [Become::Recoloured, Become::Plain(Squares::Whole)] {
+        if search.best.is_none() {
+            (search.may, search.tries) = (may, TRIES);
+            search.take(&problem, Found { bands: by_families(plan, &ready), cost: 0 });
+        }
+    }
     Ok(search.best.map_or(own, |(_, bands)| ready.plan(&order, bands)))
 }
