@@ -41,7 +41,7 @@ pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
     let vocabulary = request.check()?;
     let order = Order::new(&request, &plan.picture, &plan.focus, fabrics);
     let families = families(fabrics, &[]);
-    let choices: Vec<Choice> = families.iter().map(|prints| choice(&order, &vocabulary, prints)).collect();
+    let choices: Vec<Choice> = families.iter().map(|prints| choice(&order, &vocabulary, prints, false)).collect();
     if choices.is_empty() {
         return Err(RefitError::NoFabric);
     }

@@ -108,11 +108,20 @@ pub struct Ready {
 }
 
 impl Ready {
-    /// Checks the request and gathers the families.
+    /// Checks the request and gathers the families; a filler may come from any sheet of a counted family.
     pub fn new(order: &Order) -> Result<Self, SceneError> {
+        Self::with(order, false)
+    }
+
+    /// The same with fillers no larger than the largest sheet of every print gives: fewer scenes, which are easier to cut.
+    pub fn easily_cut(order: &Order) -> Result<Self, SceneError> {
+        Self::with(order, true)
+    }
+
+    fn with(order: &Order, easily_cut: bool) -> Result<Self, SceneError> {
         let vocabulary = order.request.check()?;
         let families = families(order.fabrics, order.without);
-        let choices = families.iter().map(|prints| choice(order, &vocabulary, prints)).collect();
+        let choices = families.iter().map(|prints| choice(order, &vocabulary, prints, easily_cut)).collect();
         let shelf = shelf(order, &vocabulary, &families);
         Ok(Self { vocabulary, families, choices, shelf })
     }
@@ -227,7 +236,7 @@ pub(crate) fn families(fabrics: &[Fabric], without: &[usize]) -> Vec<Vec<usize>>
     families
 }
 
-pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -> Choice {
+pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize], easily_cut: bool) -> Choice {
     let fabrics = || prints.iter().map(|&print| &order.fabrics[print]);
     let free = fabrics().any(|fabric| fabric.supply.is_none());
     let sheets = fabrics().map(|fabric| sheets(order.request, vocabulary, fabric)).filter(|sheets| !sheets.is_empty());
@@ -236,7 +245,7 @@ pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize]) -
         sketch: prints.iter().find_map(|&print| order.fabrics[print].sketch),
         two_prints: prints.len() > 1,
         // Counted prints are dealt out by what each has; where one is free a filler may fall to any, so the least holds.
-        cloth: if free {
+        cloth: if free || easily_cut {
             let largest =
                 |sheets: Vec<(usize, usize)>| sheets.into_iter().max_by_key(|&(along, across)| along * across);
             sheets.filter_map(largest).min().into_iter().collect()

@@ -40,7 +40,7 @@ pub enum SubsetError {
 pub fn subset(order: &Order, most: usize) -> Result<Subset, SubsetError> {
     let vocabulary = order.request.check()?;
     let groups = families(order.fabrics, &[]);
-    let choices: Vec<_> = groups.iter().map(|prints| choice(order, &vocabulary, prints)).collect();
+    let choices: Vec<_> = groups.iter().map(|prints| choice(order, &vocabulary, prints, false)).collect();
     let forced = painted(order);
     let needed = forced.iter().filter(|forced| **forced).count();
     if needed > most {

@@ -143,15 +143,25 @@ fn by_families(plan: &Plan, ready: &Ready) -> Vec<Band> {
     bands
 }
 
-/// Composes the best scene that it can find within the supplies of the order's fabrics: as asked for; where none is
-/// found so, of plain fillers dealt from the sheets.
+/// Composes the best scene that it can find within the supplies of the order's fabrics: of pieces that are easily cut;
+/// where none is found so, of all that any sheet gives, and last of plain fillers dealt from the sheets.
 pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
-    let ready = Ready::new(order)?;
+    match attempt(order, rounds, &Ready::easily_cut(order)?, &[Become::Recoloured]) {
+        Err(StockError::Short(_) | StockError::Scene(SceneError::Compose(ComposeError::NoFit))) => {
+            let all = [Become::Recoloured, Become::Plain(Squares::Whole)];
+            attempt(order, rounds, &Ready::new(order)?, &all)
+        }
+        done => done,
+    }
+}
+
+/// What units may become is tried in turn until there is a scene; where they may become plain, fillers are dealt last.
+fn attempt(order: &Order, rounds: u32, ready: &Ready, may: &[Become]) -> Result<Fitted, StockError> {
     let mut problem = ready.problem(order)?;
-    let have = Have::new(&ready, order.fabrics);
-    let cloth = within_cloth(&ready, &mut problem, &have, rounds)?;
-    let mut search = Search::new(&ready, order, have.clone(), TRIES.max(rounds * 2));
-    for may in [Become::Recoloured, Become::Plain(Squares::Whole)] {
+    let have = Have::new(ready, order.fabrics);
+    let cloth = within_cloth(ready, &mut problem, &have, rounds)?;
+    let mut search = Search::new(ready, order, have.clone(), 0);
+    for &may in may {
         (search.may, search.tries) = (may, TRIES.max(rounds * 2));
         let first = cloth.bands.clone().map(|bands| Found { bands, cost: cloth.cost });
         let mut found = first.or(cloth.last.clone());
@@ -163,18 +173,18 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
             if search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
                 break;
             }
-            found = Some(slopes.next(&ready, &mut problem, &have, &bands)?);
+            found = Some(slopes.next(ready, &mut problem, &have, &bands)?);
         }
         if search.best.is_some() {
             break;
         }
     }
-    if search.best.is_none() {
+    if search.best.is_none() && may.contains(&Become::Plain(Squares::Whole)) {
         search.deal(&problem);
     }
     match search.best.take() {
-        Some((cost, bands)) => Ok(fitted(&ready, order, &problem, bands, &cloth, cost)),
-        None if search.least.is_empty() => Err(shortage(order, &named(&ready, order, &cloth.short))),
+        Some((cost, bands)) => Ok(fitted(ready, order, &problem, bands, &cloth, cost)),
+        None if search.least.is_empty() => Err(shortage(order, &named(ready, order, &cloth.short))),
         None => Err(shortage(order, &search.least)),
     }
 }
