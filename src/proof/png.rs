@@ -24,8 +24,9 @@ pub fn check(scene: &Scene, bytes: &[u8]) -> Result<(), Fault> {
     if (width / longer - across).abs().max((height / longer - down).abs()) > 1.0 {
         return Err(fault("it has not the shape of the top"));
     }
-    // Where two lines meet at 45 degrees their tip reaches 1 / sin 22.5° = 2.61 halves of their thickness.
-    let margin = 1.0 + 2.7 * across.max(down) / SCREEN / 2.0;
+    // Where two lines meet at 45 degrees their tip reaches 1 / sin 22.5° = 2.61 halves of their thickness, and none is
+    // drawn thinner than a pixel.
+    let margin = 1.0 + 2.7 * (across.max(down) / SCREEN).max(1.0) / 2.0;
     let scale = (across / width, down / height);
     for unit in scene.bands.iter().flatten().flatten().flatten() {
         for patch in &unit.patches {
