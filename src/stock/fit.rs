@@ -259,10 +259,7 @@ impl<'a> Search<'a> {
         for choose in Choose::ALL {
             let Some(bands) = deal(self.order, [columns, rows], Some((self.ready, problem)), choose) else { continue };
             let plan = self.ready.plan(self.order, bands.clone());
-            let mut families = bands.clone();
-            for (unit, placed) in units_mut(&mut families).zip(plan.placed()) {
-                *unit = placed.with(|print| self.ready.family(print)).map_or(*unit, |named| named.unit);
-            }
+            let families = by_families(&plan, self.ready);
             let cost = problem.plain_cost(&families);
             self.tries = TRIES;
             self.take(problem, Found { bands: families, cost });
