@@ -75,8 +75,22 @@ fn stash() -> impl Strategy<Value = Stash> {
     )
         .prop_map(|(prints, units, slices, fillers)| Stash {
             prints: prints.into(),
-            hand: OnHand { units, slices, fillers },
+            hand: OnHand {
+                units: apart(units, UnitOnHand::same),
+                slices: apart(slices, SliceOnHand::same),
+                fillers: apart(fillers, FillerOnHand::same),
+            },
         })
+}
+
+/// The first of each kind: lines that say the same are added up when they are read.
+fn apart<T>(pieces: Vec<T>, same: impl Fn(&T, &T) -> bool) -> Vec<T> {
+    pieces.into_iter().fold(Vec::new(), |mut kept, piece| {
+        if !kept.iter().any(|held| same(held, &piece)) {
+            kept.push(piece);
+        }
+        kept
+    })
 }
 
 /// What a stash says without what is worked out from it.
