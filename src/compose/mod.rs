@@ -25,7 +25,7 @@ pub use cost::{CostMap, PER_HYAB, Tables};
 pub use design::{Choice, ComposeError, Composed, Counts, Design, Layer, Lock, filler_cloth, half_cloth, pair_cloth};
 pub use labour::Labour;
 pub use live::Live;
-pub use prices::{PriceList, SquarePrices};
+pub use prices::{Parts, PriceList, SquarePrices};
 pub use problem::Problem;
 pub use refit::{RefitError, refit};
 pub(crate) use scene::families;

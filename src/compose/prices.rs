@@ -24,6 +24,38 @@ pub struct PriceList {
     pub units: BTreeMap<Item, f64>,
     /// Colours of which no unit can be made; empty where there is none.
     pub closed: Vec<bool>,
+    /// How much of a unit's price its two parts cost.
+    pub parts: Parts,
+}
+
+/// How much of a whole unit's price is paid for what is cut off it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Parts {
+    /// For a trimmed unit.
+    pub trimmed: f64,
+    /// For a slice.
+    pub slice: f64,
+}
+
+impl Parts {
+    /// Each is paid for as a whole unit, as where the other is of no use.
+    pub const WHOLE: Self = Self { trimmed: 1.0, slice: 1.0 };
+
+    /// The part of a unit's price that a cut costs.
+    pub fn of(self, cut: Cut) -> f64 {
+        match cut {
+            Cut::Whole => 1.0,
+            Cut::Trimmed => self.trimmed,
+            Cut::Slice => self.slice,
+        }
+    }
+}
+
+impl Default for Parts {
+    /// Slices are left over.
+    fn default() -> Self {
+        Self { trimmed: 1.0, slice: 0.0 }
+    }
 }
 
 /// What a cell of squares of one size costs more than other cloth.
@@ -101,13 +133,15 @@ pub struct Ready {
 /// What may be told apart in the pairs that units may have: size, cut, and the width and lean of a slice.
 type Kind = (u32, Cut, u32, Lean);
 
+const CUTS: [Cut; 3] = [Cut::Whole, Cut::Trimmed, Cut::Slice];
+
 /// Prices ready for the solver.
 #[derive(Default)]
 pub struct Prices {
-    /// By colour: block side in cells, price of half a unit.
-    halves: Vec<Vec<(u32, u32)>>,
-    /// By colour: block side, and what a unit of two prints of it costs more.
-    alike: Vec<Vec<(u32, u32)>>,
+    /// By cut and colour: block side in cells, price of half a unit.
+    halves: [Vec<Vec<(u32, u32)>>; 3],
+    /// By cut and colour: block side, and what a unit of two prints of it costs more.
+    alike: [Vec<Vec<(u32, u32)>>; 3],
     /// By colour and height: price of a filler of no width, and of each cell along it.
     fillers: Vec<Vec<(u32, u32)>>,
     /// The pairs that units may have; none where any two colours may meet and each half has its price.
@@ -127,8 +161,9 @@ impl Prices {
         tallest: usize,
     ) -> Self {
         let blocks = vocabulary.sides();
-        let half = |price: &dyn Fn(u32) -> f64| {
-            blocks.iter().map(|&block| (block, down(price(block) * half_cloth(vocabulary, block)))).collect()
+        let half = |cut: Cut, price: &dyn Fn(u32) -> f64| {
+            let half = |block: u32| down(price(block) * half_cloth(vocabulary, block) * list.parts.of(cut));
+            blocks.iter().map(|&block| (block, half(block))).collect()
         };
         let filler = |price: f64| {
             let of = |height: usize| {
@@ -138,8 +173,10 @@ impl Prices {
             (0..=tallest).map(of).collect()
         };
         let mut prices = Self {
-            halves: (0..list.cloth.len()).map(|colour| half(&|block| list.of_squares(colour, block))).collect(),
-            alike: list.alike.iter().map(|&price| half(&|_| price)).collect(),
+            halves: CUTS.map(|cut| {
+                (0..list.cloth.len()).map(|colour| half(cut, &|block| list.of_squares(colour, block))).collect()
+            }),
+            alike: CUTS.map(|cut| list.alike.iter().map(|&price| half(cut, &|_| price)).collect()),
             fillers: list.cloth.iter().map(|&price| filler(price)).collect(),
             open: None,
             ready: ready(list),
@@ -152,27 +189,22 @@ impl Prices {
 
     /// The price of half a unit.
     #[inline(always)]
-    pub fn half(&self, colour: usize, block: u32) -> u32 {
-        of_block(&self.halves, colour, block)
-    }
-
-    /// What a unit of two prints of one colour costs more.
-    #[inline(always)]
-    pub fn alike(&self, colour: usize, block: u32) -> u32 {
-        of_block(&self.alike, colour, block)
+    pub fn half(&self, colour: usize, block: u32, cut: Cut) -> u32 {
+        of_block(&self.halves[cut as usize], colour, block)
     }
 
     /// The price of both halves of a unit.
-    pub fn both(&self, tip: usize, rest: usize, block: u32) -> u32 {
-        let more = if tip == rest { self.alike(tip, block) } else { 0 };
-        self.half(tip, block) + self.half(rest, block) + more
+    pub fn both(&self, tip: usize, rest: usize, block: u32, cut: Cut) -> u32 {
+        let more = if tip == rest { of_block(&self.alike[cut as usize], tip, block) } else { 0 };
+        self.half(tip, block, cut) + self.half(rest, block, cut) + more
     }
 
     /// Whether no half and no filler is dearer in one colour than in another.
     pub fn no_dearer(&self, one: usize, other: usize) -> bool {
-        let halves = self.halves.get(one).zip(self.halves.get(other));
+        let mut halves = self.halves.iter().map(|halves| halves.get(one).zip(halves.get(other)));
         let fillers = self.fillers.get(one).zip(self.fillers.get(other));
-        halves.is_none_or(|(one, other)| one.iter().zip(other).all(|(one, other)| one.1 <= other.1))
+        halves
+            .all(|halves| halves.is_none_or(|(one, other)| one.iter().zip(other).all(|(one, other)| one.1 <= other.1)))
             && fillers.is_none_or(|(one, other)| {
                 one.iter().zip(other).all(|(one, other)| one.0 <= other.0 && one.1 <= other.1)
             })
@@ -200,7 +232,8 @@ impl Prices {
         let most = |prices: &[Vec<(u32, u32)>]| prices.iter().flatten().map(|(_, price)| u64::from(*price)).max();
         let pairs = self.open.iter().flat_map(BTreeMap::values).flat_map(|open| &open.pairs);
         let pair = pairs.map(|(_, price)| u64::from(*price)).max();
-        let made = 2 * most(&self.halves).unwrap_or(0) + most(&self.alike).unwrap_or(0);
+        let [halves, alike] = [&self.halves, &self.alike].map(|prices| prices.iter().filter_map(|cut| most(cut)).max());
+        let made = 2 * halves.unwrap_or(0) + alike.unwrap_or(0);
         let start = self.fillers.iter().flatten().map(|(start, _)| u64::from(*start));
         let start = start.chain(self.ready.iter().map(|ready| u64::from(ready.price))).max();
         [pair.unwrap_or(made), start.unwrap_or(0), most(&self.fillers).unwrap_or(0)]
@@ -264,8 +297,11 @@ impl Pairs<'_> {
     fn of_kind(&self, (block, cut, width, leans): Kind, made: &[u32]) -> Open {
         let colours = self.choices.len();
         let labour = self.labour.unit(cut);
-        // The cloth of a strip is left over; one on hand needs no cut.
-        let cost = |price: u32| if cut == Cut::Slice { (labour, 0) } else { (labour + price, price) };
+        let part = self.list.parts.of(cut);
+        let cost = |price: u32| {
+            let price = down(f64::from(price) * part);
+            (labour + price, price)
+        };
         let mut pairs: Vec<(u32, u32)> =
             made.iter().map(|&price| if price < NEVER { cost(price) } else { (NEVER, 0) }).collect();
         for (item, price) in self.list.hand.iter().map(|(item, price)| (*item, down(*price))) {
@@ -276,6 +312,7 @@ impl Pairs<'_> {
                 Item::Slice { tip, rest, block: of, width: wide, leans: way }
                     if cut == Cut::Slice && (of, wide, way) == (block, width, leans) =>
                 {
+                    // One on hand needs no cut.
                     ([tip * colours + rest; 2], (labour.min(self.labour.triangle) + price, price))
                 }
                 _ => continue,
@@ -289,11 +326,11 @@ impl Pairs<'_> {
     fn made(&self, block: u32) -> Vec<u32> {
         let colours = self.choices.len();
         let shut = |colour: usize| self.list.closed.get(colour).copied().unwrap_or(false);
-        let halves: Vec<u32> = (0..colours).map(|colour| self.halves.half(colour, block)).collect();
+        let halves: Vec<u32> = (0..colours).map(|colour| self.halves.half(colour, block, Cut::Whole)).collect();
         let pair = |tip: usize, rest: usize| match tip == rest {
             _ if shut(tip) || shut(rest) => NEVER,
             true if !self.choices[tip].two_prints => NEVER,
-            true => self.halves.both(tip, rest, block),
+            true => self.halves.both(tip, rest, block, Cut::Whole),
             false => halves[tip] + halves[rest],
         };
         let mut made: Vec<u32> = (0..colours)

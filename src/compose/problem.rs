@@ -275,15 +275,15 @@ impl<'a> Problem<'a> {
         i64::from(self.labour.column) + sums[self.levels[lower]] - sums[self.levels[upper]]
     }
 
-    /// What half a unit of the shape costs in cloth of a colour; a slice is left over and costs none.
+    /// What half a unit of the shape costs in cloth of a colour.
     #[inline(always)]
     pub(super) fn half_price(&self, colour: usize, shape: Shape) -> u32 {
-        if shape.cut == Cut::Slice { 0 } else { self.prices.half(colour, shape.block) }
+        self.prices.half(colour, shape.block, shape.cut)
     }
 
     /// What both halves of a unit of the shape cost in cloth.
     pub(super) fn both_prices(&self, tip: usize, rest: usize, shape: Shape) -> u32 {
-        if shape.cut == Cut::Slice { 0 } else { self.prices.both(tip, rest, shape.block) }
+        self.prices.both(tip, rest, shape.block, shape.cut)
     }
 
     /// Sums of patches that one shape takes along one row.

@@ -158,7 +158,10 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
 /// What units may become is tried in turn until there is a scene; where they may become plain, fillers are dealt last.
 fn attempt(order: &Order, rounds: u32, ready: &Ready, may: &[Become]) -> Result<Fitted, StockError> {
     let mut problem = ready.problem(order)?;
-    let have = Have::new(ready, order.fabrics);
+    let mut have = Have::new(ready, order.fabrics);
+    if order.hand.is_empty() && order.standing.locks.is_empty() && order.standing.wishes.is_empty() {
+        have.count_strips();
+    }
     let cloth = within_cloth(ready, &mut problem, &have, rounds)?;
     let mut search = Search::new(ready, order, have.clone(), 0);
     for &may in may {

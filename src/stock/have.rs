@@ -2,11 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use crate::compose::Ready;
+use crate::compose::{Parts, Ready};
 use crate::fabric::{Fabric, Supply};
 use crate::measure::Length;
 use crate::plan::Item;
 use crate::unit::{pairable, pairings};
+
+/// Part of a unit that a slice pays: of those tried it makes the highest bounds, where cloth is scarce.
+const SLICE: f64 = 0.35;
 
 /// Cloth of each family in cells, none where it is free, and what is on hand.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +25,8 @@ pub struct Have {
     pub blocks: Vec<Vec<u32>>,
     /// Pieces on hand, by family.
     pub shelf: BTreeMap<Item, u32>,
+    /// How trimmed units and slices share the price of a unit.
+    pub parts: Parts,
     /// How many of a piece can be cut or sewn, where real sheets were found not to give more.
     pub most: BTreeMap<Item, u32>,
 }
@@ -46,8 +51,22 @@ impl Have {
             alike: ready.families.iter().map(alike).collect(),
             squares,
             shelf: ready.shelf.clone(),
+            parts: Parts::default(),
             most: BTreeMap::new(),
         }
+    }
+
+    /// Counts strips: a trimmed unit and a slice each pay a part of the unit that they may both be cut from.
+    ///
+    /// Of each kind as many units are made as are whole or trimmed, at least, and as many as are whole or sliced; any
+    /// mean of the two is a bound. Units that are there, or stand, give strips that nothing here counts.
+    pub fn count_strips(&mut self) {
+        self.parts = Parts { trimmed: 1.0 - SLICE, slice: SLICE };
+    }
+
+    /// Whether slices take cloth.
+    pub fn strips_are_counted(&self) -> bool {
+        self.parts.slice > 0.0
     }
 
     /// Whether there is no cloth of a family at all.

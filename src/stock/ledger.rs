@@ -14,7 +14,7 @@ pub const NOTHING: f64 = 1e-6;
 /// How squares are counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Squares {
-    /// Each unit takes its part of a square, and a slice takes none.
+    /// Each unit takes its part of a square; a slice too where strips are counted, else none.
     Shared,
     /// A lone unit takes a whole pair, and a slice a whole unit.
     Whole,
@@ -154,9 +154,9 @@ impl<'a> Ledger<'a> {
             if let Item::Slice { tip, rest, block, .. } = item {
                 let strip = strips.get_mut(&item).filter(|left| **left > 0);
                 let held = strip.map(|left| *left -= 1).is_some();
-                // In parts of squares a strip is left over anyway, where any square can be cut for it.
+                // In parts of squares a strip may be left over anyway, where any square can be cut for it.
                 let made = !self.have.none_of(tip) && !self.have.none_of(rest);
-                if held || (squares == Squares::Shared && made) {
+                if held || (squares == Squares::Shared && !self.have.strips_are_counted() && made) {
                     continue;
                 }
                 item = Item::unit(tip, rest, block);

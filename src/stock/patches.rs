@@ -4,7 +4,7 @@ use super::Have;
 use super::ledger::Squares;
 use crate::compose::{Problem, Ready};
 use crate::plan::{Band, Item, Piece, Placed, State, Unit, places, units_mut};
-use crate::unit::{Cut, Triangle};
+use crate::unit::Triangle;
 
 /// A scene by its families, and its cost without prices.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,12 +63,13 @@ pub enum Become {
     Plain(Squares),
 }
 
-/// Every free unit that may be made otherwise. A slice may only become a filler, for its strip is of one kind; and that
-/// only where squares are counted whole and no strip on hand may be meant.
+/// Every free unit that may be made otherwise; a slice only where it is counted, and no strip on hand may be meant.
 pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band], may: Become) -> Vec<Spot> {
     let free = places(bands).into_iter().enumerate().filter(|(_, placed)| placed.unit.state == State::Free);
     let may_change = |placed: &Placed| match placed.item() {
-        item @ Item::Slice { .. } => may == Become::Plain(Squares::Whole) && !have.shelf.contains_key(&item),
+        item @ Item::Slice { .. } => {
+            (may == Become::Plain(Squares::Whole) || have.strips_are_counted()) && !have.shelf.contains_key(&item)
+        }
         _ => true,
     };
     let free: Vec<(usize, Placed)> = free.filter(|(_, placed)| may_change(placed)).collect();
@@ -120,29 +121,25 @@ fn pieces(ready: &Ready, have: &Have, placed: &Placed, costs: &[[u32; 2]], most:
     fillers.sort_by_key(|&family| costs[family].iter().sum::<u32>());
     fillers.truncate(most[1]);
     let fillers = fillers.into_iter().map(Piece::Filler);
-    let triangles: Vec<Piece> = match placed.unit.piece {
-        Piece::Triangle(t) if t.cut != Cut::Slice => {
-            let near = |half: usize| {
-                let mut there: Vec<usize> = families.clone().filter(|&family| !have.none_of(family)).collect();
-                there.sort_by_key(|&family| costs[family][half]);
-                there.truncate(most[0]);
-                there
-            };
-            let (tips, rests) = (near(0), near(1));
-            let made = tips.iter().flat_map(|&tip| rests.iter().map(move |&rest| (tip, rest)));
-            let made = made.filter(|&(tip, rest)| tip != rest || ready.choices[tip].two_prints);
-            let made: Vec<(usize, usize)> = made.collect();
-            let held = have.shelf.keys().filter_map(|item| match *item {
-                Item::Unit { first, second, block } if block == t.block => Some([(first, second), (second, first)]),
-                _ => None,
-            });
-            let mut held: Vec<(usize, usize)> = held.flatten().filter(|pair| !made.contains(pair)).collect();
-            held.dedup();
-            made.into_iter().chain(held).map(|(tip, rest)| Piece::Triangle(Triangle { tip, rest, ..t })).collect()
-        }
-        _ => Vec::new(),
+    let Piece::Triangle(t) = placed.unit.piece else { return fillers.collect() };
+    let near = |half: usize| {
+        let mut there: Vec<usize> = families.clone().filter(|&family| !have.none_of(family)).collect();
+        there.sort_by_key(|&family| costs[family][half]);
+        there.truncate(most[0]);
+        there
     };
-    triangles.into_iter().chain(fillers).collect()
+    let (tips, rests) = (near(0), near(1));
+    let made = tips.iter().flat_map(|&tip| rests.iter().map(move |&rest| (tip, rest)));
+    let made = made.filter(|&(tip, rest)| tip != rest || ready.choices[tip].two_prints);
+    let made: Vec<(usize, usize)> = made.collect();
+    let held = have.shelf.keys().filter_map(|item| match *item {
+        Item::Unit { first, second, block } if block == t.block => Some([(first, second), (second, first)]),
+        _ => None,
+    });
+    let mut held: Vec<(usize, usize)> = held.flatten().filter(|pair| !made.contains(pair)).collect();
+    held.dedup();
+    let triangles = made.into_iter().chain(held).map(|(tip, rest)| Piece::Triangle(Triangle { tip, rest, ..t }));
+    triangles.chain(fillers).collect()
 }
 
 /// Puts the spots' pieces back into the bands.

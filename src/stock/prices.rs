@@ -11,7 +11,8 @@
 //! cheaper. Each L(p) is one run of the exact solver with its stock priced. The prices are raised by cutting planes:
 //! each scene found bounds L from above by a plane, and the next prices are the best over all planes within a box
 //! about the best so far (Kelley's method with a trust region). Prices in the solver are rounded down, which
-//! can only lower L. A scene that takes too much is mended patch by patch (see `mend`).
+//! can only lower L. A trimmed unit and a slice may come off one unit: `Have::count_strips` says what each pays for it.
+//! A scene that takes too much is mended patch by patch (see `mend`).
 
 use super::Have;
 use super::ledger::{Ledger, Short, Squares};
@@ -35,6 +36,8 @@ const NEARLY_CLOSED: f64 = 0.003;
 const MOST_COUNTS: u64 = 8_000_000_000;
 /// Most pieces counted in and out to bring scenes within the cloth, once there is one.
 const MOST_ADDS: u64 = 30_000_000;
+/// So many times as many until there is one.
+const UNTIL_ONE: u64 = 3;
 /// Scenes are put together from others where no more stocks are counted.
 const MIXED: usize = 100;
 /// As many rounds are taken anyway.
@@ -208,7 +211,8 @@ impl<'a> Market<'a> {
     /// Brings a scene within the stock, and keeps it where it is the best.
     pub(super) fn mend(&mut self, problem: &Problem, found: Found) {
         let best = &mut self.best;
-        if best.bands.is_some() && self.adds > MOST_ADDS {
+        let most = if best.bands.is_some() { MOST_ADDS } else { UNTIL_ONE * MOST_ADDS };
+        if self.adds > most {
             return;
         }
         let mut mended = |may| mended(self.ready, problem, self.have, found.clone(), may, &mut self.adds);

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::Have;
-use crate::compose::{PriceList, Problem, Ready, SquarePrices, filler_cloth, half_cloth};
-use crate::plan::{Band, Item, Placed, State, places};
+use crate::compose::{Parts, PriceList, Problem, Ready, SquarePrices, filler_cloth, half_cloth};
+use crate::plan::{Band, Item, Piece, Placed, State, places};
 
 /// One thing that there is so much of: cloth of a family in cells, or pieces on hand.
 pub struct Stock {
@@ -58,7 +58,7 @@ pub fn price_list(stocks: &[Stock], have: &Have, prices: &[f64]) -> PriceList {
     let none = vec![0.0; have.cloth.len()];
     let squares = have.blocks.iter().map(|blocks| SquarePrices { blocks: blocks.clone(), price: none.clone() });
     let squares = squares.collect();
-    let mut list = PriceList { cloth: none.clone(), alike: none, squares, ..PriceList::default() };
+    let mut list = PriceList { cloth: none.clone(), alike: none, squares, parts: have.parts, ..PriceList::default() };
     for (stock, price) in stocks.iter().zip(prices) {
         match stock.what {
             What::Cloth(family) => list.cloth[family] = *price,
@@ -93,33 +93,31 @@ pub fn taken(ready: &Ready, bands: &[Band], stocks: &[Stock], list: &PriceList) 
     let mut alike = cloth.clone();
     let mut squares = vec![cloth.clone(); list.squares.len()];
     for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
-        let (item, cells) = (placed.item(), cells(ready, placed));
+        let (item, cells) = (placed.item(), cells(ready, placed, list.parts));
         let price = |family: usize| match item {
-            Item::Unit { block, .. } => list.of_squares(family, block),
-            _ => list.cloth[family],
+            Item::Filler { .. } => list.cloth[family],
+            Item::Unit { block, .. } | Item::Slice { block, .. } => list.of_squares(family, block),
         };
         let made: f64 = placed.unit.piece.fabrics().map(|family| price(family) * cells).sum();
-        let made = match item {
-            Item::Unit { first, second, .. } if first == second => made + list.alike[first] * cells,
-            _ => made,
+        let alike_of = match item {
+            Item::Unit { first, second, .. } if first == second => Some(first),
+            Item::Slice { tip, rest, .. } if tip == rest => Some(tip),
+            _ => None,
         };
+        let made = made + alike_of.map_or(0.0, |family| list.alike[family] * cells);
         let shut = placed.unit.piece.fabrics().any(|family| list.closed.get(family) == Some(&true));
         let strip = matches!(item, Item::Slice { .. });
         match hand.get(&item) {
             Some(price) if shut || strip || *price <= made => *pieces.entry(item).or_default() += 1.0,
             _ => {
                 placed.unit.piece.fabrics().for_each(|family| cloth[family] += cells);
-                if let Item::Unit { block, .. } = item {
+                if let Item::Unit { block, .. } | Item::Slice { block, .. } = item {
                     let wide = squares.iter_mut().zip(&list.squares).filter(|(_, of)| of.blocks.contains(&block));
                     wide.for_each(|(squares, _)| {
                         placed.unit.piece.fabrics().for_each(|family| squares[family] += cells)
                     });
                 }
-                if let Item::Unit { first, second, .. } = item
-                    && first == second
-                {
-                    alike[first] += cells;
-                }
+                alike_of.into_iter().for_each(|family| alike[family] += cells);
             }
         }
     }
@@ -133,10 +131,9 @@ pub fn taken(ready: &Ready, bands: &[Band], stocks: &[Stock], list: &PriceList) 
 }
 
 /// Cells of cloth that one unit takes of each of its families.
-fn cells(ready: &Ready, placed: &Placed) -> f64 {
-    match placed.item() {
-        Item::Filler { long, short, .. } => filler_cloth(&ready.vocabulary, long as usize, short as usize),
-        Item::Unit { block, .. } => half_cloth(&ready.vocabulary, block),
-        Item::Slice { .. } => 0.0,
+fn cells(ready: &Ready, placed: &Placed, parts: Parts) -> f64 {
+    match placed.unit.piece {
+        Piece::Filler(_) => filler_cloth(&ready.vocabulary, placed.unit.width as usize, placed.height as usize),
+        Piece::Triangle(unit) => half_cloth(&ready.vocabulary, unit.block) * parts.of(unit.cut),
     }
 }

@@ -10,7 +10,7 @@ use super::Have;
 use super::ledger::{Ledger, Squares};
 use super::patches::Found;
 use super::prices::FIRST_BOX;
-use crate::compose::{ComposeError, PriceList, Problem, Ready, pair_cloth};
+use crate::compose::{ComposeError, Parts, PriceList, Problem, Ready, pair_cloth};
 use crate::plan::{Band, Item};
 
 /// Prices for the next scene.
@@ -25,7 +25,7 @@ impl Slopes {
     /// From the best prices by the cell.
     pub fn new(list: PriceList) -> Self {
         let sides = list.squares.iter().map(|squares| squares.price.clone()).collect();
-        Self { list, sides, step: FIRST_BOX }
+        Self { list: PriceList { parts: Parts::WHOLE, ..list }, sides, step: FIRST_BOX }
     }
 
     /// A scene at prices that follow from `last`, which was found before.
