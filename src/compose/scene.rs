@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
-use crate::fabric::{Fabric, OnHand, Rgb};
+use crate::fabric::{Fabric, Oddment, OnHand, Rgb};
 use crate::measure::Length;
 use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, units_mut};
 use crate::prints::{Rules, spread};
@@ -267,13 +267,11 @@ fn sheets(request: &Request, vocabulary: &Vocabulary, fabric: &Fabric) -> Vec<(u
         let side = fabric.only_squares.unwrap_or(request.cloth_width);
         return vec![gives(side, side)];
     };
-    let squares = supply.squares.iter().filter(|squares| squares.count > 0).map(|squares| [squares.size; 2]);
-    let pieces = supply.pieces().into_iter().filter(|piece| piece.count > 0).map(|piece| [piece.width, piece.height]);
-    let ways = |[width, height]: [Length; 2]| {
-        let turned = (!fabric.directional).then(|| gives(height, width));
-        [gives(width, height)].into_iter().chain(turned)
+    let ways = |sheet: Oddment| {
+        let turned = (!fabric.directional).then(|| gives(sheet.height, sheet.width));
+        [gives(sheet.width, sheet.height)].into_iter().chain(turned)
     };
-    let mut sheets: Vec<_> = squares.chain(pieces).flat_map(ways).collect();
+    let mut sheets: Vec<_> = supply.sheets().filter(|sheet| sheet.count > 0).flat_map(ways).collect();
     sheets.sort_unstable();
     sheets.dedup();
     sheets

@@ -106,10 +106,7 @@ fn sheets(order: &Order) -> Vec<Sheet> {
     for (print, fabric) in order.fabrics.iter().enumerate().filter(|(print, _)| !order.without.contains(print)) {
         let sheet = |width, height, count| Sheet { print, width, height, count, strip: false };
         match &fabric.supply {
-            Some(supply) => {
-                sheets.extend(supply.sizes().into_iter().map(|(side, count)| sheet(side, side, count)));
-                sheets.extend(supply.pieces().into_iter().map(|piece| sheet(piece.width, piece.height, piece.count)));
-            }
+            Some(supply) => sheets.extend(supply.sheets().map(|there| sheet(there.width, there.height, there.count))),
             None => {
                 let side = fabric.only_squares.unwrap_or(order.request.cloth_width);
                 sheets.push(sheet(side, side, u32::MAX));

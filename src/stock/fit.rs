@@ -24,8 +24,8 @@ use crate::plan::{Band, Item, Piece, Placed, Plan, State, places, units_mut};
 const TRIES: u32 = 16;
 /// The least that is counted on less, in cells.
 const LEAST_STEP: f64 = 4.0;
-/// Most pieces counted in and out, once there is a scene.
-const MOST_ADDS: u64 = 100_000_000;
+/// Most pieces counted in and out for each thing that units may become.
+const MOST_ADDS: u64 = 40_000_000;
 /// Rounds by the cell for each round by whole squares.
 const EACH: u32 = 4;
 
@@ -165,7 +165,7 @@ fn attempt(order: &Order, rounds: u32, ready: &Ready, may: &[Become]) -> Result<
     let cloth = within_cloth(ready, &mut problem, &have, rounds)?;
     let mut search = Search::new(ready, order, have.clone(), 0);
     for &may in may {
-        (search.may, search.tries) = (may, TRIES.max(rounds * 2));
+        (search.may, search.tries, search.adds) = (may, TRIES.max(rounds * 2), 0);
         let first = cloth.bands.clone().map(|bands| Found { bands, cost: cloth.cost });
         let mut found = first.or(cloth.last.clone());
         let mut slopes = Slopes::new(cloth.prices.clone());
@@ -173,7 +173,7 @@ fn attempt(order: &Order, rounds: u32, ready: &Ready, may: &[Become]) -> Result<
             let Some(now) = found else { break };
             let bands = now.bands.clone();
             search.take(&problem, now);
-            if search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
+            if search.adds > MOST_ADDS || search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
                 break;
             }
             found = Some(slopes.next(ready, &mut problem, &have, &bands)?);
@@ -218,7 +218,7 @@ impl<'a> Search<'a> {
         let mut have = self.have.clone();
         let (mut steps, mut before) = (vec![LEAST_STEP; have.cloth.len()], BTreeMap::new());
         for _ in 0..TRIES.min(self.tries) {
-            if self.best.is_some() && self.adds > MOST_ADDS {
+            if self.adds > MOST_ADDS {
                 return;
             }
             self.tries -= 1;
@@ -260,6 +260,7 @@ impl<'a> Search<'a> {
         }
         let (columns, rows) = self.order.request.cells();
         for choose in Choose::ALL {
+            self.adds = 0;
             let Some(bands) = deal(self.order, [columns, rows], Some((self.ready, problem)), choose) else { continue };
             let plan = self.ready.plan(self.order, bands.clone());
             let families = by_families(&plan, self.ready);

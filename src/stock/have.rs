@@ -8,8 +8,8 @@ use crate::measure::Length;
 use crate::plan::Item;
 use crate::unit::{pairable, pairings};
 
-/// Part of a unit that a slice pays: of those tried it makes the highest bounds, where cloth is scarce.
-const SLICE: f64 = 0.35;
+/// Part of a unit that a slice pays at first.
+const SLICE: f64 = 0.3;
 
 /// Cloth of each family in cells, none where it is free, and what is on hand.
 #[derive(Clone, Debug, PartialEq)]
@@ -103,17 +103,12 @@ fn squares(ready: &Ready, fabrics: &[Fabric]) -> Vec<(Length, Vec<Option<f64>>)>
 /// Squares of a side that one print's cloth gives.
 fn gives(supply: &Supply, side: Length) -> f64 {
     let fits = |length: Length| length.floor_div(side) as f64;
-    let squares = supply.squares.iter().map(|squares| fits(squares.size).powi(2) * f64::from(squares.count));
-    let pieces =
-        supply.pieces().into_iter().map(|piece| fits(piece.width) * fits(piece.height) * f64::from(piece.count));
-    squares.chain(pieces).sum()
+    supply.sheets().map(|sheet| fits(sheet.width) * fits(sheet.height) * f64::from(sheet.count)).sum()
 }
 
 /// All the cloth of one print, in square ticks.
 fn cloth(supply: &Supply) -> f64 {
-    let squares = supply.squares.iter().map(|s| area(s.size, s.size) * f64::from(s.count));
-    let pieces = supply.pieces().into_iter().map(|piece| area(piece.width, piece.height) * f64::from(piece.count));
-    squares.chain(pieces).sum()
+    supply.sheets().map(|sheet| area(sheet.width, sheet.height) * f64::from(sheet.count)).sum()
 }
 
 fn area(width: Length, height: Length) -> f64 {

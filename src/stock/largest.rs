@@ -80,9 +80,7 @@ pub fn on_hand(hand: &OnHand) -> i128 {
 }
 
 fn cloth(supply: &Supply) -> i128 {
-    let squares = supply.squares.iter().map(|squares| area(squares.size, squares.size, squares.count));
-    let pieces = supply.pieces().into_iter().map(|piece| area(piece.width, piece.height, piece.count));
-    squares.chain(pieces).sum()
+    supply.sheets().map(|sheet| area(sheet.width, sheet.height, sheet.count)).sum()
 }
 
 fn area(width: Length, height: Length, count: u32) -> i128 {

@@ -135,7 +135,7 @@ impl Market<'_> {
     fn refine(&mut self, problem: &mut Problem, scene: &[Chosen], centre: &[f64], turns: Range<u32>) {
         let places = self.places(scene);
         for turn in turns {
-            let list = price_list(&self.stocks, self.have, &spread_out(centre, turn));
+            let list = price_list(&self.stocks, self.have, self.parts, &spread_out(centre, turn));
             problem.set_prices(&list);
             let best = |&Place { y, height, edges }: &Place| {
                 problem.best_row(y as usize, height as usize, edges.0 as usize, edges.1 as usize)

@@ -2,6 +2,8 @@
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem as Planes};
 
+use crate::compose::Parts;
+
 /// How far prices are spread about the best, in turn: so much higher, or as much lower.
 const SPREAD: [f64; 3] = [0.2, 0.7, 4.0];
 
@@ -9,18 +11,28 @@ const SPREAD: [f64; 3] = [0.2, 0.7, 4.0];
 pub struct Plane {
     /// Its cost without prices.
     pub cost: f64,
-    /// Cells that it takes of each stock over what there is.
+    /// Cells that it takes of each stock over what there is, the two parts of units left out.
     pub over: Vec<f64>,
+    /// Cells of its trimmed units, and of its slices, as whole units.
+    pub cut: [Vec<f64>; 2],
+}
+
+impl Plane {
+    fn over(&self, parts: Parts) -> impl Iterator<Item = f64> {
+        let [trimmed, slices] = &self.cut;
+        let cut = trimmed.iter().zip(slices);
+        self.over.iter().zip(cut).map(move |(over, (main, slice))| over + parts.trimmed * main + parts.slice * slice)
+    }
 }
 
 /// The prices that are best over all planes, within a box about the best prices so far.
-pub fn next_prices(planes: &[Plane], centre: &[f64], side: f64) -> Option<Vec<f64>> {
+pub fn next_prices(planes: &[Plane], parts: Parts, centre: &[f64], side: f64) -> Option<Vec<f64>> {
     let mut master = Planes::new(OptimizationDirection::Maximize);
     let worth = master.add_var(1.0, (f64::NEG_INFINITY, f64::INFINITY));
     let within = |&centre: &f64| ((centre - side).max(0.0), centre + side);
     let prices: Vec<_> = centre.iter().map(|centre| master.add_var(0.0, within(centre))).collect();
     for plane in planes {
-        let terms = prices.iter().zip(&plane.over).map(|(&price, over)| (price, -over));
+        let terms = prices.iter().zip(plane.over(parts)).map(|(&price, over)| (price, -over));
         let row: Vec<_> = std::iter::once((worth, 1.0)).chain(terms).collect();
         master.add_constraint(row, ComparisonOp::Le, plane.cost);
     }

@@ -20,14 +20,18 @@ use super::mend::Mend;
 use super::patches::{Become, Found, put_back, spots};
 use super::planes::{Plane, next_prices, spread_out};
 use super::pool::{Chosen, Pool};
-use super::stocks::{Stock, alone, price_list, stocks, taken};
-use crate::compose::{ComposeError, Composed, PriceList, Problem, Ready};
+use super::stocks::{Stock, alone, plane, price_list, stocks};
+use crate::compose::{ComposeError, Composed, Parts, PriceList, Problem, Ready};
 use crate::plan::Band;
 
 /// Rounds of prices, each one run of the solver.
 pub const ROUNDS: u32 = 60;
 /// The first box: this much dearer for a cell of cloth, in doubled cost.
 pub(super) const FIRST_BOX: f64 = 48.0;
+/// What slices pay of a unit turns by so much at first, and each time by this part of it; never to nothing.
+const FIRST_TURN: f64 = 0.15;
+const SLOWER: f64 = 0.9;
+const LEAST_PART: f64 = 0.02;
 /// One round in so many is for prices spread about the best, and so many are taken row by row in each pass.
 const PART: u32 = 4;
 /// A gap for which scenes need not be put together from others.
@@ -37,7 +41,7 @@ const MOST_COUNTS: u64 = 8_000_000_000;
 /// Most pieces counted in and out to bring scenes within the cloth, once there is one.
 const MOST_ADDS: u64 = 30_000_000;
 /// So many times as many until there is one.
-const UNTIL_ONE: u64 = 3;
+const UNTIL_ONE: u64 = 2;
 /// Scenes are put together from others where no more stocks are counted.
 const MIXED: usize = 100;
 /// As many rounds are taken anyway.
@@ -98,7 +102,7 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
         if market.best.is_closed() {
             break;
         }
-        let Some(next) = next_prices(&market.planes, &market.centre, market.side) else { break };
+        let Some(next) = next_prices(&market.planes, market.parts, &market.centre, market.side) else { break };
         if next == prices && market.side < 1.0 {
             break;
         }
@@ -130,6 +134,9 @@ pub(super) struct Market<'a> {
     /// The best prices so far, and how far the next may be from them.
     pub(super) centre: Vec<f64>,
     side: f64,
+    /// How trimmed units and slices share the price of a unit now, and by how much that may turn.
+    pub(super) parts: Parts,
+    turn: f64,
     /// Every scene by its rows.
     pub(super) scenes: Vec<Vec<Chosen>>,
     best: Cloth,
@@ -152,7 +159,7 @@ impl<'a> Market<'a> {
             bound: i64::MIN,
             floor,
             rounds: 0,
-            prices: price_list(&stocks, have, &centre),
+            prices: price_list(&stocks, have, have.parts, &centre),
         };
         Self {
             ready,
@@ -162,6 +169,8 @@ impl<'a> Market<'a> {
             pool: Pool::default(),
             centre,
             side: FIRST_BOX,
+            parts: have.parts,
+            turn: FIRST_TURN,
             scenes: Vec::new(),
             best,
             counts: 0,
@@ -176,15 +185,15 @@ impl<'a> Market<'a> {
 
     /// The best scene at these prices, and what it tells.
     fn open(&mut self, problem: &mut Problem, prices: &[f64]) -> Result<(), ComposeError> {
-        let list = price_list(&self.stocks, self.have, prices);
+        let list = price_list(&self.stocks, self.have, self.parts, prices);
         problem.set_prices(&list);
         let composed = problem.solve()?;
         self.counts = composed.counts.sums + composed.counts.steps;
         self.bound(&composed, prices, &list);
         let paid = problem.paid(&composed.bands);
-        let takes = taken(self.ready, &composed.bands, &self.stocks, &list);
-        let over = takes.iter().zip(&self.stocks).map(|(takes, stock)| takes - stock.have * stock.cells).collect();
-        self.planes.push(Plane { cost: (composed.cost - paid) as f64, over });
+        let plane = plane(self.ready, &composed.bands, composed.cost - paid, &self.stocks, &list);
+        self.lean(&plane, prices);
+        self.planes.push(plane);
         let scene = self.pool.add(&composed.layers, alone(self.ready, problem, &self.stocks, &list));
         self.scenes.push(scene);
         if self.best.wish.is_empty() {
@@ -194,6 +203,19 @@ impl<'a> Market<'a> {
         self.best.last = Some(found.clone());
         self.mend(problem, found);
         Ok(())
+    }
+
+    /// Slices pay more where they take more than trimmed units, else less.
+    fn lean(&mut self, plane: &Plane, prices: &[f64]) {
+        if !self.have.strips_are_counted() {
+            return;
+        }
+        let worth =
+            plane.cut.each_ref().map(|cells| cells.iter().zip(prices).map(|(cells, price)| cells * price).sum());
+        let [trimmed, slices]: [f64; 2] = worth;
+        let slice = self.parts.slice + if slices > trimmed { self.turn } else { -self.turn };
+        self.turn *= SLOWER;
+        self.parts = Parts { trimmed: 1.0 - slice.clamp(LEAST_PART, 1.0), slice: slice.clamp(LEAST_PART, 1.0) };
     }
 
     /// Weak duality: what the scene costs at these prices, less what all that there is costs.

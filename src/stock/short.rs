@@ -75,10 +75,8 @@ fn finished(order: &Order) -> Option<i128> {
     let area = |width: Length, height: Length, count: u32| side(width) * side(height) * i128::from(count);
     let fabrics = order.fabrics.iter().enumerate().filter(|(print, _)| !order.without.contains(print));
     let of_print = |(_, fabric): (usize, &Fabric)| {
-        let supply = fabric.supply.as_ref()?;
-        let squares = supply.squares.iter().map(|squares| area(squares.size, squares.size, squares.count));
-        let pieces = supply.pieces().into_iter().map(|piece| area(piece.width, piece.height, piece.count));
-        Some(squares.chain(pieces).sum::<i128>())
+        let sheets = fabric.supply.as_ref()?.sheets();
+        Some(sheets.map(|sheet| area(sheet.width, sheet.height, sheet.count)).sum::<i128>())
     };
     let cloth = fabrics.map(of_print).sum::<Option<i128>>()?;
     Some(cloth + super::largest::on_hand(order.hand))

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Have;
+use super::planes::Plane;
 use crate::compose::{Parts, PriceList, Problem, Ready, SquarePrices, filler_cloth, half_cloth};
 use crate::plan::{Band, Item, Piece, Placed, State, places};
 
@@ -54,11 +55,11 @@ pub fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
 }
 
 /// Prices by stock, each for what stands for a cell of cloth, as the solver takes them.
-pub fn price_list(stocks: &[Stock], have: &Have, prices: &[f64]) -> PriceList {
+pub fn price_list(stocks: &[Stock], have: &Have, parts: Parts, prices: &[f64]) -> PriceList {
     let none = vec![0.0; have.cloth.len()];
     let squares = have.blocks.iter().map(|blocks| SquarePrices { blocks: blocks.clone(), price: none.clone() });
     let squares = squares.collect();
-    let mut list = PriceList { cloth: none.clone(), alike: none, squares, parts: have.parts, ..PriceList::default() };
+    let mut list = PriceList { cloth: none.clone(), alike: none, squares, parts, ..PriceList::default() };
     for (stock, price) in stocks.iter().zip(prices) {
         match stock.what {
             What::Cloth(family) => list.cloth[family] = *price,
@@ -73,17 +74,36 @@ pub fn price_list(stocks: &[Stock], have: &Have, prices: &[f64]) -> PriceList {
     list
 }
 
-/// Of a band alone: what it was priced at, and what it takes of each stock in cells.
+/// Of a band alone: what it was priced at, and what it takes of each stock in cells, as the ledger counts it.
 pub fn alone(
     ready: &Ready,
     problem: &Problem,
     stocks: &[Stock],
     list: &PriceList,
 ) -> impl Fn(&Band) -> (i64, Vec<f64>) {
+    let parts = if list.parts == Parts::default() { list.parts } else { Parts::WHOLE };
+    let counted = PriceList { parts, ..list.clone() };
     move |band| {
         let alone = std::slice::from_ref(band);
-        (problem.paid(alone), taken(ready, alone, stocks, list))
+        (problem.paid(alone), taken(ready, alone, stocks, &counted))
     }
+}
+
+/// A scene as a plane, for what it costs without prices.
+pub fn plane(ready: &Ready, bands: &[Band], cost: i64, stocks: &[Stock], list: &PriceList) -> Plane {
+    let at = |trimmed: f64, slice: f64| {
+        taken(ready, bands, stocks, &PriceList { parts: Parts { trimmed, slice }, ..list.clone() })
+    };
+    let less =
+        |one: &[f64], other: &[f64]| -> Vec<f64> { one.iter().zip(other).map(|(one, other)| one - other).collect() };
+    let have: Vec<f64> = stocks.iter().map(|stock| stock.have * stock.cells).collect();
+    if list.parts == Parts::default() {
+        let none = vec![0.0; stocks.len()];
+        let over = less(&taken(ready, bands, stocks, list), &have);
+        return Plane { cost: cost as f64, over, cut: [none.clone(), none] };
+    }
+    let rest = at(0.0, 0.0);
+    Plane { cost: cost as f64, over: less(&rest, &have), cut: [less(&at(1.0, 0.0), &rest), less(&at(0.0, 1.0), &rest)] }
 }
 
 /// What bands take of each stock, in cells; of what is on hand, where that is the cheaper.

@@ -5,6 +5,18 @@ use std::process::{Command, Output};
 
 use tempfile::TempDir;
 
+/// Files of a scene.
+pub const FILES: [&str; 8] = [
+    "plan.json",
+    "picture.svg",
+    "picture.png",
+    "build-list.html",
+    "rows.csv",
+    "cutting.csv",
+    "cloth.csv",
+    "leftovers.toml",
+];
+
 /// A folder of its own for each test.
 pub struct Desk(TempDir);
 

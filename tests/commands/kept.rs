@@ -2,21 +2,11 @@
 
 use std::path::Path;
 
-use crate::desk::{Desk, project, rowscape, text};
+use crate::desk::{Desk, FILES, project, rowscape, text};
 use crate::hostile::refused;
 
 const LIGHTHOUSE: &str = "sample-sketches/lighthouse-dusk.png";
 const SMALL: [&str; 5] = ["--width", "18in", "--colours", "4", "--replace"];
-const FILES: [&str; 8] = [
-    "plan.json",
-    "picture.svg",
-    "picture.png",
-    "build-list.html",
-    "rows.csv",
-    "cutting.csv",
-    "cloth.csv",
-    "leftovers.toml",
-];
 
 #[test]
 fn a_file_that_the_maker_changed_or_made_is_hers() {

@@ -1,17 +1,7 @@
 //! What is written: complete, the same on every run, in the published shapes.
 
-use crate::desk::{Desk, project, rowscape, text};
+use crate::desk::{Desk, FILES, project, rowscape, text};
 
-const FILES: [&str; 8] = [
-    "plan.json",
-    "picture.svg",
-    "picture.png",
-    "build-list.html",
-    "rows.csv",
-    "cutting.csv",
-    "cloth.csv",
-    "leftovers.toml",
-];
 const LIGHTHOUSE: &str = "sample-sketches/lighthouse-dusk.png";
 
 /// Choices that scenes are made with: each is written, proven, and holds together.

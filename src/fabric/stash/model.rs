@@ -197,10 +197,14 @@ impl Supply {
 
     /// The two sides of the largest sheet, if there is any.
     pub fn largest(&self) -> Option<[Length; 2]> {
-        let squares = self.squares.iter().filter(|squares| squares.count > 0).map(|squares| [squares.size; 2]);
-        let pieces = self.pieces().into_iter().filter(|piece| piece.count > 0);
-        let sheets = squares.chain(pieces.map(|piece| [piece.width, piece.height]));
+        let sheets = self.sheets().filter(|sheet| sheet.count > 0).map(|sheet| [sheet.width, sheet.height]);
         sheets.max_by_key(|[one, other]| (i128::from(one.ticks()) * i128::from(other.ticks()), *one))
+    }
+
+    /// All cloth that there is: squares by size, then all that is not squares.
+    pub fn sheets(&self) -> impl Iterator<Item = Oddment> {
+        let squares = self.sizes().into_iter().map(|(side, count)| Oddment { width: side, height: side, count });
+        squares.chain(self.pieces())
     }
 
     /// Lengths of cloth as pieces.
