@@ -333,11 +333,18 @@ impl Case {
 
     fn edge(&self, edge: usize, y: usize, bottom: usize) -> i64 {
         let along = (y..bottom).map(|y| {
-            let at = y * self.columns + edge;
-            let contrast = hyab(self.picture[at - 1], self.picture[at]);
-            i64::from(self.labour.column_seam) * (6 - (contrast / 6.0).min(5.0) as i64)
+            let contrast = hyab(self.around(edge - edge.min(4), edge, y), self.around(edge, edge + 4, y));
+            i64::from(self.labour.column_seam) * (24.0 - 23.0 * (contrast / 20.0).min(1.0)).round() as i64
         });
         i64::from(self.labour.column) + along.sum::<i64>()
+    }
+
+    /// The mean in linear light of the cells from `from` to before `to` in the row y and those above and below it.
+    fn around(&self, from: usize, to: usize, y: usize) -> Rgb {
+        let near = |at: &usize| (from..to).contains(&(at % self.columns)) && (at / self.columns).abs_diff(y) < 2;
+        let cells: Vec<[f64; 3]> =
+            (0..self.picture.len()).filter(near).map(|at| self.picture[at].linear()).collect();
+        Rgb::from_linear([0, 1, 2].map(|i| cells.iter().map(|cell| cell[i]).sum::<f64>() / cells.len() as f64))
     }
 
     /// The cheapest top: rows across and split bands in any order.

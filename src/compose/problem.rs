@@ -1,6 +1,7 @@
 //! A design made ready: tables, shapes, edges and seams, and the run of the solver over them.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use rayon::prelude::*;
 
@@ -9,6 +10,7 @@ use super::prices::{PriceList, Prices};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Layer, Lock};
+use crate::fabric::{Rgb, hyab};
 use crate::plan::{Band, Column, Item, Piece, Placed, Row, State, joined, places};
 use crate::unit::{Cut, Shape, Triangle, Vocabulary};
 
@@ -338,17 +340,39 @@ fn stops(cells: usize, step: Option<usize>, more: &[usize]) -> Vec<usize> {
 }
 
 /// The cost of a column edge at `edge` from the top down to each cell: least where the picture has an edge too.
+///
+/// A cell of it costs 24 seams between neighbourhoods that look alike, one where they differ by `CLEAR` or more.
 fn edge_sums(design: &Design, edge: usize) -> Vec<i64> {
-    let rows = design.picture.len() / design.columns;
     let seam = i64::from(design.labour.column_seam);
+    let inner = edge > 0 && edge < design.columns;
+    let sides = [edge.saturating_sub(BESIDE)..edge, edge..(edge + BESIDE).min(design.columns)];
+    let sides = sides.map(|side| if inner { strips(design, side) } else { Vec::new() });
+    let rows = design.picture.len() / design.columns;
     let along = (0..rows).scan(0_i64, |sum, y| {
-        let at = y * design.columns + edge;
-        let inner = edge > 0 && edge < design.columns;
-        let contrast = if inner { crate::fabric::hyab(design.picture[at - 1], design.picture[at]) } else { 0.0 };
-        // A plain stretch costs six seams, a clear edge of 30 HyAB costs one.
-        let share = 6 - (contrast / 6.0).min(5.0) as i64;
-        *sum += seam * share;
+        let [left, right] = sides.each_ref().map(|side| side.get(y.saturating_sub(1)..(y + 2).min(rows)));
+        let contrast = left.zip(right).map_or(0.0, |(left, right)| hyab(light(left), light(right)));
+        *sum += seam * (24.0 - 23.0 * (contrast / CLEAR).min(1.0)).round() as i64;
         Some(*sum)
     });
     std::iter::once(0).chain(along).collect()
+}
+
+/// Cells on each side of a column edge that are looked at, in the row at hand and the rows next to it.
+const BESIDE: usize = 4;
+/// So many HyAB between the means of both sides are a clear edge.
+const CLEAR: f64 = 20.0;
+
+/// The mean of some columns in each row, in linear light.
+fn strips(design: &Design, columns: Range<usize>) -> Vec<[f64; 3]> {
+    let rows = design.picture.chunks_exact(design.columns);
+    rows.map(|row| mean_of(row[columns.clone()].iter().map(|cell| cell.linear()))).collect()
+}
+
+fn light(strips: &[[f64; 3]]) -> Rgb {
+    Rgb::from_linear(mean_of(strips.iter().copied()))
+}
+
+fn mean_of(lights: impl ExactSizeIterator<Item = [f64; 3]>) -> [f64; 3] {
+    let count = lights.len().max(1) as f64;
+    lights.fold([0.0; 3], |sum, light| std::array::from_fn(|i| sum[i] + light[i])).map(|sum| sum / count)
 }
