@@ -29,8 +29,8 @@ pub struct Problem<'a> {
     pub(super) edges: Vec<usize>,
     /// Pairs of edges (left, right), by left.
     pub(super) pairs: Vec<(usize, usize)>,
-    /// The row seam of each pair.
-    pub(super) pair_seams: Vec<i64>,
+    /// For each height what its rows cost beside their units, by pair.
+    pub(super) row_labour: Vec<Vec<i64>>,
     /// Band edges.
     pub(super) levels: Vec<usize>,
     /// For each inner edge the cost of a column edge along it, summed from the top.
@@ -60,22 +60,24 @@ impl<'a> Problem<'a> {
         let shapes: Vec<Shape> = vocabulary.shapes().into_iter().filter(|s| s.width as usize <= columns).collect();
         let edges = stops(columns, design.edge_step, &design.edges[0]);
         let pairs: Vec<_> = (0..edges.len()).flat_map(|i| (i + 1..edges.len()).map(move |j| (i, j))).collect();
-        let seam = |&(from, to): &(usize, usize)| i64::from(labour.row_seam) * (edges[to] - edges[from]) as i64;
+        let heights: Vec<usize> = (least..=tallest.min(rows)).rev().collect();
+        let width = |&(from, to): &(usize, usize)| (edges[to] - edges[from]) as i64;
+        let rows_of = |&height: &usize| pairs.iter().map(|pair| labour.row(height) * width(pair)).collect();
         let list = PriceList { cloth: design.prices.clone(), ..PriceList::default() };
         let problem = Self {
             columns,
             rows,
             choices,
             tables: map.cells.par_iter().map(|cells| Tables::new(cells, columns)).collect(),
-            heights: (least..=tallest.min(rows)).rev().collect(),
+            row_labour: heights.iter().map(rows_of).collect(),
+            heights,
             shapes,
-            pair_seams: pairs.iter().map(seam).collect(),
             pairs,
             levels: stops(rows, design.edge_step, &design.edges[1]),
             edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
             edges,
             labour,
-            prices: Prices::new(vocabulary, &list, choices, &labour, &[], tallest),
+            prices: Prices::new(vocabulary, &list, choices, &labour, &vocabulary.shapes(), tallest),
             vocabulary,
             tallest,
             locks: design.locks.clone(),
@@ -90,9 +92,9 @@ impl<'a> Problem<'a> {
     /// Whether no row can cost as much as `BLOCKED` at the prices that are set, nor a unit, which is a part of one.
     fn fits_32_bits(&self) -> bool {
         let (cell, tallest) = (self.highest, self.tallest as u64);
-        let Labour { triangle, trimmed, slice, filler, filler_cell, lean, .. } = self.labour;
+        let Labour { triangle, trimmed, slice, filler, filler_cell, lean, quiet, .. } = self.labour;
         let [unit, start, along] = self.prices.highest();
-        let unit = unit + u64::from(slice.max(triangle + trimmed)) + u64::from(lean);
+        let unit = unit + u64::from(slice.max(triangle + trimmed)) + u64::from(lean) + u64::from(quiet);
         let per_cell = cell * tallest + u64::from(filler_cell) * tallest + along;
         let pieces = (self.columns / self.least.max(1) + 1) as u64;
         let row = per_cell * self.columns as u64 + unit.max(start + u64::from(filler)) * pieces;
@@ -160,7 +162,7 @@ impl<'a> Problem<'a> {
                 Some(left) => *left -= 1,
                 None => {
                     let open = self.open(t.shape(placed.unit.width, placed.height), &t);
-                    let labour = open.map_or(self.labour.slice, |(cost, price)| cost - price);
+                    let labour = open.map_or(self.labour.slice, |(cost, price)| cost - price - self.quiet(&t));
                     over += i64::from(self.labour.slice) - i64::from(labour);
                 }
             }
@@ -196,9 +198,10 @@ impl<'a> Problem<'a> {
     /// Doubled cost of rows of fillers across the whole top, their pieces naming colours.
     pub fn plain_cost(&self, bands: &[Band]) -> i64 {
         let labour = |placed: &Placed| i64::from(self.labour.rectangle((placed.unit.width * placed.height) as usize));
-        let rows = bands.iter().flat_map(|band| &band.columns).map(|column| column.rows.len() as i64).sum::<i64>();
+        let rows = bands.iter().flat_map(|band| &band.columns).flat_map(|column| &column.rows);
+        let rows: i64 = rows.map(|row| self.row_labour(self.columns, row.height as usize)).sum();
         let labour: i64 = places(bands).iter().map(labour).sum();
-        self.error(bands) + labour + rows * self.row_seam(self.columns)
+        self.error(bands) + labour + rows
     }
 
     /// What a filler would cost more in labour than a triangle unit in its place.
@@ -207,7 +210,12 @@ impl<'a> Problem<'a> {
         let against = super::units::against(shape, unit.corner, placed.x as usize, placed.y as usize);
         let lean = if against { self.labour.lean } else { 0 };
         let cells = (placed.unit.width * placed.height) as usize;
-        i64::from(self.labour.rectangle(cells)) - i64::from(self.labour.unit(shape.cut) + lean)
+        i64::from(self.labour.rectangle(cells)) - i64::from(self.labour.unit(shape.cut) + lean + self.quiet(unit))
+    }
+
+    /// What a unit costs more as its two colours are nearly one.
+    pub fn quiet(&self, unit: &Triangle) -> u32 {
+        self.prices.quiet(unit.tip, unit.rest)
     }
 
     /// Locks one more place.
@@ -269,6 +277,11 @@ impl<'a> Problem<'a> {
     /// What a seam between rows costs.
     pub fn row_seam(&self, width: usize) -> i64 {
         i64::from(self.labour.row_seam) * width as i64
+    }
+
+    /// What a row costs beside its units: its seam, and more where it is low.
+    pub fn row_labour(&self, width: usize, height: usize) -> i64 {
+        self.labour.row(height) * width as i64
     }
 
     /// What a column edge costs between two band edges.
