@@ -81,7 +81,7 @@ fn main() {
         columns: COLUMNS,
         choices,
         vocabulary: &vocabulary,
-        labour: Labour::new(&vocabulary, 100, 100),
+        labour: Labour::new(&vocabulary, &Request::usual(Ruler::Inch)),
         edge_step,
         locks: Vec::new(),
         prices: Vec::new(),

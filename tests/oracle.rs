@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, HashMap};
 
 use rowscape::compose::{Choice, Composed, Design, Labour, Lock, PER_HYAB, PriceList, Problem};
-use rowscape::fabric::{Lean, Rgb, hyab};
+use rowscape::fabric::{Lean, Rgb, ciede2000, hyab};
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::{Band, Item, Piece, State, Unit, joined};
 use rowscape::unit::{Corner, Cut, Shape, Triangle, Vocabulary};
@@ -76,6 +76,9 @@ fn case(seed: u64) -> Case {
         filler: figure(300),
         filler_cell: figure(60),
         row_seam: figure(60),
+        low_row: figure(40),
+        low: figure(5),
+        quiet: figure(200),
         lean: figure(40),
         column: figure(400),
         column_seam: figure(60),
@@ -247,7 +250,9 @@ impl Case {
         let falling = matches!(corner, Corner::UpperRight | Corner::LowerLeft);
         let lean = if shape.cut == Cut::Whole && alternates != falling { self.labour.lean } else { 0 };
         let cloth = self.patch(tip, x, y, w, h, halves) + self.patch(rest, x, y, w, h, |dx, dy| 2 - halves(dx, dy));
-        Some(cloth + self.come_by(shape, corner, tip, rest)? + i64::from(lean))
+        let [one, other] = [tip, rest].map(|colour| self.choices[colour].colour);
+        let quiet = if ciede2000(one, other) < 10.0 { self.labour.quiet } else { 0 };
+        Some(cloth + self.come_by(shape, corner, tip, rest)? + i64::from(lean + quiet))
     }
 
     fn filler(&self, colour: usize, x: usize, y: usize, w: usize, h: usize) -> Option<i64> {
@@ -310,7 +315,7 @@ impl Case {
         let tallest = self.vocabulary.largest_cells() as usize;
         let mut best: Option<i64> = None;
         for h in 1..=tallest.min(bottom - y) {
-            let seam = i64::from(self.labour.row_seam) * (to - x) as i64;
+            let seam = self.seam(to - x, h);
             let rest =
                 self.whole_row(x, to, y, h).and_then(|row| Some(row + seam + self.stack(x, to, y + h, bottom, known)?));
             best = [best, rest].into_iter().flatten().min();
@@ -331,13 +336,26 @@ impl Case {
         best
     }
 
+    /// A row's seam cell by cell, and once more `low_row` for each cell that it is lower than `low`.
+    fn seam(&self, width: usize, height: usize) -> i64 {
+        let Labour { row_seam, low_row, low, .. } = self.labour;
+        let short = (height..low as usize).count() as i64;
+        (0..width).map(|_| i64::from(row_seam) + short * i64::from(low_row)).sum()
+    }
+
     fn edge(&self, edge: usize, y: usize, bottom: usize) -> i64 {
         let along = (y..bottom).map(|y| {
-            let at = y * self.columns + edge;
-            let contrast = hyab(self.picture[at - 1], self.picture[at]);
-            i64::from(self.labour.column_seam) * (6 - (contrast / 6.0).min(5.0) as i64)
+            let contrast = hyab(self.around(edge - edge.min(4), edge, y), self.around(edge, edge + 4, y));
+            i64::from(self.labour.column_seam) * (24.0 - 23.0 * (contrast / 20.0).min(1.0)).round() as i64
         });
         i64::from(self.labour.column) + along.sum::<i64>()
+    }
+
+    /// The mean in linear light of the cells from `from` to before `to` in the row y and those above and below it.
+    fn around(&self, from: usize, to: usize, y: usize) -> Rgb {
+        let near = |at: &usize| (from..to).contains(&(at % self.columns)) && (at / self.columns).abs_diff(y) < 2;
+        let cells: Vec<[f64; 3]> = (0..self.picture.len()).filter(near).map(|at| self.picture[at].linear()).collect();
+        Rgb::from_linear([0, 1, 2].map(|i| cells.iter().map(|cell| cell[i]).sum::<f64>() / cells.len() as f64))
     }
 
     /// The cheapest top: rows across and split bands in any order.
@@ -351,7 +369,7 @@ impl Case {
                 let row = (bottom - y <= self.vocabulary.largest_cells() as usize)
                     .then(|| self.whole_row(0, self.columns, y, bottom - y))
                     .flatten()
-                    .map(|row| row + i64::from(self.labour.row_seam) * self.columns as i64);
+                    .map(|row| row + self.seam(self.columns, bottom - y));
                 let on_step =
                     |y: usize| y == 0 || y == self.rows || self.edge_step.is_some_and(|step| y.is_multiple_of(step));
                 let band = if on_step(y) && on_step(bottom) { self.split(0, y, bottom, &mut known) } else { None };
@@ -385,7 +403,7 @@ impl Case {
                         x += w;
                     }
                     assert_eq!(x - left, column.width as usize);
-                    total += i64::from(self.labour.row_seam) * i64::from(column.width);
+                    total += self.seam(column.width as usize, row.height as usize);
                     y += row.height as usize;
                 }
                 assert_eq!(y - top, band.height as usize);
@@ -548,6 +566,9 @@ fn scaled(labour: Labour, times: u32) -> Labour {
         filler: labour.filler * times,
         filler_cell: labour.filler_cell * times,
         row_seam: labour.row_seam * times,
+        low_row: labour.low_row * times,
+        low: labour.low,
+        quiet: labour.quiet * times,
         lean: labour.lean * times,
         column: labour.column * times,
         column_seam: labour.column_seam * times,

@@ -3,7 +3,8 @@
 use proptest::prelude::*;
 use rowscape::fabric::{Stash, is_unprintable};
 use rowscape::make::make;
-use rowscape::plan::{Plan, PlanError, read, write};
+use rowscape::measure::Ruler;
+use rowscape::plan::{Plan, PlanError, Request, read, write};
 use rowscape::render::{Options, build_list, leftovers_toml, rows_csv, svg};
 use serde_json::{Value, json};
 
@@ -150,4 +151,19 @@ proptest! {
         let at = ((text.len() as f64) * part) as usize;
         prop_assert!(read(&text[..at]).is_err());
     }
+}
+
+/// The least side is 1 1/2 in or 3 cm where no whole unit is lost by that and the grid has it.
+#[test]
+fn narrow_pieces_are_for_squares_that_give_no_others() {
+    let least = |ruler: Ruler, square: &str, grid: &str| {
+        let (squares, grid) = (vec![square.parse().unwrap()], grid.parse().unwrap());
+        ruler.show(Request { squares, grid, ..Request::usual(ruler) }.usual_least())
+    };
+    assert_eq!(least(Ruler::Inch, "10in", "1/2in"), "1 1/2 in");
+    // 5 in squares give 4, 2 1/2 and 1 1/2 in; 3 in squares 2 1/2, 1 1/2 and 1 in.
+    assert_eq!(least(Ruler::Inch, "10in/4", "1/2in"), "1 1/2 in");
+    assert_eq!(least(Ruler::Inch, "3in", "1/2in"), "1 in");
+    assert_eq!(least(Ruler::Inch, "10in", "1in"), "1 in");
+    assert_eq!(least(Ruler::Metric, "25cm", "1cm"), "3 cm");
 }

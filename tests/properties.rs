@@ -47,7 +47,8 @@ prop_compose! {
             squares: vec![Square { cut: if metric { Length::CM } else { Length::inches(1, 2) } * side, quartered }],
             cloth_width: grid * cloth, row_ends: if spare { RowEnds::Spare } else { RowEnds::Exact },
             depth: if bands { Depth::Bands } else { Depth::Rows }, edge_step: grid * edge,
-            colours: None, detail, triangles, thrift: detail % 3 * 100,
+            colours: None, detail, triangles, trims: triangles / 2 + 5, quiet: 10 + detail % 4 * 30,
+            thrift: detail % 3 * 100,
             seed: 1, margin: detail % 40,
         }
     }

@@ -53,7 +53,7 @@ impl Case {
 
     /// Plainly: each cell in two prints, half each, or in one alone; a family reads as the mean of all its prints.
     fn cost(&self, prints: &[usize]) -> u64 {
-        let alone = Labour::new(&self.request.check().unwrap(), 100, self.request.triangles).filler_cell;
+        let alone = Labour::new(&self.request.check().unwrap(), &self.request).filler_cell;
         let target =
             |print: &usize| mean(self.family(*print).iter().map(|&print| self.fabrics[print].colour).collect());
         let targets: Vec<Rgb> = prints.iter().map(target).collect();

@@ -120,6 +120,9 @@ impl<'a> Deep<'a> {
             let unit = self.problem.best(*shape, x, y);
             best = cheaper(best, unit.map(|unit| (i64::from(unit.cost), Way::Unit(Found::Triangle(unit.unit)))));
         }
+        // A low row is charged by its length, and so unit by unit.
+        let low = self.problem.row_labour(width, height) - self.problem.row_seam(width);
+        let best = best.map(|(cost, way)| (cost + low, way));
         self.units.insert(place, best);
         best
     }

@@ -48,9 +48,9 @@ fn table(sitters: &[Sitter], square: &str, alike: bool) {
 
 /// Labour as in scenes, or with a column edge at the price of a row seam where it stands on even cloth.
 fn labour(sitter: &Sitter, vocabulary: &Vocabulary, alike: bool) -> Labour {
-    let labour = Labour::new(vocabulary, sitter.request.detail, sitter.request.triangles);
-    // A cell of column edge costs from one to six of `column_seam`, by the picture.
-    if alike { Labour { column: 0, column_seam: labour.row_seam / 6, ..labour } } else { labour }
+    let labour = Labour::new(vocabulary, &sitter.request);
+    // A cell of column edge costs from one to 24 of `column_seam`, by the picture.
+    if alike { Labour { column: 0, column_seam: labour.row_seam / 24, ..labour } } else { labour }
 }
 
 /// A name that leaves room for the figures.

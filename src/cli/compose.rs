@@ -17,6 +17,8 @@ use super::{Failure, account};
 
 pub const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
 pub const TRIANGLES: [(&str, u32); 4] = [("few", 30), ("some", 60), ("many", 100), ("most", 250)];
+pub const TRIMS: [(&str, u32); 3] = [("few", 50), ("some", 100), ("many", 200)];
+pub const QUIET: [(&str, u32); 3] = [("few", 20), ("some", 50), ("many", 100)];
 const THRIFT: [(&str, u32); 3] = [("none", 0), ("some", 100), ("much", 300)];
 const MOST_COLOURS: u32 = 60;
 
@@ -78,6 +80,13 @@ pub struct ComposeArguments {
     /// How much of the top is triangle units: few, some, many, most, or per cent of many
     #[arg(long, default_value = "many", value_parser = |text: &str| dial(text, &TRIANGLES))]
     pub(super) triangles: u32,
+    /// How many triangle units may have a strip cut off, for truer slopes: few, some, many, or per cent of some
+    #[arg(long, default_value = "some", value_parser = |text: &str| dial(text, &TRIMS))]
+    pub(super) trims: u32,
+    /// How many units of two fabrics that nearly match: many, some, few, or per cent of many; with fewer of them, more of
+    /// the top is cut from one fabric
+    #[arg(long, default_value = "many", value_parser = |text: &str| dial(text, &QUIET))]
+    pub(super) quiet: u32,
     /// How much more to buy than is cut, in per cent
     #[arg(long, default_value_t = 10, value_name = "PER CENT", value_parser = clap::value_parser!(u32).range(0..=100))]
     pub(super) margin: u32,

@@ -94,7 +94,7 @@ pub fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, 
 pub fn usual(arguments: &ComposeArguments) -> Result<Request, Failure> {
     let given = [arguments.width, arguments.height].into_iter().flatten().next();
     let ruler = given.map(|length| length.ruler).or(arguments.sizes.ruler()).unwrap_or(Ruler::Inch);
-    let usual = arguments.sizes.over(&Request::usual(ruler))?;
+    let usual = arguments.sizes.afresh(ruler)?;
     let grid = usual.grid;
     let name = arguments.picture.file_name().map(|name| printable(&name.to_string_lossy()));
     Ok(Request {
@@ -107,6 +107,8 @@ pub fn usual(arguments: &ComposeArguments) -> Result<Request, Failure> {
         colours: arguments.colours.or(arguments.stash.is_none().then_some(USUAL_COLOURS)),
         detail: arguments.detail,
         triangles: arguments.triangles,
+        trims: arguments.trims,
+        quiet: arguments.quiet,
         thrift: arguments.thrift,
         seed: arguments.seed,
         margin: arguments.margin,

@@ -25,7 +25,8 @@ pub struct SizeArguments {
     /// [default: 1in,2in,3in, or 2cm,4cm,6cm]
     #[arg(long, value_name = "LENGTHS", value_parser = strips)]
     pub strips: Option<Strips>,
-    /// Least finished side of a filler, a trimmed unit or a slice [default: 1in, or 2cm]
+    /// Least finished side of a filler, a trimmed unit or a slice [default: 1 1/2in, or 3cm, where
+    /// every whole unit is as wide; else 1in, or 2cm]
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
     pub least: Option<Measured<Length>>,
 }
@@ -107,6 +108,12 @@ impl SizeArguments {
     pub fn ruler(&self) -> Option<Ruler> {
         let squares = self.square.first().map(|square| square.ruler);
         squares.or(self.grid.as_ref().map(|grid| grid.ruler)).or(self.seam.as_ref().map(|seam| seam.ruler))
+    }
+
+    /// What is usual on a ruler, with the sizes that are given.
+    pub fn afresh(&self, ruler: Ruler) -> Result<Request, Failure> {
+        let request = self.over(&Request::usual(ruler))?;
+        Ok(Request { least: value(&self.least, request.usual_least()), ..request })
     }
 
     /// A request with the sizes that are given in the place of its own.

@@ -13,7 +13,7 @@ use rowscape::plan::{Address, Plan, Request, State};
 use rowscape::revise::{Change, Changes, Count, Part, ReviseError, Revision, compare, revise};
 use rowscape::stock::ROUNDS;
 
-use super::compose::{DETAIL, TRIANGLES, mask, within};
+use super::compose::{DETAIL, QUIET, TRIANGLES, TRIMS, mask, within};
 use super::folder::Folder;
 use super::made::{FILES, write_down};
 use super::read::{focus, read_picture, read_plan};
@@ -88,6 +88,13 @@ pub struct ReviseArguments {
     /// How much of the top is triangle units: few, some, many, most, or per cent of many
     #[arg(long, value_parser = |text: &str| dial(text, &TRIANGLES))]
     triangles: Option<u32>,
+    /// How many triangle units may have a strip cut off, for truer slopes: few, some, many, or per cent of some
+    #[arg(long, value_parser = |text: &str| dial(text, &TRIMS))]
+    trims: Option<u32>,
+    /// How many units of two fabrics that nearly match: many, some, few, or per cent of many; with fewer of them, more of
+    /// the top is cut from one fabric
+    #[arg(long, value_parser = |text: &str| dial(text, &QUIET))]
+    quiet: Option<u32>,
     /// The picture once more, or another, for a top of another size or grid; without it, the plan's own cells serve
     #[arg(long, value_name = "FILE")]
     picture: Option<PathBuf>,
@@ -181,6 +188,8 @@ fn request(arguments: &ReviseArguments, old: &Request) -> Result<Request, Failur
     request.depth = arguments.depth.map_or(old.depth, Into::into);
     request.detail = arguments.detail.unwrap_or(old.detail);
     request.triangles = arguments.triangles.unwrap_or(old.triangles);
+    request.trims = arguments.trims.unwrap_or(old.trims);
+    request.quiet = arguments.quiet.unwrap_or(old.quiet);
     if let Some(name) = arguments.picture.as_deref().and_then(Path::file_name) {
         request.picture = printable(&name.to_string_lossy());
     }

@@ -25,7 +25,7 @@ pub struct SizesArguments {
 pub fn run(arguments: &SizesArguments) -> Result<String, Failure> {
     let sizes = &arguments.sizes;
     let ruler = sizes.ruler().unwrap_or(Ruler::Inch);
-    let Request { squares, seam, grid, strips, .. } = sizes.over(&Request::usual(ruler))?;
+    let Request { squares, seam, grid, strips, least, .. } = sizes.afresh(ruler)?;
     if let Some(strip) = strips.iter().find(|strip| **strip <= Length::ZERO) {
         return Err(Failure::new(format!("a strip of {} cannot be cut", ruler.show(*strip))).hint("take `1in,2in`"));
     }
@@ -45,11 +45,8 @@ pub fn run(arguments: &SizesArguments) -> Result<String, Failure> {
         "\nFinished is the largest size on the grid that the square gives; trim each unit to finished and two seams.\n";
     text += "Trimmed units and slices: the finished width, then the strip cut off the trimmed unit. A slice is that strip, used.\n";
     let narrow = vocabulary.blocks.iter().flat_map(|b| b.mains.iter().chain(&b.slices));
-    if sizes.least.is_none() && narrow.clone().any(|strip| strip.finished < ruler.least_strip()) {
-        text += &format!(
-            "Scenes use none that finishes under {}, unless --least says so.\n",
-            ruler.show(ruler.least_strip())
-        );
+    if sizes.least.is_none() && narrow.clone().any(|strip| strip.finished < least) {
+        text += &format!("Scenes use none that finishes under {}, unless --least says so.\n", ruler.show(least));
     }
     Ok(text)
 }

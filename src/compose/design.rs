@@ -1,6 +1,6 @@
 //! What is to be composed, and what comes out.
 
-use crate::fabric::Rgb;
+use crate::fabric::{Rgb, ciede2000};
 use crate::plan::{Band, Unit};
 use crate::unit::{Pairing, Vocabulary, pairings};
 
@@ -26,11 +26,19 @@ impl Choice {
         pairs.filter(|&(tip, rest)| tip != rest || choices[tip].two_prints)
     }
 
+    /// Whether two colours are nearly one: a unit of them is quiet.
+    pub fn nearly_one(&self, other: &Self) -> bool {
+        ciede2000(self.colour, other.colour) < NEAR
+    }
+
     /// The longest filler of this height, in cells; 0 where there is none.
     pub fn longest(&self, height: usize) -> usize {
         self.cloth.iter().filter(|&&(_, across)| height <= across).map(|&(along, _)| along).max().unwrap_or(0)
     }
 }
+
+/// Colours nearer than this are nearly one, in CIEDE2000.
+const NEAR: f64 = 10.0;
 
 /// A run of units that is not to be changed.
 #[derive(Clone, Debug, PartialEq, Eq)]

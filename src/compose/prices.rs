@@ -146,6 +146,8 @@ pub struct Prices {
     fillers: Vec<Vec<(u32, u32)>>,
     /// The pairs that units may have; none where any two colours may meet and each half has its price.
     open: Option<BTreeMap<Kind, Open>>,
+    /// What a unit of two colours costs more as they are nearly one, by tip and then rest; empty where none does.
+    quiet: Vec<u32>,
     /// Rectangles on hand, each way that they lie.
     pub ready: Vec<Ready>,
 }
@@ -179,9 +181,10 @@ impl Prices {
             alike: CUTS.map(|cut| list.alike.iter().map(|&price| half(cut, &|_| price)).collect()),
             fillers: list.cloth.iter().map(|&price| filler(price)).collect(),
             open: None,
+            quiet: quiet(choices, labour.quiet),
             ready: ready(list),
         };
-        if !(list.hand.is_empty() && list.units.is_empty() && list.closed.is_empty()) {
+        if !(list.hand.is_empty() && list.units.is_empty() && list.closed.is_empty() && prices.quiet.is_empty()) {
             prices.open = Some(Pairs { list, choices, labour, halves: &prices }.open(shapes));
         }
         prices
@@ -213,6 +216,12 @@ impl Prices {
     /// The price of a filler of a height: of no width, and of each cell along it.
     pub fn filler(&self, colour: usize, height: usize) -> (u32, u32) {
         self.fillers.get(colour).and_then(|fillers| fillers.get(height)).copied().unwrap_or_default()
+    }
+
+    /// What a unit of two colours costs more in labour as they are nearly one.
+    pub fn quiet(&self, tip: usize, rest: usize) -> u32 {
+        let colours = self.quiet.len().isqrt();
+        self.quiet.get(tip * colours + rest).copied().unwrap_or(0)
     }
 
     /// The price of a rectangle on hand, where there is one of this size.
@@ -254,6 +263,13 @@ fn kind(shape: &Shape, corner: Corner) -> Kind {
         }
         cut => (shape.block, cut, 0, Lean::Left),
     }
+}
+
+/// `more` for each pair that is nearly one, by tip and then rest; empty where nothing is charged.
+fn quiet(choices: &[Choice], more: u32) -> Vec<u32> {
+    let charged = if more == 0 { &[][..] } else { choices };
+    let row = |tip: &Choice| charged.iter().map(|rest| if tip.nearly_one(rest) { more } else { 0 }).collect::<Vec<_>>();
+    charged.iter().flat_map(row).collect()
 }
 
 fn kinds(shape: &Shape) -> Vec<Kind> {
@@ -319,6 +335,8 @@ impl Pairs<'_> {
             };
             both.into_iter().for_each(|at| pairs[at] = pairs[at].min(cost));
         }
+        let quiet = pairs.iter_mut().zip(&self.halves.quiet).filter(|(pair, _)| pair.0 < NEVER);
+        quiet.for_each(|(pair, more)| pair.0 += more);
         Open::new(colours, pairs)
     }
 

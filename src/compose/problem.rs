@@ -1,6 +1,7 @@
 //! A design made ready: tables, shapes, edges and seams, and the run of the solver over them.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use rayon::prelude::*;
 
@@ -9,6 +10,7 @@ use super::prices::{PriceList, Prices};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
 use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Layer, Lock};
+use crate::fabric::{Rgb, hyab};
 use crate::plan::{Band, Column, Item, Piece, Placed, Row, State, joined, places};
 use crate::unit::{Cut, Shape, Triangle, Vocabulary};
 
@@ -27,8 +29,8 @@ pub struct Problem<'a> {
     pub(super) edges: Vec<usize>,
     /// Pairs of edges (left, right), by left.
     pub(super) pairs: Vec<(usize, usize)>,
-    /// The row seam of each pair.
-    pub(super) pair_seams: Vec<i64>,
+    /// For each height what its rows cost beside their units, by pair.
+    pub(super) row_labour: Vec<Vec<i64>>,
     /// Band edges.
     pub(super) levels: Vec<usize>,
     /// For each inner edge the cost of a column edge along it, summed from the top.
@@ -58,22 +60,24 @@ impl<'a> Problem<'a> {
         let shapes: Vec<Shape> = vocabulary.shapes().into_iter().filter(|s| s.width as usize <= columns).collect();
         let edges = stops(columns, design.edge_step, &design.edges[0]);
         let pairs: Vec<_> = (0..edges.len()).flat_map(|i| (i + 1..edges.len()).map(move |j| (i, j))).collect();
-        let seam = |&(from, to): &(usize, usize)| i64::from(labour.row_seam) * (edges[to] - edges[from]) as i64;
+        let heights: Vec<usize> = (least..=tallest.min(rows)).rev().collect();
+        let width = |&(from, to): &(usize, usize)| (edges[to] - edges[from]) as i64;
+        let rows_of = |&height: &usize| pairs.iter().map(|pair| labour.row(height) * width(pair)).collect();
         let list = PriceList { cloth: design.prices.clone(), ..PriceList::default() };
         let problem = Self {
             columns,
             rows,
             choices,
             tables: map.cells.par_iter().map(|cells| Tables::new(cells, columns)).collect(),
-            heights: (least..=tallest.min(rows)).rev().collect(),
+            row_labour: heights.iter().map(rows_of).collect(),
+            heights,
             shapes,
-            pair_seams: pairs.iter().map(seam).collect(),
             pairs,
             levels: stops(rows, design.edge_step, &design.edges[1]),
             edge_sums: edges.iter().map(|&edge| edge_sums(design, edge)).collect(),
             edges,
             labour,
-            prices: Prices::new(vocabulary, &list, choices, &labour, &[], tallest),
+            prices: Prices::new(vocabulary, &list, choices, &labour, &vocabulary.shapes(), tallest),
             vocabulary,
             tallest,
             locks: design.locks.clone(),
@@ -88,9 +92,9 @@ impl<'a> Problem<'a> {
     /// Whether no row can cost as much as `BLOCKED` at the prices that are set, nor a unit, which is a part of one.
     fn fits_32_bits(&self) -> bool {
         let (cell, tallest) = (self.highest, self.tallest as u64);
-        let Labour { triangle, trimmed, slice, filler, filler_cell, lean, .. } = self.labour;
+        let Labour { triangle, trimmed, slice, filler, filler_cell, lean, quiet, .. } = self.labour;
         let [unit, start, along] = self.prices.highest();
-        let unit = unit + u64::from(slice.max(triangle + trimmed)) + u64::from(lean);
+        let unit = unit + u64::from(slice.max(triangle + trimmed)) + u64::from(lean) + u64::from(quiet);
         let per_cell = cell * tallest + u64::from(filler_cell) * tallest + along;
         let pieces = (self.columns / self.least.max(1) + 1) as u64;
         let row = per_cell * self.columns as u64 + unit.max(start + u64::from(filler)) * pieces;
@@ -158,7 +162,7 @@ impl<'a> Problem<'a> {
                 Some(left) => *left -= 1,
                 None => {
                     let open = self.open(t.shape(placed.unit.width, placed.height), &t);
-                    let labour = open.map_or(self.labour.slice, |(cost, price)| cost - price);
+                    let labour = open.map_or(self.labour.slice, |(cost, price)| cost - price - self.quiet(&t));
                     over += i64::from(self.labour.slice) - i64::from(labour);
                 }
             }
@@ -194,9 +198,10 @@ impl<'a> Problem<'a> {
     /// Doubled cost of rows of fillers across the whole top, their pieces naming colours.
     pub fn plain_cost(&self, bands: &[Band]) -> i64 {
         let labour = |placed: &Placed| i64::from(self.labour.rectangle((placed.unit.width * placed.height) as usize));
-        let rows = bands.iter().flat_map(|band| &band.columns).map(|column| column.rows.len() as i64).sum::<i64>();
+        let rows = bands.iter().flat_map(|band| &band.columns).flat_map(|column| &column.rows);
+        let rows: i64 = rows.map(|row| self.row_labour(self.columns, row.height as usize)).sum();
         let labour: i64 = places(bands).iter().map(labour).sum();
-        self.error(bands) + labour + rows * self.row_seam(self.columns)
+        self.error(bands) + labour + rows
     }
 
     /// What a filler would cost more in labour than a triangle unit in its place.
@@ -205,7 +210,12 @@ impl<'a> Problem<'a> {
         let against = super::units::against(shape, unit.corner, placed.x as usize, placed.y as usize);
         let lean = if against { self.labour.lean } else { 0 };
         let cells = (placed.unit.width * placed.height) as usize;
-        i64::from(self.labour.rectangle(cells)) - i64::from(self.labour.unit(shape.cut) + lean)
+        i64::from(self.labour.rectangle(cells)) - i64::from(self.labour.unit(shape.cut) + lean + self.quiet(unit))
+    }
+
+    /// What a unit costs more as its two colours are nearly one.
+    pub fn quiet(&self, unit: &Triangle) -> u32 {
+        self.prices.quiet(unit.tip, unit.rest)
     }
 
     /// Locks one more place.
@@ -267,6 +277,11 @@ impl<'a> Problem<'a> {
     /// What a seam between rows costs.
     pub fn row_seam(&self, width: usize) -> i64 {
         i64::from(self.labour.row_seam) * width as i64
+    }
+
+    /// What a row costs beside its units: its seam, and more where it is low.
+    pub fn row_labour(&self, width: usize, height: usize) -> i64 {
+        self.labour.row(height) * width as i64
     }
 
     /// What a column edge costs between two band edges.
@@ -338,17 +353,39 @@ fn stops(cells: usize, step: Option<usize>, more: &[usize]) -> Vec<usize> {
 }
 
 /// The cost of a column edge at `edge` from the top down to each cell: least where the picture has an edge too.
+///
+/// A cell of it costs 24 seams between neighbourhoods that look alike, one where they differ by `CLEAR` or more.
 fn edge_sums(design: &Design, edge: usize) -> Vec<i64> {
-    let rows = design.picture.len() / design.columns;
     let seam = i64::from(design.labour.column_seam);
+    let inner = edge > 0 && edge < design.columns;
+    let sides = [edge.saturating_sub(BESIDE)..edge, edge..(edge + BESIDE).min(design.columns)];
+    let sides = sides.map(|side| if inner { strips(design, side) } else { Vec::new() });
+    let rows = design.picture.len() / design.columns;
     let along = (0..rows).scan(0_i64, |sum, y| {
-        let at = y * design.columns + edge;
-        let inner = edge > 0 && edge < design.columns;
-        let contrast = if inner { crate::fabric::hyab(design.picture[at - 1], design.picture[at]) } else { 0.0 };
-        // A plain stretch costs six seams, a clear edge of 30 HyAB costs one.
-        let share = 6 - (contrast / 6.0).min(5.0) as i64;
-        *sum += seam * share;
+        let [left, right] = sides.each_ref().map(|side| side.get(y.saturating_sub(1)..(y + 2).min(rows)));
+        let contrast = left.zip(right).map_or(0.0, |(left, right)| hyab(light(left), light(right)));
+        *sum += seam * (24.0 - 23.0 * (contrast / CLEAR).min(1.0)).round() as i64;
         Some(*sum)
     });
     std::iter::once(0).chain(along).collect()
+}
+
+/// Cells on each side of a column edge that are looked at, in the row at hand and the rows next to it.
+const BESIDE: usize = 4;
+/// So many HyAB between the means of both sides are a clear edge.
+const CLEAR: f64 = 20.0;
+
+/// The mean of some columns in each row, in linear light.
+fn strips(design: &Design, columns: Range<usize>) -> Vec<[f64; 3]> {
+    let rows = design.picture.chunks_exact(design.columns);
+    rows.map(|row| mean_of(row[columns.clone()].iter().map(|cell| cell.linear()))).collect()
+}
+
+fn light(strips: &[[f64; 3]]) -> Rgb {
+    Rgb::from_linear(mean_of(strips.iter().copied()))
+}
+
+fn mean_of(lights: impl ExactSizeIterator<Item = [f64; 3]>) -> [f64; 3] {
+    let count = lights.len().max(1) as f64;
+    lights.fold([0.0; 3], |sum, light| std::array::from_fn(|i| sum[i] + light[i])).map(|sum| sum / count)
 }

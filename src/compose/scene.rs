@@ -136,7 +136,7 @@ impl Ready {
             columns: request.cells().0 as usize,
             choices: &self.choices,
             vocabulary: &self.vocabulary,
-            labour: Labour::new(&self.vocabulary, request.detail, request.triangles),
+            labour: Labour::new(&self.vocabulary, request),
             edge_step: (request.depth == Depth::Bands).then_some(step),
             locks: order.standing.locks.clone(),
             prices: Vec::new(),

@@ -1,11 +1,12 @@
 //! Rows to columns, columns to bands, bands to the top.
 //!
-//! With R(y, h, e, f) the cheapest row of height h at y between the edges e and f, and Y the band edges:
+//! With R(y, h, e, f) the cheapest row of height h at y between the edges e and f, S(h) its seam and what it costs
+//! more where it is low, and Y the band edges:
 //!
 //! ```text
-//! column(e, f, Y, y) = min over h of column(e, f, Y, y - h) + R(y - h, h, e, f) + seam
+//! column(e, f, Y, y) = min over h of column(e, f, Y, y - h) + R(y - h, h, e, f) + S(h)
 //! band(Y, Z)         = cheapest way from the left to the right edge over columns (e, f) and column edges
-//! top(y)             = min over h of top(y - h) + R(y - h, h, left, right) + seam,
+//! top(y)             = min over h of top(y - h) + R(y - h, h, left, right) + S(h),
 //!                      and over Y of top(Y) + band(Y, y) where y is a band edge too
 //! ```
 //!
@@ -119,7 +120,7 @@ pub fn top(problem: &Problem, costs: &RowCosts) -> Option<(i64, Vec<Part>)> {
         for (index, &height) in problem.heights.iter().enumerate().filter(|(_, h)| **h <= y) {
             let row = costs.at(y - height, index)[whole];
             if let Some(before) = reach(&best, y - height).filter(|_| row < BLOCKED) {
-                let cost = before + i64::from(row) + problem.row_seam(problem.columns);
+                let cost = before + i64::from(row) + problem.row_labour(problem.columns, height);
                 if best[y].is_none_or(|(held, _)| cost < held) {
                     best[y] = Some((cost, Step::Row(height)));
                 }
@@ -205,10 +206,10 @@ fn columns_down(problem: &Problem, costs: &RowCosts, upper: usize) -> Vec<Vec<i6
         for (index, &height) in problem.heights.iter().enumerate().filter(|(_, h)| **h <= depth) {
             let rows = costs.at(top + depth - height, index);
             let before = &columns[depth - height];
-            for ((best, before), (&row, &seam)) in best.iter_mut().zip(before).zip(rows.iter().zip(&problem.pair_seams))
-            {
+            let labour = &problem.row_labour[index];
+            for ((best, before), (&row, &labour)) in best.iter_mut().zip(before).zip(rows.iter().zip(labour)) {
                 let row = if row < BLOCKED { i64::from(row) } else { NO_BAND };
-                *best = (*best).min(before + row + seam);
+                *best = (*best).min(before + row + labour);
             }
         }
         columns.push(best);
@@ -265,7 +266,8 @@ fn trace_column(
         let leads = |&(index, height): &(usize, usize)| {
             let row = costs.at(top + depth - height, index)[pair];
             row < BLOCKED
-                && columns[depth - height][pair] + i64::from(row) + problem.pair_seams[pair] == columns[depth][pair]
+                && columns[depth - height][pair] + i64::from(row) + problem.row_labour[index][pair]
+                    == columns[depth][pair]
         };
         let found = problem.heights.iter().copied().enumerate().filter(|(_, h)| *h <= depth).find(leads);
         let Some((_, height)) = found else { break };

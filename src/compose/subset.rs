@@ -55,7 +55,7 @@ pub fn subset(order: &Order, most: usize) -> Result<Subset, SubsetError> {
     let items: Vec<Family> = groups.iter().zip(map.cells).map(family).collect();
     // Third prints and more change no cost: what must be in is counted beforehand.
     let beyond = groups.iter().map(|prints| prints.iter().filter(|&&print| forced[print]).count().saturating_sub(2));
-    let labour = Labour::new(&vocabulary, order.request.detail, order.request.triangles);
+    let labour = Labour::new(&vocabulary, order.request);
     let found = best(&items, most - beyond.sum::<usize>(), labour.filler_cell);
     let mut counts: Vec<usize> = (found.counts.iter().zip(&groups))
         .map(|(count, prints)| (*count).max(prints.iter().filter(|&&print| forced[print]).count()))

@@ -35,7 +35,7 @@ impl Problem<'_> {
     /// The cheapest row of `height` at `y` from cell `from` to cell `to`, and its cost, its seam with it.
     pub fn best_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<(Row, i64)> {
         let (units, cost) = self.trace_row(y, height, from, to)?;
-        Some((Row { height: height as u32, units }, cost + self.row_seam(to - from)))
+        Some((Row { height: height as u32, units }, cost + self.row_labour(to - from, height)))
     }
 
     /// Its units and their cost.

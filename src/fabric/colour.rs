@@ -39,6 +39,12 @@ impl Rgb {
     }
 }
 
+/// The CIEDE2000 distance of two colours: how near two fabrics look side by side.
+pub fn ciede2000(one: Rgb, other: Rgb) -> f64 {
+    use palette::color_difference::Ciede2000;
+    one.lab().difference(other.lab())
+}
+
 /// The HyAB distance of two colours in CIELAB (Abasi, Tehran, Fairchild, 2020).
 pub fn hyab(one: Rgb, other: Rgb) -> f64 {
     one.lab().hybrid_distance(other.lab())

@@ -6,7 +6,7 @@ mod plain;
 mod propose;
 mod stash;
 
-pub use colour::{ColourError, Rgb, hyab};
+pub use colour::{ColourError, Rgb, ciede2000, hyab};
 pub use name::{ValueStep, letters, name, names, value_step};
 pub use plain::{is_unprintable, printable, printable_lines};
 pub use propose::propose;

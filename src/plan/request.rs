@@ -77,6 +77,12 @@ pub struct Request {
     pub detail: u32,
     /// Lean to triangle units, in per cent; more has fewer plain fillers.
     pub triangles: u32,
+    /// Lean to trimmed units, in per cent; more has more of them, and truer slopes.
+    #[serde(default = "usual_dial")]
+    pub trims: u32,
+    /// Units of two near fabrics, in per cent; fewer than 100 charges each, so that one cut serves where two nearly match.
+    #[serde(default = "usual_dial")]
+    pub quiet: u32,
     /// How far the colours of stray units may change to save their squares, in per cent; 0 for not at all.
     #[serde(default)]
     pub thrift: u32,
@@ -85,6 +91,11 @@ pub struct Request {
     /// What is bought over what is cut, in per cent.
     #[serde(default)]
     pub margin: u32,
+}
+
+/// What a dial stood at in plans that do not have it.
+fn usual_dial() -> u32 {
+    100
 }
 
 /// Most per cent that may be bought over what is cut.
@@ -183,10 +194,22 @@ impl Request {
             colours: None,
             detail: 100,
             triangles: 100,
+            trims: 100,
+            quiet: 100,
             thrift: 0,
             seed: 1,
             margin: 10,
         }
+    }
+
+    /// The least finished side where none is asked for: half as much again as a strip must be, where that is on the grid
+    /// and every whole unit of the squares is as wide; else that of a strip.
+    pub fn usual_least(&self) -> Length {
+        let strip = self.ruler.least_strip();
+        let wide = strip * 3i64 / 2;
+        let whole =
+            |least| Vocabulary::new(&self.squares, self.seam, self.grid, &[], least).ok().map(|all| all.sides());
+        if wide.is_multiple_of(self.grid) && whole(wide) == whole(strip) { wide } else { strip }
     }
 
     /// Most cells along one side of a top.

@@ -91,6 +91,10 @@ fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Place
         Piece::Filler(_) => 0,
         Piece::Triangle(unit) => problem.plainer(placed, unit),
     };
+    let quiet = match &placed.unit.piece {
+        Piece::Filler(_) => 0,
+        Piece::Triangle(unit) => i64::from(problem.quiet(unit)),
+    };
     let choosable = |piece: Piece| Choosable {
         piece,
         item: match Item::of(piece, placed.unit.width, placed.height) {
@@ -100,7 +104,9 @@ fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Place
         },
         error: match piece {
             Piece::Filler(family) => i64::from(costs[family][0]) + i64::from(costs[family][1]) + plainer,
-            Piece::Triangle(t) => i64::from(costs[t.tip][0]) + i64::from(costs[t.rest][1]),
+            Piece::Triangle(t) => {
+                i64::from(costs[t.tip][0]) + i64::from(costs[t.rest][1]) + i64::from(problem.quiet(&t)) - quiet
+            }
         },
     };
     let now = choosable(placed.unit.piece);

@@ -36,7 +36,7 @@ const LEFT: &str = "leftovers.toml";
 const AGAIN: &str = "it only guides a later composing; what it led to stands in the bands";
 const LISTED: &str = "pieces are counted, in whatever order they are listed";
 
-pub const ALLOWED: [Allowed; 40] = [
+pub const ALLOWED: [Allowed; 42] = [
     allowed(PLAN, "", "request.crop", "how the picture was cut; the cells that it gave are in the plan"),
     allowed(PLAN, "text", "request.picture", "the end of a file name; the name itself is the drawing's title"),
     allowed(PLAN, "count", "request.colours", AGAIN),
@@ -46,6 +46,8 @@ pub const ALLOWED: [Allowed; 40] = [
     allowed(PLAN, "count", "request.seed", AGAIN),
     allowed(PLAN, "count", "request.thrift", AGAIN),
     allowed(PLAN, "count", "request.triangles", AGAIN),
+    allowed(PLAN, "count", "request.trims", AGAIN),
+    allowed(PLAN, "count", "request.quiet", AGAIN),
     allowed(PLAN, "count", "request.margin", "what is bought over what is cut; only the printed list says it"),
     allowed(PLAN, "length", "request.least", "found where a piece or a remnant is as narrow as that, and else idle"),
     allowed(PLAN, "length", "request.cloth_width", "where no cloth is bought; else the bought lengths are as wide")

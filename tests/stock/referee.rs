@@ -116,13 +116,12 @@ struct Small<'a> {
     have: Have,
     labour: Labour,
     ways: Vec<Way>,
-    row_seam: i64,
 }
 
 impl<'a> Small<'a> {
     fn new(ready: &'a Ready, problem: &Problem, have: Have, request: &Request) -> Self {
-        let labour = Labour::new(&ready.vocabulary, request.detail, request.triangles);
-        let mut small = Self { ready, have, labour, ways: Vec::new(), row_seam: problem.row_seam(TOP.0) };
+        let labour = Labour::new(&ready.vocabulary, request);
+        let mut small = Self { ready, have, labour, ways: Vec::new() };
         for row in small.rows() {
             for x in 0..TOP.0 {
                 small.triangles(problem, row, x);
@@ -130,6 +129,11 @@ impl<'a> Small<'a> {
             }
         }
         small
+    }
+
+    /// What a row across the top costs beside its pieces.
+    fn row_labour(&self, (_, height): (usize, usize)) -> i64 {
+        self.labour.row(height) * TOP.0 as i64
     }
 
     fn rows(&self) -> Vec<(usize, usize)> {
@@ -267,7 +271,7 @@ impl<'a> Small<'a> {
         let mut program = Program::new(OptimizationDirection::Minimize);
         let rows = self.rows();
         let chosen: Vec<Variable> =
-            rows.iter().map(|_| program.add_integer_var(self.row_seam as f64, (0, 1))).collect();
+            rows.iter().map(|&row| program.add_integer_var(self.row_labour(row) as f64, (0, 1))).collect();
         let ways = self.cheapest();
         let used: Vec<Variable> = ways.iter().map(|way| program.add_integer_var(way.cost as f64, (0, 1))).collect();
         for y in 0..TOP.1 {
@@ -340,8 +344,9 @@ impl<'a> Small<'a> {
         let mut down = vec![Some(0_i64); 1];
         for y in 1..=TOP.1 {
             let ends = self.rows().into_iter().filter(|(from, height)| from + height == y);
-            let best =
-                ends.filter_map(|row| Some(down[row.0]? + self.row_seam + self.priced_row(row, &pricing)?)).min();
+            let best = ends
+                .filter_map(|row| Some(down[row.0]? + self.row_labour(row) + self.priced_row(row, &pricing)?))
+                .min();
             down.push(best);
         }
         let cloth = (0..list.cloth.len()).flat_map(|family| [Stock::Cloth(family), Stock::Alike(family)]);
