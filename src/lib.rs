@@ -17,4 +17,5 @@ pub mod proof;
 pub mod render;
 pub mod revise;
 pub mod stock;
+pub mod suit;
 pub mod unit;

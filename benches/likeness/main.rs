@@ -1,12 +1,16 @@
 //! How near scenes come to their pictures, against plain grids, against scenes with no limit, and by detail.
 //!
 //! `cargo bench --bench likeness` composes every sample sketch and test photo 54 in wide, from 10 in squares, in
-//! 12 colours, and prints the tables. Nothing here passes or fails, but the last lines say what was beaten.
+//! 12 colours, and prints the tables. `cargo bench --bench likeness -- FOLDER` prints the last table alone, over the
+//! pictures of the folder too. Nothing here passes or fails, but the last lines say what was beaten.
 
 mod deep;
 mod plain;
 mod scenes;
+mod table;
 mod yardstick;
+
+use std::path::{Path, PathBuf};
 
 use rowscape::compose::{Composed, PER_HYAB};
 use rowscape::fabric::Rgb;
@@ -21,10 +25,18 @@ use yardstick::short;
 const DETAILS: [u32; 6] = [25, 50, 100, 200, 400, 800];
 
 fn main() {
+    let folders = scenes::folders();
+    let given: Vec<String> = std::env::args().skip(1).filter(|given| !given.starts_with("--")).collect();
+    let all: Vec<&Path> = folders.iter().map(PathBuf::as_path).chain(given.iter().map(Path::new)).collect();
+    if !given.is_empty() {
+        return table::print(&all);
+    }
     let sitters = sitters();
     against_grids(&sitters);
     yardstick::print(&sitters);
     by_detail(&sitters);
+    println!();
+    table::print(&all);
 }
 
 /// What is compared: lower, lower and higher is better.

@@ -7,6 +7,7 @@ use rowscape::fabric::{Fabric, Rgb, named, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::{Plan, Request};
+use rowscape::unit::Square;
 
 const COLOURS: u32 = 12;
 
@@ -26,12 +27,17 @@ pub struct Sitter {
 
 /// All sample sketches, then all photos.
 pub fn sitters() -> Vec<Sitter> {
-    let found = ["sample-sketches", "tests/data/photos"].into_iter().flat_map(pictures);
+    let found = folders().into_iter().flat_map(|folder| pictures(&folder));
     found.map(|path| Sitter::new(&path)).collect()
 }
 
-fn pictures(folder: &str) -> Vec<PathBuf> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+/// The folders that are always read.
+pub fn folders() -> [PathBuf; 2] {
+    ["sample-sketches", "tests/data/photos"].map(|folder| Path::new(env!("CARGO_MANIFEST_DIR")).join(folder))
+}
+
+/// The pictures of a folder, in order.
+pub fn pictures(folder: &Path) -> Vec<PathBuf> {
     let files = std::fs::read_dir(folder).expect("the folder is there").map(|entry| entry.expect("a file").path());
     let picture = |path: &PathBuf| path.extension().is_some_and(|ending| ending == "png" || ending == "jpg");
     let mut found: Vec<PathBuf> = files.filter(picture).collect();
@@ -41,6 +47,25 @@ fn pictures(folder: &str) -> Vec<PathBuf> {
 
 impl Sitter {
     fn new(path: &Path) -> Self {
+        Self::asked(path, request)
+    }
+
+    /// As large as fits within so many inches, the longer of them along the picture's longer side.
+    pub fn within(path: &Path, [long, short]: [i64; 2], square: Square) -> Self {
+        Self::asked(path, |across, down| {
+            let [longer, shorter] = [across.max(down), across.min(down)].map(i64::from);
+            let fits = long * shorter <= short * longer;
+            let grid = Length::inches(1, 2);
+            let side = |pixels: u32| {
+                let (most, over) = if fits { (long, longer) } else { (short, shorter) };
+                Length::from_ticks((Length::INCH * most).ticks() * i64::from(pixels) / over).round_to(grid)
+            };
+            let (width, height) = (side(across), side(down));
+            Request { width, height, squares: vec![square], ..request(across, down) }
+        })
+    }
+
+    fn asked(path: &Path, request: impl Fn(u32, u32) -> Request) -> Self {
         let bytes = std::fs::read(path).expect("the picture can be read");
         let picture = Picture::decode(&bytes, &Limits::default()).expect("it is a picture");
         let (across, down) = picture.aspect(&Crop::Centre).expect("it has a shape");

@@ -12,7 +12,7 @@ use super::ground::{Ground, ask};
 use super::largest::largest;
 use super::made::{FILES, write_down};
 use super::read::{read_picture, read_stash};
-use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured};
+use super::request::{DepthChoice, EffortChoice, Measured, RowEndsChoice, SizeArguments, dial, measured};
 use super::{Failure, account};
 
 pub const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
@@ -74,6 +74,9 @@ pub struct ComposeArguments {
     /// Step that the edges of bands and columns are on [default: 3in, or 8cm]
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
     pub(super) edge_step: Option<Measured<Length>>,
+    /// How long to suit the proposed fabrics to the scene that is sewn of them; a stash's colours stay
+    #[arg(long, value_enum, default_value = "none")]
+    pub(super) suit: EffortChoice,
     /// Likeness against labour: broad, even, fine, finest, or per cent of even
     #[arg(long, default_value = "even", value_parser = |text: &str| dial(text, &DETAIL))]
     pub(super) detail: u32,

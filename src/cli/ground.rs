@@ -4,12 +4,14 @@ use rowscape::compose::{Order, subset};
 use rowscape::fabric::{Fabric, OnHand, Rgb, Stash, named, printable, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::Picture;
-use rowscape::plan::{Request, left_aside};
+use rowscape::plan::{Effort, Request, left_aside};
+use rowscape::stock::StockError;
+use rowscape::suit::suited;
 
-use super::Failure;
-use super::compose::ComposeArguments;
+use super::compose::{ComposeArguments, short};
 use super::read::focus;
 use super::request::value;
+use super::{Failure, screen};
 
 const USUAL_COLOURS: u32 = 12;
 
@@ -43,13 +45,22 @@ impl Ground {
         let ground = Self { request, cells, focus, fabrics, hand, notes };
         match (stash, arguments.colours) {
             (Some(_), Some(most)) => ground.fewer(most),
-            _ => Ok(ground),
+            (Some(_), None) => Ok(ground),
+            (None, _) => ground.suited(),
         }
     }
 
     pub fn order(&self) -> Order<'_> {
         let order = Order::new(&self.request, &self.cells, &self.focus, &self.fabrics);
         Order { hand: &self.hand, ..order }
+    }
+
+    /// The proposed fabrics, suited to the scene.
+    fn suited(mut self) -> Result<Self, Failure> {
+        let told = |round, rounds| screen::progress(&format!("suiting the colours, round {round} of {rounds}"));
+        self.fabrics = suited(&self.order(), self.request.suit, told).map_err(StockError::Scene).map_err(short)?;
+        screen::progress("");
+        Ok(self)
     }
 
     /// The best so many fabrics of the stash.
@@ -105,6 +116,7 @@ pub fn usual(arguments: &ComposeArguments) -> Result<Request, Failure> {
         depth: arguments.depth.into(),
         edge_step: value(&arguments.edge_step, usual.edge_step).round_to(grid).max(grid),
         colours: arguments.colours.or(arguments.stash.is_none().then_some(USUAL_COLOURS)),
+        suit: if arguments.stash.is_none() { arguments.suit.into() } else { Effort::None },
         detail: arguments.detail,
         triangles: arguments.triangles,
         trims: arguments.trims,

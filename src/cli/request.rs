@@ -2,7 +2,7 @@
 
 use clap::{Args, ValueEnum};
 use rowscape::measure::{Length, LengthError, Ruler, Seam};
-use rowscape::plan::{Depth, Request, RowEnds};
+use rowscape::plan::{Depth, Effort, Request, RowEnds};
 use rowscape::unit::{Square, SquareError};
 
 use super::Failure;
@@ -58,6 +58,27 @@ pub enum DepthChoice {
     Rows,
     /// Bands that may be split into columns with rows of their own
     Bands,
+}
+
+/// How much is done to suit proposed colours.
+#[derive(Clone, Copy, ValueEnum)]
+pub enum EffortChoice {
+    /// They stay as proposed
+    None,
+    /// Fitted to one scene
+    Quick,
+    /// Fitted to scene after scene, the best kept
+    Full,
+}
+
+impl From<EffortChoice> for Effort {
+    fn from(choice: EffortChoice) -> Self {
+        match choice {
+            EffortChoice::None => Self::None,
+            EffortChoice::Quick => Self::Quick,
+            EffortChoice::Full => Self::Full,
+        }
+    }
 }
 
 impl From<RowEndsChoice> for RowEnds {

@@ -1,4 +1,6 @@
-//! How wide a table may be.
+//! The screen: how wide a table may be, and how far long work is.
+
+use std::io::{IsTerminal, Write, stderr};
 
 /// Narrowest and widest tables, and the width where there is no screen.
 const NARROW: u16 = 72;
@@ -10,4 +12,13 @@ pub fn width() -> u16 {
     let said = || std::env::var("COLUMNS").ok().and_then(|columns| columns.trim().parse().ok());
     let screen = terminal_size::terminal_size().map(|(width, _)| width.0);
     screen.or_else(said).unwrap_or(USUAL).clamp(NARROW, WIDE)
+}
+
+/// Says in place how far the work is; empty words clear the line. A pipe is told nothing.
+pub fn progress(words: &str) {
+    if stderr().is_terminal() {
+        let mut screen = stderr().lock();
+        // A screen that cannot be written to does not stop the work.
+        let _ = write!(screen, "\r\x1b[K{words}").and_then(|()| screen.flush());
+    }
 }

@@ -6,6 +6,7 @@ mod pieces;
 mod raster;
 mod ssim;
 
+pub use blur::Gaussian;
 pub use judge::{Likeness, Subject, judge, likeness};
 pub use pieces::{Pieces, pieces};
 pub use raster::{Halves, raster};

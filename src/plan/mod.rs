@@ -16,5 +16,5 @@ pub use error::PlanError;
 pub use file::{read, schema, write, write_with};
 pub use item::{Item, items, leans_at};
 pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, joined, places, units_mut};
-pub use request::{Depth, Request, RequestError, RowEnds};
+pub use request::{Depth, Effort, Request, RequestError, RowEnds};
 pub use written::{Written, digest};

@@ -39,6 +39,25 @@ pub enum Depth {
     Bands,
 }
 
+/// How much is done to suit proposed colours to the scene.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Effort {
+    /// They stay as proposed.
+    #[default]
+    None,
+    /// They are fitted to one scene.
+    Quick,
+    /// They are fitted to scene after scene, and the best is kept.
+    Full,
+}
+
+impl Effort {
+    fn is_none(&self) -> bool {
+        *self == Self::None
+    }
+}
+
 /// Everything that was asked for.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -73,6 +92,9 @@ pub struct Request {
     pub edge_step: Length,
     /// How many fabrics were to be proposed, or taken of a stash; none for the whole stash.
     pub colours: Option<u32>,
+    /// How much is done to suit the proposed ones to the scene.
+    #[serde(default, skip_serializing_if = "Effort::is_none")]
+    pub suit: Effort,
     /// Labour against likeness, in per cent; more is finer.
     pub detail: u32,
     /// Lean to triangle units, in per cent; more has fewer plain fillers.
@@ -192,6 +214,7 @@ impl Request {
             depth: Depth::Bands,
             edge_step: pick(Length::INCH * 3i64, Length::CM * 8i64),
             colours: None,
+            suit: Effort::None,
             detail: 100,
             triangles: 100,
             trims: 100,
