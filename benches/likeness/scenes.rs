@@ -6,7 +6,8 @@ use rowscape::compose::{Composed, Order, scene};
 use rowscape::fabric::{Fabric, Rgb, named, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
-use rowscape::plan::{Plan, Request};
+use rowscape::plan::{Effort, Plan, Request};
+use rowscape::suit::suited;
 use rowscape::unit::Square;
 
 const COLOURS: u32 = 12;
@@ -76,6 +77,13 @@ impl Sitter {
         let colours = propose(&cells, columns, rows, &focus, COLOURS as usize, request.seed);
         let name = path.file_stem().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         Self { name, request, cells, focus, fabrics: named(colours) }
+    }
+
+    /// With the fabrics suited to the scene.
+    pub fn suited(mut self, effort: Effort) -> Self {
+        let order = Order::new(&self.request, &self.cells, &self.focus, &self.fabrics);
+        self.fabrics = suited(&order, effort, |_, _| ()).expect("a scene");
+        self
     }
 
     /// The scene at a detail in per cent.
