@@ -133,9 +133,9 @@ fn a_revision_takes_no_more_than_there_is_with_what_is_sewn() {
     assert!(sewn.iter().all(still), "what is sewn stays");
     let mut bare = plan.clone();
     for supply in bare.fabrics.iter_mut().filter_map(|fabric| fabric.supply.as_mut()) {
-        (supply.squares, supply.yardage) = (vec![Squares { size: Length::INCH * 10i64, count: 1 }], vec![]);
+        (supply.squares, supply.yardage) = (vec![Squares { size: Length::INCH * 2i64, count: 1 }], vec![]);
     }
-    let Err(error @ ReviseError::Short(_)) = revise(&bare, &asked) else { panic!("one square of each is too little") };
+    let Err(error @ ReviseError::Short(_)) = revise(&bare, &asked) else { panic!("a scrap of each is too little") };
     let told = error.to_string();
     assert!(
         told.contains("family ") && told.contains(" is short of about ") && told.contains("of 10 in, or "),

@@ -24,8 +24,13 @@ use crate::plan::{Band, Item, Piece, Placed, Plan, State, places, units_mut};
 const TRIES: u32 = 16;
 /// The least that is counted on less, in cells.
 const LEAST_STEP: f64 = 4.0;
-/// Most pieces counted in and out for each thing that units may become.
-const MOST_ADDS: u64 = 40_000_000;
+/// Most pieces counted in and out for each thing that units may become: once there is a scene, and until there is one of
+/// other families and of plain pieces.
+const MOST_ADDS: u64 = 100_000_000;
+const UNTIL_RECOLOURED: u64 = 60_000_000;
+const UNTIL_PLAIN: u64 = 200_000_000;
+/// As many fewer rounds where pieces that are easily cut gave no scene.
+const FEWER: u32 = 3;
 /// Rounds by the cell for each round by whole squares.
 const EACH: u32 = 4;
 
@@ -146,23 +151,37 @@ fn by_families(plan: &Plan, ready: &Ready) -> Vec<Band> {
 /// Composes the best scene that it can find within the supplies of the order's fabrics: of pieces that are easily cut;
 /// where none is found so, of all that any sheet gives, and last of plain fillers dealt from the sheets.
 pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
-    match attempt(order, rounds, &Ready::easily_cut(order)?, &[Become::Recoloured]) {
+    let easy = Ready::easily_cut(order)?;
+    match priced(order, &easy, rounds).and_then(|stock| attempt(order, rounds, &easy, stock, &[Become::Recoloured])) {
         Err(StockError::Short(_) | StockError::Scene(SceneError::Compose(ComposeError::NoFit))) => {
-            let all = [Become::Recoloured, Become::Plain(Squares::Whole)];
-            attempt(order, rounds, &Ready::new(order)?, &all)
+            // Prices need not be the best where there was no scene at all.
+            let all = Ready::new(order)?;
+            let stock = priced(order, &all, rounds / FEWER)?;
+            attempt(order, rounds, &all, stock, &[Become::Recoloured, Become::Plain(Squares::Whole)])
         }
         done => done,
     }
 }
 
-/// What units may become is tried in turn until there is a scene; where they may become plain, fillers are dealt last.
-fn attempt(order: &Order, rounds: u32, ready: &Ready, may: &[Become]) -> Result<Fitted, StockError> {
-    let mut problem = ready.problem(order)?;
+/// What there is, and the best scene that its cloth gives.
+fn priced(order: &Order, ready: &Ready, rounds: u32) -> Result<(Have, Cloth), StockError> {
     let mut have = Have::new(ready, order.fabrics);
     if order.hand.is_empty() && order.standing.locks.is_empty() && order.standing.wishes.is_empty() {
         have.count_strips();
     }
-    let cloth = within_cloth(ready, &mut problem, &have, rounds)?;
+    let cloth = within_cloth(ready, &mut ready.problem(order)?, &have, rounds)?;
+    Ok((have, cloth))
+}
+
+/// What units may become is tried in turn until there is a scene; where they may become plain, fillers are dealt last.
+fn attempt(
+    order: &Order,
+    rounds: u32,
+    ready: &Ready,
+    (have, cloth): (Have, Cloth),
+    may: &[Become],
+) -> Result<Fitted, StockError> {
+    let mut problem = ready.problem(order)?;
     let mut search = Search::new(ready, order, have.clone(), 0);
     for &may in may {
         (search.may, search.tries, search.adds) = (may, TRIES.max(rounds * 2), 0);
@@ -173,7 +192,7 @@ fn attempt(order: &Order, rounds: u32, ready: &Ready, may: &[Become]) -> Result<
             let Some(now) = found else { break };
             let bands = now.bands.clone();
             search.take(&problem, now);
-            if search.adds > MOST_ADDS || search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
+            if search.is_spent() || search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
                 break;
             }
             found = Some(slopes.next(ready, &mut problem, &have, &bands)?);
@@ -213,12 +232,21 @@ impl<'a> Search<'a> {
         Self { ready, order, have, best: None, least: Vec::new(), may: Become::Recoloured, tries, adds: 0 }
     }
 
+    fn is_spent(&self) -> bool {
+        let most = match self.may {
+            _ if self.best.is_some() => MOST_ADDS,
+            Become::Recoloured => UNTIL_RECOLOURED,
+            Become::Plain(_) => UNTIL_PLAIN,
+        };
+        self.adds > most
+    }
+
     /// Brings a scene within whole squares and real sheets, and keeps it where it is the best.
     fn take(&mut self, problem: &Problem, found: Found) {
         let mut have = self.have.clone();
         let (mut steps, mut before) = (vec![LEAST_STEP; have.cloth.len()], BTreeMap::new());
         for _ in 0..TRIES.min(self.tries) {
-            if self.adds > MOST_ADDS {
+            if self.is_spent() {
                 return;
             }
             self.tries -= 1;

@@ -5,9 +5,10 @@ use crate::desk::{Desk, FILES, project, rowscape, text};
 const LIGHTHOUSE: &str = "sample-sketches/lighthouse-dusk.png";
 
 /// Choices that scenes are made with: each is written, proven, and holds together.
-const CHOICES: [&[&str]; 10] = [
+const CHOICES: [&[&str]; 11] = [
     &["--width", "27in"],
     &["--width", "27in", "--depth", "rows"],
+    &["--width", "27in", "--suit", "full", "--trims", "many", "--quiet", "few"],
     &["--height", "36in", "--square", "10in/4", "--colours", "6"],
     &["--width", "60cm", "--height", "80cm"],
     &["--width", "60cm", "--square", "18.5cm", "--seam", "0.6cm", "--row-ends", "spare"],
@@ -102,19 +103,21 @@ fn shoelace(points: &str) -> f64 {
 
 #[test]
 fn the_same_bytes_on_one_thread_and_two() {
-    let desk = Desk::new();
-    for (out, threads) in [("one", "1"), ("two", "2"), ("again", "2")] {
-        let run = rowscape(&["compose", "--width", "36in", "--out"])
-            .arg(desk.path(out))
-            .arg(project("sample-sketches/headland-photo.jpg"))
-            .env("RAYON_NUM_THREADS", threads)
-            .output()
-            .unwrap();
-        assert!(run.status.success(), "{}", text(&run.stderr));
-    }
-    for file in FILES {
-        let bytes = |out: &str| std::fs::read(desk.path(out).join(file)).unwrap();
-        assert!(bytes("one") == bytes("two") && bytes("two") == bytes("again"), "{file} differs");
+    for (picture, suit) in [("headland-photo.jpg", "none"), ("moonrise-sail.png", "full")] {
+        let desk = Desk::new();
+        for (out, threads) in [("one", "1"), ("two", "2"), ("again", "2")] {
+            let run = rowscape(&["compose", "--width", "36in", "--suit", suit, "--out"])
+                .arg(desk.path(out))
+                .arg(project("sample-sketches").join(picture))
+                .env("RAYON_NUM_THREADS", threads)
+                .output()
+                .unwrap();
+            assert!(run.status.success(), "{}", text(&run.stderr));
+        }
+        for file in FILES {
+            let bytes = |out: &str| std::fs::read(desk.path(out).join(file)).unwrap();
+            assert!(bytes("one") == bytes("two") && bytes("two") == bytes("again"), "{picture}: {file} differs");
+        }
     }
 }
 
