@@ -146,9 +146,7 @@ mod tests {
         for (at, picture) in seen.picture.iter().enumerate() {
             let mut light = [0.0; 3];
             for (mask, colour) in seen.masks.iter().zip(colours) {
-                for channel in 0..3 {
-                    light[channel] += mask[at] * colour.linear()[channel];
-                }
+                light.iter_mut().zip(colour.linear()).for_each(|(light, channel)| *light += mask[at] * channel);
             }
             sum += seen.weights[at] * lab(light).hybrid_distance(lab(*picture));
         }
