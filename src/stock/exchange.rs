@@ -7,6 +7,9 @@ const STEPS: usize = 400;
 /// Most sums, after which no more exchanges are looked for.
 const SUMS: usize = 10_000_000;
 
+/// Cells of some stocks, by index in rising order.
+pub type Takes = Vec<(usize, f64)>;
+
 /// A row that was found at some prices.
 pub struct Held {
     /// Upper edge.
@@ -14,7 +17,7 @@ pub struct Held {
     /// Cost without prices.
     pub cost: i64,
     /// Cells that it takes of each stock.
-    pub takes: Vec<f64>,
+    pub takes: Takes,
     /// The row.
     pub row: Row,
 }
@@ -37,20 +40,37 @@ struct Change<'a> {
     place: usize,
     to: Indexed<'a>,
     cost: f64,
-    takes: Vec<f64>,
+    takes: Takes,
     /// Both, at the prices.
     priced: f64,
 }
 
 impl Limits<'_> {
     /// What cells over what there is cost.
-    pub fn over(&self, takes: impl Iterator<Item = f64>) -> f64 {
-        takes.zip(self.have).zip(self.dear).map(|((takes, have), dear)| (takes - have).max(0.0) * dear).sum()
+    pub fn over(&self, takes: &[f64]) -> f64 {
+        takes.iter().enumerate().map(|(stock, takes)| self.over_of(stock, *takes)).sum()
+    }
+
+    fn over_of(&self, stock: usize, takes: f64) -> f64 {
+        (takes - self.have[stock]).max(0.0) * self.dear[stock]
+    }
+
+    /// What more cells add to that.
+    fn more_over(&self, takes: &[f64], more: &Takes) -> f64 {
+        let of = |&(stock, more): &(usize, f64)| {
+            self.over_of(stock, takes[stock] + more) - self.over_of(stock, takes[stock])
+        };
+        more.iter().map(of).sum()
     }
 
     /// What so many cells cost at the prices.
-    pub fn priced(&self, takes: impl Iterator<Item = f64>) -> f64 {
-        takes.zip(self.prices).map(|(takes, price)| takes * price).sum()
+    pub fn priced(&self, takes: &[f64]) -> f64 {
+        takes.iter().zip(self.prices).map(|(takes, price)| takes * price).sum()
+    }
+
+    /// What a row costs at the prices.
+    fn row(&self, row: &Held) -> f64 {
+        row.cost as f64 + row.takes.iter().map(|&(stock, takes)| takes * self.prices[stock]).sum::<f64>()
     }
 }
 
@@ -64,9 +84,10 @@ pub fn exchange<'a>(
     let mut sums = 0;
     let mut takes = vec![0.0; limits.have.len()];
     chosen.iter().for_each(|(_, held)| add(&mut takes, &held.takes));
+    let priced: Vec<Vec<f64>> =
+        others.iter().map(|others| others.iter().map(|other| limits.row(other.1)).collect()).collect();
     for _ in 0..STEPS {
-        let changes = changes(&chosen, others, &takes, limits);
-        sums += others.iter().map(Vec::len).sum::<usize>() * takes.len();
+        let changes = changes(&chosen, others, &priced, &takes, limits, &mut sums);
         let Some(best) = best(&changes, &takes, limits, &mut sums).filter(|_| sums < SUMS) else { break };
         for change in best.into_iter().map(|change| &changes[change]) {
             add(&mut takes, &change.takes);
@@ -77,57 +98,85 @@ pub fn exchange<'a>(
 }
 
 /// Adds to each sum.
-pub fn add(sums: &mut [f64], more: &[f64]) {
-    sums.iter_mut().zip(more).for_each(|(sum, more)| *sum += more);
+pub fn add(sums: &mut [f64], more: &Takes) {
+    more.iter().for_each(|&(stock, more)| sums[stock] += more);
+}
+
+/// What one takes more than another, by stock.
+fn less(one: &Takes, other: &Takes) -> Takes {
+    let (mut one, mut other) = (one.iter().copied().peekable(), other.iter().copied().peekable());
+    let mut less = Takes::new();
+    loop {
+        let at = one.peek().map(|one| one.0).into_iter().chain(other.peek().map(|other| other.0)).min();
+        let Some(at) = at else { return less };
+        let mine = one.next_if(|one| one.0 == at).map_or(0.0, |one| one.1);
+        let its = other.next_if(|other| other.0 == at).map_or(0.0, |other| other.1);
+        if mine != its {
+            less.push((at, mine - its));
+        }
+    }
 }
 
 /// What is lost at most by keeping to the prices: no change that costs more at them can gain (weak duality).
 fn lost(takes: &[f64], limits: &Limits) -> f64 {
-    limits.over(takes.iter().copied()) - limits.priced(takes.iter().zip(limits.have).map(|(takes, have)| takes - have))
+    limits.over(takes) - limits.priced(takes) + limits.priced(limits.have)
 }
 
-/// Every change that may gain, the cheapest at the prices first.
-fn changes<'a>(chosen: &[Indexed<'a>], others: &[Vec<Indexed<'a>>], takes: &[f64], limits: &Limits) -> Vec<Change<'a>> {
+/// Every change that may gain, the cheapest at the prices first; `priced` says what each row costs at them.
+fn changes<'a>(
+    chosen: &[Indexed<'a>],
+    others: &[Vec<Indexed<'a>>],
+    priced: &[Vec<f64>],
+    takes: &[f64],
+    limits: &Limits,
+    sums: &mut usize,
+) -> Vec<Change<'a>> {
+    let now: Vec<f64> = chosen.iter().map(|(_, held)| limits.row(held)).collect();
+    let dearer = priced.iter().zip(&now).flat_map(|(priced, now)| priced.iter().map(move |priced| priced - now));
+    let most = lost(takes, limits) - dearer.fold(0.0, f64::min);
     let mut changes = Vec::new();
-    for (place, (&(index, now), others)) in chosen.iter().zip(others).enumerate() {
-        for &to in others.iter().filter(|other| other.0 != index) {
-            let takes: Vec<f64> = to.1.takes.iter().zip(&now.takes).map(|(to, now)| to - now).collect();
-            let cost = (to.1.cost - now.cost) as f64;
-            changes.push(Change { place, to, cost, priced: cost + limits.priced(takes.iter().copied()), takes });
+    for (place, (&(index, held), others)) in chosen.iter().zip(others).enumerate() {
+        *sums += others.len();
+        for (&to, priced) in others.iter().zip(&priced[place]) {
+            let priced = priced - now[place];
+            if to.0 != index && priced < most {
+                let (cost, takes) = ((to.1.cost - held.cost) as f64, less(&to.1.takes, &held.takes));
+                *sums += takes.len();
+                changes.push(Change { place, to, cost, takes, priced });
+            }
         }
     }
-    let least = changes.iter().map(|change| change.priced).fold(0.0, f64::min);
-    let most = lost(takes, limits) - least;
-    changes.retain(|change| change.priced < most);
     changes.sort_by(|one, other| one.priced.total_cmp(&other.priced));
     changes
 }
 
 /// The change, or the two of different places, that save most.
 fn best(changes: &[Change], takes: &[f64], limits: &Limits, sums: &mut usize) -> Option<Vec<usize>> {
-    let (before, lost) = (limits.over(takes.iter().copied()), lost(takes, limits));
+    let (over, lost) = (limits.over(takes), lost(takes, limits));
     let mut best = (-0.5, None);
+    let mut after = takes.to_vec();
     for (index, one) in changes.iter().enumerate() {
-        let after: Vec<f64> = takes.iter().zip(&one.takes).map(|(now, more)| now + more).collect();
-        let alone = one.cost - before + limits.over(after.iter().copied());
+        let alone = one.cost + limits.more_over(takes, &one.takes);
         if alone < best.0 {
             best = (alone, Some(vec![index]));
         }
-        *sums += takes.len();
+        add(&mut after, &one.takes);
         for (second, other) in changes.iter().enumerate().skip(index + 1) {
+            *sums += 1;
             if one.priced + other.priced >= lost + best.0 {
                 break;
             }
-            let cost = one.cost + other.cost - before;
-            if other.place == one.place || cost >= best.0 {
+            if other.place == one.place || one.cost + other.cost - over >= best.0 {
                 continue;
             }
-            *sums += takes.len();
-            let both = cost + limits.over(after.iter().zip(&other.takes).map(|(now, more)| now + more));
+            *sums += other.takes.len();
+            let both = alone + other.cost + limits.more_over(&after, &other.takes);
             if both < best.0 {
                 best = (both, Some(vec![index, second]));
             }
         }
+        // As it was, to the last bit.
+        one.takes.iter().for_each(|&(stock, _)| after[stock] = takes[stock]);
     }
     best.1
 }
@@ -137,12 +186,12 @@ mod tests {
     use super::*;
 
     fn held(cost: i64, takes: [f64; 2]) -> Held {
-        Held { y: 0, cost, takes: takes.to_vec(), row: Row { height: 1, units: Vec::new() } }
+        Held { y: 0, cost, takes: takes.into_iter().enumerate().collect(), row: Row { height: 1, units: Vec::new() } }
     }
 
     fn worth(chosen: &[Indexed], limits: &Limits) -> f64 {
-        let takes = |stock: usize| chosen.iter().map(|(_, held)| held.takes[stock]).sum();
-        chosen.iter().map(|(_, held)| held.cost as f64).sum::<f64>() + limits.over([takes(0), takes(1)].into_iter())
+        let takes = |stock: usize| chosen.iter().map(|(_, held)| held.takes[stock].1).sum();
+        chosen.iter().map(|(_, held)| held.cost as f64).sum::<f64>() + limits.over(&[takes(0), takes(1)])
     }
 
     /// Each exchange alone takes too much of one fabric; both together take just what there is. Worked out by hand.

@@ -24,11 +24,13 @@ use crate::plan::{Band, Item, Piece, Placed, Plan, State, places, units_mut};
 const TRIES: u32 = 16;
 /// The least that is counted on less, in cells.
 const LEAST_STEP: f64 = 4.0;
+/// The part of what a sheet loses that each filler is counted with; found by measuring (`cargo bench --bench stashes`).
+const OFFCUTS: f64 = 0.6;
 /// Most pieces counted in and out for each thing that units may become: once there is a scene, and until there is one of
 /// other families and of plain pieces.
-const MOST_ADDS: u64 = 100_000_000;
-const UNTIL_RECOLOURED: u64 = 60_000_000;
-const UNTIL_PLAIN: u64 = 200_000_000;
+const MOST_ADDS: u64 = 40_000_000;
+const UNTIL_RECOLOURED: u64 = 40_000_000;
+const UNTIL_PLAIN: u64 = 120_000_000;
 /// As many fewer rounds where pieces that are easily cut gave no scene.
 const FEWER: u32 = 3;
 /// Rounds by the cell for each round by whole squares.
@@ -241,8 +243,8 @@ impl<'a> Search<'a> {
         self.adds > most
     }
 
-    /// Brings a scene within whole squares and real sheets, and keeps it where it is the best.
-    fn take(&mut self, problem: &Problem, found: Found) {
+    /// Brings a scene within whole squares and real sheets step by step, and keeps it where it is the best.
+    fn take(&mut self, problem: &Problem, mut found: Found) {
         let mut have = self.have.clone();
         let (mut steps, mut before) = (vec![LEAST_STEP; have.cloth.len()], BTreeMap::new());
         for _ in 0..TRIES.min(self.tries) {
@@ -265,6 +267,7 @@ impl<'a> Search<'a> {
                 return;
             }
             put_back(&mut bands, &spots);
+            found = Found { bands: bands.clone(), cost };
             let (short, most) = match sewable(self.ready, self.order, &mut bands) {
                 Ok(()) => (unplaced(self.order, &self.ready.plan(self.order, bands.clone())), BTreeMap::new()),
                 Err(unsewn) => (named(self.ready, self.order, &unsewn.short), unsewn.most),
@@ -304,11 +307,15 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Less than was taken is counted on, by what found no room, and by twice as much each time.
+    /// Where something found no room, offcuts are counted; then less cloth than was taken, by twice as much each time.
     fn tighten(&self, have: &mut Have, takes: &[f64], short: &[(String, f64)], steps: &mut [f64]) {
         for (name, cells) in short {
             let of_it = |prints: &Vec<usize>| self.order.fabrics[prints[0]].family == *name;
             let Some(family) = self.ready.families.iter().position(of_it) else { continue };
+            if have.offcuts[family] < OFFCUTS {
+                have.offcuts[family] = OFFCUTS;
+                continue;
+            }
             let less = cells.max(steps[family]);
             steps[family] = 2.0 * less;
             have.cloth[family] = have.cloth[family].map(|have| (have.min(takes[family]) - less).max(0.0));

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::compose::{Parts, Ready};
+use crate::compose::{Parts, Ready, filler_cloth};
 use crate::fabric::{Fabric, Supply};
 use crate::measure::Length;
 use crate::plan::Item;
@@ -27,6 +27,10 @@ pub struct Have {
     pub shelf: BTreeMap<Item, u32>,
     /// How trimmed units and slices share the price of a unit.
     pub parts: Parts,
+    /// Sheets of each family by size, none where it is free.
+    sheets: Vec<Vec<[Length; 2]>>,
+    /// Of what a sheet loses where it is cut into fillers of one size alone, the part that is counted with each, by family.
+    pub offcuts: Vec<f64>,
     /// How many of a piece can be cut or sewn, where real sheets were found not to give more.
     pub most: BTreeMap<Item, u32>,
 }
@@ -52,6 +56,8 @@ impl Have {
             squares,
             shelf: ready.shelf.clone(),
             parts: Parts::default(),
+            sheets: ready.families.iter().map(|prints| sheets(prints, fabrics)).collect(),
+            offcuts: vec![0.0; ready.families.len()],
             most: BTreeMap::new(),
         }
     }
@@ -67,6 +73,17 @@ impl Have {
     /// Whether slices take cloth.
     pub fn strips_are_counted(&self) -> bool {
         self.parts.slice > 0.0
+    }
+
+    /// Cells of cloth for a filler of a family: its own with its seams, and its part of what a sheet loses.
+    pub fn filler(&self, ready: &Ready, family: usize, [long, short]: [u32; 2]) -> f64 {
+        let own = filler_cloth(&ready.vocabulary, long as usize, short as usize);
+        if self.offcuts[family] == 0.0 {
+            return own;
+        }
+        let (grid, seams) = (ready.vocabulary.grid, ready.vocabulary.seam.both());
+        let alone = least_share(&self.sheets[family], [long, short].map(|side| grid * side + seams));
+        own + self.offcuts[family] * alone.map_or(0.0, |alone| (alone / area(grid, grid) - own).max(0.0))
     }
 
     /// Whether there is no cloth of a family at all.
@@ -100,6 +117,27 @@ fn squares(ready: &Ready, fabrics: &[Fabric]) -> Vec<(Length, Vec<Option<f64>>)>
     sides.into_iter().map(|side| (side, of_all(side))).collect()
 }
 
+/// The least share of a sheet, in square ticks, that pieces cut so large have where a sheet gives nothing else.
+fn least_share(sheets: &[[Length; 2]], [long, short]: [Length; 2]) -> Option<f64> {
+    let share = |&[width, height]: &[Length; 2]| {
+        let ways = [[long, short], [short, long]].map(|[x, y]| width.floor_div(x) * height.floor_div(y));
+        let most = ways[0].max(ways[1]);
+        (most > 0).then(|| area(width, height) / most as f64)
+    };
+    sheets.iter().filter_map(share).min_by(f64::total_cmp)
+}
+
+/// Sizes of the sheets of some prints; none where one of them is free.
+fn sheets(prints: &[usize], fabrics: &[Fabric]) -> Vec<[Length; 2]> {
+    let supplies: Option<Vec<&Supply>> =
+        prints.iter().map(|&print| fabrics.get(print).and_then(|fabric| fabric.supply.as_ref())).collect();
+    let sheets = supplies.into_iter().flatten().flat_map(Supply::sheets);
+    let mut sizes: Vec<[Length; 2]> = sheets.map(|sheet| [sheet.width, sheet.height]).collect();
+    sizes.sort_unstable();
+    sizes.dedup();
+    sizes
+}
+
 /// Squares of a side that one print's cloth gives.
 fn gives(supply: &Supply, side: Length) -> f64 {
     let fits = |length: Length| length.floor_div(side) as f64;
@@ -113,4 +151,22 @@ fn cloth(supply: &Supply) -> f64 {
 
 fn area(width: Length, height: Length) -> f64 {
     width.ticks() as f64 * height.ticks() as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: off 42 x 4 1/2 in come four of 10 x 3 1/2 in, or ten of 4 1/2 x 4 in, of which a 5 in square gives one.
+    #[test]
+    fn a_piece_pays_for_what_its_sheet_loses() {
+        let half = |halves: i64| Length::INCH * halves / 2;
+        let sheets = [[half(10), half(10)], [half(84), half(9)]];
+        let share = |long, short| {
+            least_share(&sheets, [half(long), half(short)]).map(|area| area / Length::INCH.ticks().pow(2) as f64)
+        };
+        assert_eq!(share(20, 7), Some(42.0 * 4.5 / 4.0));
+        assert_eq!(share(9, 8), Some(42.0 * 4.5 / 10.0));
+        assert_eq!(share(85, 2), None);
+    }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Have;
-use crate::compose::{Ready, filler_cloth, half_cloth, pair_cloth};
+use crate::compose::{Ready, half_cloth, pair_cloth};
 use crate::measure::Length;
 use crate::plan::{Band, Item, Placed, State, places};
 use crate::unit::pairings;
@@ -183,7 +183,7 @@ impl<'a> Ledger<'a> {
                 ..Entry::default()
             },
             Item::Filler { fabric, long, short } => {
-                let filler = filler_cloth(&self.ready.vocabulary, long as usize, short as usize);
+                let filler = self.have.filler(self.ready, fabric, [long, short]);
                 Entry { held, most, one: fabric, filler, ..Entry::default() }
             }
         };
@@ -261,6 +261,16 @@ impl<'a> Ledger<'a> {
             (Some(have), Some(cells)) if self.nested => f64::max(each, all - have * cells),
             _ => each,
         }
+    }
+
+    /// What leaving one piece out adds to what is over: nothing, or less than nothing.
+    pub fn left_out(&mut self, line: Line) -> f64 {
+        let before = (self.over, self.total);
+        self.add(line, -1);
+        let added = self.over - before.0;
+        self.add(line, 1);
+        (self.over, self.total) = before;
+        added
     }
 
     /// What exchanging one piece for another adds to what is over.

@@ -26,7 +26,7 @@ const PASSES: u32 = 4;
 /// Kicks for each turn of a pass.
 const KICKS: u32 = 20;
 /// Most sums in the kicks of one pass over a scene.
-const SUMS: usize = 8_000_000;
+const SUMS: usize = 3_000_000;
 /// Most cells of rows, each in every family, that more rows are found for.
 const CELLS: usize = 10_000_000;
 /// How many times as much cost what is over after a pass.

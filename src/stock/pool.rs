@@ -73,6 +73,7 @@ impl Pool {
         }
         let alone = Column { width: edges.1 - edges.0, rows: vec![row.clone()] };
         let (paid, takes) = paid(&Band { height, columns: vec![alone] });
+        let takes = takes.into_iter().enumerate().filter(|(_, takes)| *takes != 0.0).collect();
         held.push(Held { y, cost: cost - paid, takes, row });
         held.len() - 1
     }
@@ -96,12 +97,12 @@ impl Pool {
 
     /// What rows cost, with what is over.
     pub fn worth(&self, chosen: &[Chosen], limits: &Limits) -> f64 {
-        self.cost(chosen) as f64 + limits.over(self.takes(chosen, limits.have).into_iter())
+        self.cost(chosen) as f64 + limits.over(&self.takes(chosen, limits.have))
     }
 
     /// What rows cost at the prices.
     pub fn priced(&self, chosen: &[Chosen], limits: &Limits) -> f64 {
-        self.cost(chosen) as f64 + limits.priced(self.takes(chosen, limits.have).into_iter())
+        self.cost(chosen) as f64 + limits.priced(&self.takes(chosen, limits.have))
     }
 
     /// Cells that rows take of each stock.

@@ -38,8 +38,8 @@ const PART: u32 = 4;
 const NEARLY_CLOSED: f64 = 0.003;
 /// Most sums and steps of the solver in all rounds; fewer rounds are taken where one takes more.
 const MOST_COUNTS: u64 = 8_000_000_000;
-/// Most pieces counted in and out to bring scenes within the cloth, once there is one.
-const MOST_ADDS: u64 = 30_000_000;
+/// Most pieces counted in and out to bring scenes within the cloth once there is one, and scenes put together as many.
+const MOST_ADDS: u64 = 12_000_000;
 /// So many times as many until there is one.
 const UNTIL_ONE: u64 = 2;
 /// Scenes are put together from others where no more stocks are counted.
@@ -116,6 +116,7 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
         }
         // Of very many stocks whole squares leave so much over that a mixture is of no use.
         if market.stocks.len() <= MIXED {
+            market.adds = 0;
             market.mix(problem, spread);
         }
     }

@@ -1,6 +1,8 @@
 //! Two units change their families at once: one takes the better family that another gives back.
 
-use super::ledger::NOTHING;
+use std::collections::BTreeMap;
+
+use super::ledger::{Line, NOTHING};
 use super::mend::Mend;
 
 /// Most times that the whole scene is gone through.
@@ -80,12 +82,17 @@ impl Mend<'_, '_> {
         }
         let short = (0..leaving.len()).find(|&family| self.ledger.is_short(family));
         let changes = short.map_or(&[][..], |family| &leaving[family][..]);
+        let mut enough: BTreeMap<Line, bool> = BTreeMap::new();
         for &(added, other, from, to) in changes.iter().take_while(|(added, ..)| *added < gain) {
             if other == spot || self.spots[other].now != from {
                 continue;
             }
+            let leaves = self.lines[other][from];
+            if !*enough.entry(leaves).or_insert_with(|| self.ledger.over + self.ledger.left_out(leaves) <= NOTHING) {
+                continue;
+            }
             let over = self.ledger.over;
-            if over + self.ledger.exchanged(self.lines[other][from], self.lines[other][to]) <= NOTHING {
+            if over + self.ledger.exchanged(leaves, self.lines[other][to]) <= NOTHING {
                 self.change(other, to);
                 return Some(gain - added);
             }
