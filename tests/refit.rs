@@ -1,7 +1,7 @@
 //! The same pieces in other fabrics, against trying every fabric in every patch, half cell by half cell.
 
-use rowscape::compose::{Order, PER_HYAB, RefitError, refit, scene};
-use rowscape::fabric::{Fabric, Rgb, hyab};
+use rowscape::compose::{Labour, Order, PER_HYAB, RefitError, refit, scene};
+use rowscape::fabric::{Fabric, Rgb, ciede2000, hyab};
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Piece, Placed, Plan, Request, State};
 
@@ -46,6 +46,7 @@ fn request(width: i64, height: i64) -> Request {
         colours: Some(3),
         detail: 300,
         triangles: 250,
+        quiet: 50,
         ..Request::usual(Ruler::Inch)
     }
 }
@@ -87,7 +88,14 @@ fn cost(plan: &Plan, placed: &Placed, tip: Rgb, rest: Rgb) -> i64 {
         let (x, y) = (placed.x + dx, placed.y + dy);
         halves * cell(x, y, tip) + (2 - halves) * cell(x, y, rest)
     });
-    costs.sum()
+    costs.sum::<i64>() + quiet(plan, placed, tip, rest)
+}
+
+/// What a unit of two colours that are nearly one is charged.
+fn quiet(plan: &Plan, placed: &Placed, tip: Rgb, rest: Rgb) -> i64 {
+    let charged = matches!(placed.unit.piece, Piece::Triangle(_)) && ciede2000(tip, rest) < 10.0;
+    let labour = Labour::new(&plan.request.check().unwrap(), &plan.request);
+    if charged { i64::from(labour.quiet) } else { 0 }
 }
 
 fn unit_cost(plan: &Plan, placed: &Placed) -> i64 {

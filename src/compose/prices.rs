@@ -266,7 +266,7 @@ fn kind(shape: &Shape, corner: Corner) -> Kind {
 }
 
 /// `more` for each pair that is nearly one, by tip and then rest; empty where nothing is charged.
-fn quiet(choices: &[Choice], more: u32) -> Vec<u32> {
+pub(super) fn quiet(choices: &[Choice], more: u32) -> Vec<u32> {
     let charged = if more == 0 { &[][..] } else { choices };
     let row = |tip: &Choice| charged.iter().map(|rest| if tip.nearly_one(rest) { more } else { 0 }).collect::<Vec<_>>();
     charged.iter().flat_map(row).collect()

@@ -5,6 +5,8 @@
 use rayon::prelude::*;
 
 use super::cost::CostMap;
+use super::labour::Labour;
+use super::prices::quiet;
 use super::scene::{choice, families, lay_prints};
 use super::{Choice, Order};
 use crate::fabric::{Fabric, OnHand};
@@ -46,8 +48,9 @@ pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
         return Err(RefitError::NoFabric);
     }
     let map = CostMap::new(&plan.picture, &plan.focus, request.cells().0 as usize, &choices);
+    let quiet = quiet(&choices, Labour::new(&vocabulary, &request).quiet);
     let placed = plan.placed();
-    let pieces: Vec<_> = placed.par_iter().map(|unit| piece(plan, unit, &map, &choices)).collect();
+    let pieces: Vec<_> = placed.par_iter().map(|unit| piece(plan, unit, &map, &choices, &quiet)).collect();
     let mut bands = plan.bands.clone();
     for (unit, piece) in units_mut(&mut bands).zip(pieces) {
         (unit.piece, unit.state) = (piece?, State::Free);
@@ -63,7 +66,8 @@ pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
     })
 }
 
-fn piece(plan: &Plan, placed: &Placed, map: &CostMap, choices: &[Choice]) -> Result<Piece, RefitError> {
+/// The cheapest piece; `quiet` says what each pair of families is charged for being nearly one.
+fn piece(plan: &Plan, placed: &Placed, map: &CostMap, choices: &[Choice], quiet: &[u32]) -> Result<Piece, RefitError> {
     let costs: Vec<[u64; 2]> = map.cells.iter().map(|cells| halves(cells, map.columns, placed)).collect();
     match placed.unit.piece {
         Piece::Filler(_) => {
@@ -72,17 +76,18 @@ fn piece(plan: &Plan, placed: &Placed, map: &CostMap, choices: &[Choice]) -> Res
             fits.min_by_key(|&family| costs[family][1]).map(Piece::Filler).ok_or_else(|| too_long(plan, placed))
         }
         Piece::Triangle(triangle) => {
-            pair(triangle, placed, &costs, choices).ok_or(RefitError::OneFabric(placed.address))
+            pair(triangle, placed, &costs, choices, quiet).ok_or(RefitError::OneFabric(placed.address))
         }
     }
 }
 
 /// The cheapest two families; ties as the solver settles them, so that flat areas shimmer.
-fn pair(triangle: Triangle, placed: &Placed, costs: &[[u64; 2]], choices: &[Choice]) -> Option<Piece> {
+fn pair(triangle: Triangle, placed: &Placed, costs: &[[u64; 2]], choices: &[Choice], quiet: &[u32]) -> Option<Piece> {
     let (width, height) = (placed.unit.width.max(1), placed.height.max(1));
     let exchange = (placed.x / width + placed.y / height / 2) % 2 == 1;
     let best = Choice::pairs(choices).min_by_key(|&(tip, rest)| {
-        let cost = costs[tip][0] + costs[rest][1];
+        let quiet = quiet.get(tip * choices.len() + rest).copied().unwrap_or(0);
+        let cost = costs[tip][0] + costs[rest][1] + u64::from(quiet);
         (cost, tip.min(rest), tip.max(rest), (tip > rest) != exchange)
     });
     best.map(|(tip, rest)| Piece::Triangle(Triangle { tip, rest, ..triangle }))
