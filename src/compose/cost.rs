@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use super::Choice;
-use super::units::LANES;
+use super::live::PART;
 use crate::fabric::Rgb;
 
 /// Cost of one cell wrong by one HyAB, at plain weight; all costs are twice that, so that halves are whole.
@@ -35,7 +35,7 @@ impl CostMap {
                 use palette::color_difference::HyAb;
                 let weight = focus.get(cell).map_or(1.0, |&w| f64::from(w) / 4.0);
                 let foreign = painted.get(cell).is_some_and(|painted| painted.is_some_and(|painted| painted != index));
-                let cost = (PER_HYAB * target.hybrid_distance(*lab) * weight).round() as u32;
+                let cost = rounded(PER_HYAB * target.hybrid_distance(*lab) * weight);
                 cost + if foreign { FOREIGN } else { 0 }
             };
             labs.iter().enumerate().map(cost).collect()
@@ -50,9 +50,27 @@ impl CostMap {
 
     /// Twice the cost of every cell in its best colour: no scene costs less.
     pub fn floor(&self) -> i64 {
-        let best = |cell: usize| self.cells.iter().map(|colour| i64::from(colour[cell])).min().unwrap_or(0);
-        (0..self.rows * self.columns).map(best).sum::<i64>() * 2
+        self.extreme(u32::min)
     }
+
+    /// Twice the cost of every cell in its worst colour: no scene's errors cost more.
+    pub fn ceiling(&self) -> i64 {
+        self.extreme(u32::max)
+    }
+
+    fn extreme(&self, of: impl Fn(u32, u32) -> u32) -> i64 {
+        let mut found = self.cells.first().cloned().unwrap_or_default();
+        for colour in self.cells.iter().skip(1) {
+            found.iter_mut().zip(colour).for_each(|(held, &cost)| *held = of(*held, cost));
+        }
+        found.into_iter().map(i64::from).sum::<i64>() * 2
+    }
+}
+
+/// `f64::round` of what is not negative, without a call to a library.
+fn rounded(cost: f64) -> u32 {
+    let whole = cost as u32;
+    whole.saturating_add(u32::from(cost - f64::from(whole) >= 0.5))
 }
 
 /// For each cell the sketch colour that it is painted in, by index; empty where there is none.
@@ -114,7 +132,7 @@ impl Tables {
             tables.push(&rect, &rise, &fall);
         }
         for table in [&mut tables.rect, &mut tables.rise, &mut tables.fall] {
-            table.extend([0; LANES]);
+            table.extend([0; PART]);
         }
         tables
     }
@@ -136,7 +154,7 @@ impl Tables {
         columns + 2
     }
 
-    /// `rect`, row after row, with `LANES` entries more at the end; so are the others.
+    /// `rect`, row after row, with `PART` entries more at the end; so are the others.
     #[inline(always)]
     pub fn rects(&self) -> &[u32] {
         &self.rect

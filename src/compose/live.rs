@@ -14,11 +14,14 @@ use super::Problem;
 /// Colours that can matter about one row of places.
 #[derive(Default)]
 pub struct Live {
-    /// For units, by block of places.
+    /// For units, by part of a row, `PART` places each.
     pub units: Vec<Vec<usize>>,
     /// For fillers.
     pub fillers: Vec<usize>,
 }
+
+/// So many neighbouring places of a row share what is known of colours.
+pub const PART: usize = 32;
 
 /// Cells looked at across and down a part for the colours that may outdo others.
 const LOOKS: [usize; 2] = [4, 3];
@@ -27,17 +30,17 @@ impl Problem<'_> {
     /// All colours everywhere.
     pub fn all_live(&self) -> Live {
         let all: Vec<usize> = (0..self.choices.len()).collect();
-        Live { units: vec![all.clone(); self.blocks().count()], fillers: all }
+        Live { units: vec![all.clone(); self.parts().count()], fillers: all }
     }
 
-    /// The colours that can matter in any row that begins at y.
+    /// The colours that can matter in any row with its upper edge there.
     #[inline(always)]
-    pub(super) fn live(&self, y: usize) -> Live {
-        let rows = y..(y + self.tallest).min(self.rows);
+    pub(super) fn live(&self, uppers: Range<usize>) -> Live {
+        let rows = uppers.start..(uppers.end - 1 + self.tallest).min(self.rows);
         let widest = self.shapes.iter().map(|shape| shape.width as usize).max().unwrap_or(1);
         let mut units = Vec::new();
-        for from in self.blocks() {
-            let columns = from..(from + super::units::LANES + widest).min(self.columns);
+        for from in self.parts() {
+            let columns = from..(from + PART + widest).min(self.columns);
             units.push(self.not_outdone(&rows, &columns, 2, |_, _| true));
         }
         Live {
@@ -46,9 +49,9 @@ impl Problem<'_> {
         }
     }
 
-    /// Where the blocks of places begin.
-    fn blocks(&self) -> impl Iterator<Item = usize> {
-        (0..self.columns).step_by(super::units::LANES)
+    /// Where the parts of a row begin.
+    fn parts(&self) -> impl Iterator<Item = usize> {
+        (0..self.columns).step_by(PART)
     }
 
     /// Colours that fewer than so many others outdo in a part.
@@ -152,7 +155,7 @@ mod tests {
             edges: Default::default(),
         })
         .unwrap();
-        let live = problem.live(0);
+        let live = problem.live(0..1);
         // Sea alone: the second sea is the second that a unit may want. Sand comes in towards the right.
         assert_eq!(live.units[0], [0, 4]);
         assert!(live.units[2].contains(&2) && !live.units[2].contains(&3));
@@ -163,7 +166,7 @@ mod tests {
             [([1.0, 1.0, 1.0, 0.5, 1.0], &[0, 3, 4][..]), ([1.0, 1.0, 1.0, 1.0, 2.0], &[0, 1, 2, 3, 4])]
         {
             problem.set_prices(&PriceList { cloth: cloth.to_vec(), ..PriceList::default() });
-            assert_eq!(problem.live(0).units[0], live);
+            assert_eq!(problem.live(0..1).units[0], live);
         }
     }
 }

@@ -44,6 +44,7 @@ pub struct Problem<'a> {
     /// The highest doubled cost of a cell.
     highest: u64,
     pub(super) floor: i64,
+    ceiling: i64,
 }
 
 impl<'a> Problem<'a> {
@@ -84,21 +85,35 @@ impl<'a> Problem<'a> {
             least,
             highest: u64::from(map.highest()) * 2,
             floor: map.floor(),
+            ceiling: map.ceiling(),
             cells: map.cells,
         };
         problem.fits_32_bits().then_some(problem).ok_or(ComposeError::TooLarge)
     }
 
-    /// Whether no row can cost as much as `BLOCKED` at the prices that are set, nor a unit, which is a part of one.
+    /// Whether no row can cost as much as `BLOCKED` at the prices that are set, its seam with it, nor a unit, which is a
+    /// part of one.
     fn fits_32_bits(&self) -> bool {
-        let (cell, tallest) = (self.highest, self.tallest as u64);
+        let height = self.tallest as u64;
+        self.highest * height * self.columns as u64 + self.work(1, height) < BLOCKED as u64
+    }
+
+    /// Whether no column can.
+    pub(super) fn columns_fit_32_bits(&self) -> bool {
+        let rows = self.rows.div_ceil(self.least.max(1)) as u64;
+        let locks: u64 = self.locks.iter().map(|lock| u64::from(lock.cost.unsigned_abs())).sum();
+        self.ceiling as u64 + self.work(rows, self.rows as u64) + locks < BLOCKED as u64
+    }
+
+    /// The most that so many rows, so many cells high together, can cost beside their errors.
+    fn work(&self, rows: u64, height: u64) -> u64 {
         let Labour { triangle, trimmed, slice, filler, filler_cell, lean, quiet, .. } = self.labour;
         let [unit, start, along] = self.prices.highest();
         let unit = unit + u64::from(slice.max(triangle + trimmed)) + u64::from(lean) + u64::from(quiet);
-        let per_cell = cell * tallest + u64::from(filler_cell) * tallest + along;
+        let piece = unit.max(start + u64::from(filler));
         let pieces = (self.columns / self.least.max(1) + 1) as u64;
-        let row = per_cell * self.columns as u64 + unit.max(start + u64::from(filler)) * pieces;
-        row < BLOCKED as u64
+        let seam = self.labour.row(self.least) as u64;
+        ((along + seam) * rows + u64::from(filler_cell) * height) * self.columns as u64 + piece * pieces * rows
     }
 
     /// Solves every row, stacks them, and traces the chosen ones.

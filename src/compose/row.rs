@@ -63,14 +63,23 @@ pub struct RowSolver {
     fillers: Vec<Filler>,
 }
 
-/// The fillers of one colour in the row at hand.
+/// The fillers of one colour in the row at hand, and the least of the places where one may start that ends here:
+/// from the window's first place to the end of the block before, and of this block so far.
 #[derive(Default)]
 struct Filler {
-    /// F_c; none where the colour gives no filler of this height.
-    start: Option<i32>,
+    /// F_c.
+    start: i32,
     /// Q_c(x).
     sums: Vec<i32>,
-    window: Window,
+    /// Places in a window, and in a block.
+    block: usize,
+    /// d(s, x') - Q_c(x') by x'; in the block before, the least of it from there to its end.
+    taken: Vec<Paths>,
+    /// The least of this block so far.
+    head: Paths,
+    /// Where the first block begins, and this one.
+    first: usize,
+    begun: usize,
 }
 
 impl RowSolver {
@@ -115,7 +124,7 @@ impl RowSolver {
         let first = starts[0];
         self.paths.clear();
         self.paths.resize(problem.columns + 1, [BLOCKED; ABREAST]);
-        self.fillers.iter_mut().for_each(|filler| filler.window.clear());
+        self.fillers.iter_mut().for_each(|filler| filler.clear(first));
         let mut passed = walls.iter().take_while(|wall| wall.to <= first).count();
         let (mut clear_from, mut started) = (first, 0);
         for x in first..=problem.columns {
@@ -132,7 +141,7 @@ impl RowSolver {
             self.paths[x] = at;
             if walls.get(passed).is_some_and(|wall| x == wall.to) {
                 (passed, clear_from) = (passed + 1, x);
-                self.fillers.iter_mut().for_each(|filler| filler.window.clear());
+                self.fillers.iter_mut().for_each(|filler| filler.clear(x));
             }
         }
     }
@@ -166,18 +175,26 @@ impl RowSolver {
 
     #[inline(always)]
     fn prepare_fillers(&mut self, problem: &Problem, y: usize, height: usize, live: &Live) {
-        self.fillers.resize_with(live.fillers.len(), Filler::default);
-        for (&colour, filler) in live.fillers.iter().zip(&mut self.fillers) {
-            let longest = problem.choices[colour].longest(height);
+        let longest = |colour: usize| problem.choices[colour].longest(height);
+        let long = live.fillers.iter().filter(|&&colour| longest(colour) >= problem.least);
+        let mut used = 0;
+        for &colour in long {
+            if self.fillers.len() == used {
+                self.fillers.push(Filler::default());
+            }
+            let filler = &mut self.fillers[used];
             let (price, along) = problem.prices.filler(colour, height);
-            filler.start = (longest >= problem.least).then_some((problem.labour.filler + price) as i32);
+            filler.start = (problem.labour.filler + price) as i32;
             let cell = problem.labour.filler_cell * height as u32 + along;
             let (above, below) = (problem.tables[colour].rect(y), problem.tables[colour].rect(y + height));
             let sums = above.iter().zip(below).zip(0_u32..).map(|((a, b), x)| (b.wrapping_sub(*a) + x * cell) as i32);
             filler.sums.clear();
             filler.sums.extend(sums);
-            filler.window.block = (longest + 1).saturating_sub(problem.least).max(1);
+            filler.block = longest(colour) + 1 - problem.least;
+            filler.taken.resize(problem.columns + 1, [BLOCKED; ABREAST]);
+            used += 1;
         }
+        self.fillers.truncate(used);
     }
 
     /// The least of the fillers that end at x.
@@ -187,9 +204,8 @@ impl RowSolver {
         let Some(from) = x.checked_sub(least).filter(|from| *from >= clear_from) else { return at };
         let before = self.paths[from];
         for filler in &mut self.fillers {
-            let Some(start) = filler.start else { continue };
-            let least = filler.window.step(plus(before, -filler.sums[from]));
-            at = least_of(at, &plus(least, start + filler.sums[x]));
+            let least = filler.step(from, before);
+            at = least_of(at, &plus(least, filler.start + filler.sums[x]));
         }
         at
     }
@@ -213,50 +229,34 @@ impl RowSolver {
     }
 }
 
-/// The least of the last `block` paths pushed: the least from there to the end of the block before, and the least
-/// of this block so far.
-#[derive(Default)]
-struct Window {
-    block: usize,
-    /// Paths of this block.
-    rows: Vec<Paths>,
-    /// Least from each path of the block before to its end; none in the first block.
-    tails: Vec<Paths>,
-    /// Least of this block so far.
-    head: Paths,
-}
-
-impl Window {
-    /// Forgets all paths.
-    fn clear(&mut self) {
-        self.rows.clear();
-        self.tails.clear();
+impl Filler {
+    /// Forgets all places before x.
+    fn clear(&mut self, x: usize) {
+        (self.first, self.begun) = (x, x);
         self.head = [BLOCKED; ABREAST];
     }
 
-    /// Takes in the paths where a filler may start; the least in the window.
+    /// Takes in the next place where a filler may start; the least in the window.
     #[inline(always)]
-    fn step(&mut self, taken: Paths) -> Paths {
-        if self.rows.len() == self.block {
-            self.turn_over();
+    fn step(&mut self, from: usize, before: Paths) -> Paths {
+        if from == self.begun + self.block {
+            self.turn_over(from);
         }
-        self.rows.push(taken);
+        let taken = plus(before, -self.sums[from]);
+        self.taken[from] = taken;
         self.head = least_of(self.head, &taken);
-        match self.tails.get(self.rows.len()) {
-            Some(tail) => least_of(self.head, tail),
-            None => self.head,
-        }
+        let tail = from + 1 - self.block.min(from + 1);
+        if self.first < self.begun && tail < self.begun { least_of(self.head, &self.taken[tail]) } else { self.head }
     }
 
     #[inline(always)]
-    fn turn_over(&mut self) {
-        std::mem::swap(&mut self.rows, &mut self.tails);
+    fn turn_over(&mut self, from: usize) {
         let mut least = [BLOCKED; ABREAST];
-        for tail in self.tails.iter_mut().rev() {
+        for tail in self.taken[self.begun..from].iter_mut().rev() {
             least = least_of(least, tail);
             *tail = least;
         }
-        self.rows.clear();
+        self.begun = from;
         self.head = [BLOCKED; ABREAST];
     }
 }

@@ -15,12 +15,14 @@
 //! split bands and of columns are on the edge step. Among equals: no split, then the taller row or the
 //! earlier edge.
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 
 use super::row::{BLOCKED, RowSolver};
 use super::{Counts, Problem};
 
-/// Costs of all rows: by upper edge, then height, then pair of edges.
+/// Costs of all rows, their seams with them: by upper edge, then height, then pair of edges.
 pub struct RowCosts {
     costs: Vec<i32>,
     heights: usize,
@@ -66,9 +68,10 @@ impl RowCosts {
         let (heights, pairs) = (problem.heights.len(), problem.pairs.len());
         let mut costs = vec![BLOCKED; problem.rows * heights * pairs];
         let arch = pulp::Arch::new();
-        let solve =
-            |solver: &mut RowSolver, (y, out): (usize, &mut [i32])| arch.dispatch(RowsAt { problem, solver, y, out });
-        let all = costs.par_chunks_exact_mut(heights * pairs).enumerate();
+        let solve = |solver: &mut RowSolver, (part, out): (usize, &mut [i32])| {
+            arch.dispatch(RowsFrom { problem, solver, y: part * TOGETHER, out })
+        };
+        let all = costs.par_chunks_mut(TOGETHER * heights * pairs).enumerate();
         *counts += all.map_init(RowSolver::default, solve).reduce(Counts::default, |a, b| a + b);
         Self { costs, heights, pairs }
     }
@@ -78,25 +81,33 @@ impl RowCosts {
     }
 }
 
-/// The rows of every height at one upper edge, compiled for the widest vectors of the machine.
-struct RowsAt<'a, 'p> {
+/// So many upper edges share what is known of colours that cannot matter.
+const TOGETHER: usize = 4;
+
+/// The rows of every height at some upper edges from y on, compiled for the widest vectors of the machine.
+struct RowsFrom<'a, 'p> {
     problem: &'a Problem<'p>,
     solver: &'a mut RowSolver,
     y: usize,
     out: &'a mut [i32],
 }
 
-impl pulp::NullaryFnOnce for RowsAt<'_, '_> {
+impl pulp::NullaryFnOnce for RowsFrom<'_, '_> {
     type Output = Counts;
 
     #[inline(always)]
     fn call(self) -> Counts {
         let mut counts = Counts::default();
-        let live = self.problem.live(self.y);
-        let rows = self.problem.heights.iter().zip(self.out.chunks_exact_mut(self.problem.pairs.len()));
-        for (&height, out) in rows {
-            if self.y + height <= self.problem.rows {
-                self.solver.solve(self.problem, [self.y, height], &live, out, &mut counts);
+        let Self { problem, solver, y: first, out } = self;
+        let (heights, pairs) = (problem.heights.len(), problem.pairs.len());
+        let live = problem.live(first..first + out.len() / (heights * pairs));
+        for (at, out) in out.chunks_exact_mut(pairs).enumerate() {
+            let (y, index) = (first + at / heights, at % heights);
+            let height = problem.heights[index];
+            if y + height <= problem.rows {
+                solver.solve(problem, [y, height], &live, out, &mut counts);
+                let seams = out.iter_mut().zip(&problem.row_labour[index]);
+                seams.for_each(|(cost, seam)| *cost = (i64::from(*cost) + seam).min(BLOCKED.into()) as i32);
             }
         }
         counts
@@ -120,7 +131,7 @@ pub fn top(problem: &Problem, costs: &RowCosts) -> Option<(i64, Vec<Part>)> {
         for (index, &height) in problem.heights.iter().enumerate().filter(|(_, h)| **h <= y) {
             let row = costs.at(y - height, index)[whole];
             if let Some(before) = reach(&best, y - height).filter(|_| row < BLOCKED) {
-                let cost = before + i64::from(row) + problem.row_labour(problem.columns, height);
+                let cost = before + i64::from(row);
                 if best[y].is_none_or(|(held, _)| cost < held) {
                     best[y] = Some((cost, Step::Row(height)));
                 }
@@ -168,19 +179,20 @@ const NO_BAND: i64 = i64::MAX / 4;
 
 impl Bands {
     fn solve(problem: &Problem, costs: &RowCosts) -> Self {
-        let levels = if problem.edges.len() > 2 { problem.levels.len() } else { 0 };
-        let by_upper: Vec<Vec<i64>> = (0..levels)
-            .into_par_iter()
-            .map(|upper| {
-                let columns = columns_from(problem, costs, upper);
-                let band = |lower: usize| {
-                    let at = problem.levels[lower];
-                    cheapest_split(problem, upper, lower, &columns[at - problem.levels[upper]]).0
-                };
-                (upper + 1..levels).map(band).collect()
-            })
-            .collect();
-        Self { costs: by_upper }
+        let (edges, levels) = (problem.edges.len(), problem.levels.len());
+        if edges < 3 {
+            return Self { costs: Vec::new() };
+        }
+        let ways = |upper: usize| vec![Ways::new(edges); levels - upper - 1];
+        let mut below: Vec<Vec<Ways>> = (0..levels).map(ways).collect();
+        let (narrow, arch) = (problem.columns_fit_32_bits(), pulp::Arch::new());
+        for from in (0..problem.pairs.len()).step_by(ABREAST) {
+            let pairs = from..(from + ABREAST).min(problem.pairs.len());
+            below.par_iter_mut().enumerate().for_each(|(upper, ways)| {
+                arch.dispatch(ColumnsDown { problem, costs, upper, pairs: pairs.clone(), narrow, ways });
+            });
+        }
+        Self { costs: below.iter().map(|ways| ways.iter().map(|way| way.0[edges - 1]).collect()).collect() }
     }
 
     /// Split bands that end at y: (upper level, cost).
@@ -191,25 +203,121 @@ impl Bands {
     }
 }
 
-/// Cheapest columns from a level down to every y below: by y - level, then pair.
-fn columns_from(problem: &Problem, costs: &RowCosts, upper: usize) -> Vec<Vec<i64>> {
-    pulp::Arch::new().dispatch(|| columns_down(problem, costs, upper))
+/// So many pairs of edges are followed down from one level after the other, so that their costs stay near.
+const ABREAST: usize = 512;
+
+/// The cheapest way from the left end of a band to each column edge.
+#[derive(Clone)]
+struct Ways(Vec<i64>);
+
+impl Ways {
+    fn new(edges: usize) -> Self {
+        let mut ways = vec![NO_BAND; edges];
+        ways[0] = 0;
+        Self(ways)
+    }
+
+    /// Takes in the columns between some pairs of edges, by left edge.
+    #[inline(always)]
+    fn take<T: Total>(
+        &mut self,
+        problem: &Problem,
+        [upper, lower]: [usize; 2],
+        columns: impl Iterator<Item = ((usize, usize), T)>,
+    ) {
+        let last = problem.edges.len() - 1;
+        for ((from, to), column) in columns.filter(|&(pair, column)| pair != (0, last) && column < T::NONE) {
+            let edge = if to == last { 0 } else { problem.edge_cost(to, upper, lower) };
+            self.0[to] = self.0[to].min(self.0[from] + column.into() + edge);
+        }
+    }
 }
 
-#[inline(always)]
-fn columns_down(problem: &Problem, costs: &RowCosts, upper: usize) -> Vec<Vec<i64>> {
-    let top = problem.levels[upper];
-    let pairs = problem.pairs.len();
-    let mut columns: Vec<Vec<i64>> = vec![vec![0; pairs]];
-    for depth in 1..=problem.rows - top {
-        let mut best = vec![NO_BAND; pairs];
+/// A sum of rows.
+trait Total: Copy + Ord + std::ops::Add<Output = Self> + Into<i64> {
+    /// Of no rows.
+    const NOTHING: Self;
+    /// Where no column is: more than any column, and twice as much is a number too.
+    const NONE: Self;
+    fn of(row: i32) -> Self;
+}
+
+impl Total for i32 {
+    const NOTHING: Self = 0;
+    const NONE: Self = BLOCKED;
+    #[inline(always)]
+    fn of(row: i32) -> Self {
+        row
+    }
+}
+
+impl Total for i64 {
+    const NOTHING: Self = 0;
+    const NONE: Self = NO_BAND;
+    #[inline(always)]
+    fn of(row: i32) -> Self {
+        if row < BLOCKED { row.into() } else { NO_BAND }
+    }
+}
+
+/// The columns from a level down between some pairs of edges, compiled for the widest vectors of the machine.
+struct ColumnsDown<'a, 'p> {
+    problem: &'a Problem<'p>,
+    costs: &'a RowCosts,
+    upper: usize,
+    pairs: Range<usize>,
+    /// Whether 32 bits hold all sums.
+    narrow: bool,
+    /// By lower level, from the next one on.
+    ways: &'a mut [Ways],
+}
+
+impl pulp::NullaryFnOnce for ColumnsDown<'_, '_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn call(self) {
+        if self.narrow { self.follow::<i32>() } else { self.follow::<i64>() }
+    }
+}
+
+impl ColumnsDown<'_, '_> {
+    #[inline(always)]
+    fn follow<T: Total>(self) {
+        let Self { problem, costs, upper, pairs, ways, .. } = self;
+        let top = problem.levels[upper];
+        // The cheapest columns down to the last places, by depth.
+        let mut columns = vec![vec![T::NOTHING; pairs.len()]; problem.tallest + 1];
+        let slots = columns.len();
+        let mut lower = upper + 1;
+        for depth in 1..=problem.rows - top {
+            let mut best = std::mem::take(&mut columns[depth % slots]);
+            best.fill(T::NONE);
+            for (index, &height) in problem.heights.iter().enumerate().filter(|(_, h)| **h <= depth) {
+                let rows = &costs.at(top + depth - height, index)[pairs.clone()];
+                for ((best, &before), &row) in best.iter_mut().zip(&columns[(depth - height) % slots]).zip(rows) {
+                    *best = (*best).min(before + T::of(row));
+                }
+            }
+            if problem.levels[lower] == top + depth {
+                let ended = problem.pairs[pairs.clone()].iter().copied().zip(best.iter().copied());
+                ways[lower - upper - 1].take(problem, [upper, lower], ended);
+                lower += 1;
+            }
+            columns[depth % slots] = best;
+        }
+    }
+}
+
+/// Cheapest columns from one y down to every y as far as another: by y, then pair.
+fn columns_between(problem: &Problem, costs: &RowCosts, top: usize, bottom: usize) -> Vec<Vec<i64>> {
+    let mut columns: Vec<Vec<i64>> = vec![vec![0; problem.pairs.len()]];
+    for depth in 1..=bottom - top {
+        let mut best = vec![NO_BAND; problem.pairs.len()];
         for (index, &height) in problem.heights.iter().enumerate().filter(|(_, h)| **h <= depth) {
             let rows = costs.at(top + depth - height, index);
-            let before = &columns[depth - height];
-            let labour = &problem.row_labour[index];
-            for ((best, before), (&row, &labour)) in best.iter_mut().zip(before).zip(rows.iter().zip(labour)) {
-                let row = if row < BLOCKED { i64::from(row) } else { NO_BAND };
-                *best = (*best).min(before + row + labour);
+            for ((best, &before), &row) in best.iter_mut().zip(&columns[depth - height]).zip(rows) {
+                *best = (*best).min(if row < BLOCKED { before + i64::from(row) } else { NO_BAND });
             }
         }
         columns.push(best);
@@ -240,7 +348,7 @@ fn cheapest_split(problem: &Problem, upper: usize, lower: usize, columns: &[i64]
 
 fn band_columns(problem: &Problem, costs: &RowCosts, upper: usize, bottom: usize) -> Vec<Stack> {
     let top = problem.levels[upper];
-    let columns = columns_from(problem, costs, upper);
+    let columns = columns_between(problem, costs, top, bottom);
     let lower = problem.levels.binary_search(&bottom).unwrap_or(0);
     let (_, way) = cheapest_split(problem, upper, lower, &columns[bottom - top]);
     let stacks = way.windows(2).map(|two| {
@@ -265,9 +373,7 @@ fn trace_column(
     while depth > 0 {
         let leads = |&(index, height): &(usize, usize)| {
             let row = costs.at(top + depth - height, index)[pair];
-            row < BLOCKED
-                && columns[depth - height][pair] + i64::from(row) + problem.row_labour[index][pair]
-                    == columns[depth][pair]
+            row < BLOCKED && columns[depth - height][pair] + i64::from(row) == columns[depth][pair]
         };
         let found = problem.heights.iter().copied().enumerate().filter(|(_, h)| *h <= depth).find(leads);
         let Some((_, height)) = found else { break };

@@ -3,13 +3,14 @@
 use super::prices::Ready;
 use super::row::Wall;
 use super::units::NEVER;
-use super::{Problem, Tables};
+use super::{Live, Problem, Tables};
 use crate::plan::{Piece, Row, State, Unit};
+use crate::unit::Shape;
 
-/// The best way to a cell: cost, units, and the last step.
+/// The best way to a cell: its key, and the last step.
 #[derive(Clone, Copy)]
 struct Way {
-    key: (i64, usize),
+    key: i64,
     width: usize,
     step: Step,
 }
@@ -22,13 +23,55 @@ enum Step {
     Locked(usize),
 }
 
+/// Costs and counts of units in one number, the cost in front: rows have fewer units than this.
+const COST: i64 = 1 << 24;
+/// No way at all; with a row more it still is a number.
+const NO_WAY: i64 = i64::MAX / 2;
+
+impl Way {
+    const NONE: Self = Self { key: NO_WAY, width: 0, step: Step::Start };
+}
+
+/// A row as far as it is traced.
+struct Traced {
+    y: usize,
+    height: usize,
+    from: usize,
+    walls: Vec<Wall>,
+    /// Shapes with the cost of each at every x.
+    units: Vec<(usize, Vec<u32>)>,
+    fillers: Vec<Fillers>,
+    /// By x.
+    ways: Vec<Way>,
+}
+
+/// The costs of one shape along one row, compiled for the widest vectors of the machine.
+struct RowOf<'a, 'p> {
+    problem: &'a Problem<'p>,
+    shape: Shape,
+    y: usize,
+    live: &'a Live,
+    out: &'a mut [u32],
+}
+
+impl pulp::NullaryFnOnce for RowOf<'_, '_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn call(self) {
+        self.problem.row(self.shape, self.y, self.live, self.out);
+    }
+}
+
 /// The fillers of one colour in one row.
-struct FillerSums {
+struct Fillers {
     longest: usize,
-    /// What one costs apart from its length.
+    /// The key of one apart from its length.
     start: i64,
-    /// What the cells before each x cost.
-    sums: Vec<u32>,
+    /// The keys of the cells before each x.
+    sums: Vec<i64>,
+    /// The key of the best way to each x, less those of the cells before it.
+    ways: Vec<i64>,
 }
 
 impl Problem<'_> {
@@ -43,23 +86,25 @@ impl Problem<'_> {
         if let Some(lock) = self.locked_row(y, height, from, to) {
             return Some((lock.units.clone(), i64::from(lock.cost)));
         }
-        let units = self.unit_costs(y, height);
-        let fillers = self.filler_sums(y, height);
-        let walls = self.walls(y, height);
-        let mut ways: Vec<Option<Way>> = vec![None; to + 1];
-        ways[from] = Some(Way { key: (0, 0), width: 0, step: Step::Start });
-        for x in from + 1..=to {
-            for (width, cost, step) in self.steps([y, height], from, x, &walls, &units, &fillers) {
-                let Some(before) = ways[x - width] else { continue };
-                let key = (before.key.0 + cost, before.key.1 + 1);
-                if ways[x].is_none_or(|held| key < held.key) {
-                    ways[x] = Some(Way { key, width, step });
-                }
-            }
+        let mut traced = Traced {
+            y,
+            height,
+            from,
+            walls: self.walls(y, height),
+            units: self.unit_costs(y, height),
+            fillers: self.fillers(y, height),
+            ways: vec![Way::NONE; to + 1],
+        };
+        for x in from..=to {
+            let way = if x == from { Way { key: 0, ..Way::NONE } } else { self.way(&traced, x) };
+            traced.fillers.iter_mut().for_each(|filler| filler.ways.push(way.key - filler.sums[x]));
+            traced.ways[x] = way;
         }
+        let ways = traced.ways;
         let mut row = Vec::new();
         let mut x = to;
-        while let Some(way) = ways[x].filter(|way| way.width > 0) {
+        while ways[x].width > 0 {
+            let way = ways[x];
             x -= way.width;
             match way.step {
                 Step::Locked(index) => row.extend(self.locks[index].units.iter().rev()),
@@ -67,7 +112,7 @@ impl Problem<'_> {
             }
         }
         row.reverse();
-        ways[to].map(|way| (row, way.key.0))
+        (ways[to].key < NO_WAY).then(|| (row, ways[to].key / COST))
     }
 
     fn unit_costs(&self, y: usize, height: usize) -> Vec<(usize, Vec<u32>)> {
@@ -76,59 +121,66 @@ impl Problem<'_> {
         let fitting = fitting.filter(|(_, s)| s.height as usize == height && s.width as usize <= self.columns);
         let costs = fitting.map(|(index, &shape)| {
             let mut best = self.room();
-            self.row(shape, y, &live, &mut best);
+            pulp::Arch::new().dispatch(RowOf { problem: self, shape, y, live: &live, out: &mut best });
             (index, best)
         });
         costs.collect()
     }
 
-    /// Every last step to x: (width, cost, step), widest units first.
-    fn steps(
-        &self,
-        [y, height]: [usize; 2],
-        from: usize,
-        x: usize,
-        walls: &[Wall],
-        units: &[(usize, Vec<u32>)],
-        fillers: &[FillerSums],
-    ) -> Vec<(usize, i64, Step)> {
+    /// The best way to x, of equals that with the widest unit, else the widest filler of the first colour.
+    fn way(&self, traced: &Traced, x: usize) -> Way {
+        let Traced { y, height, from, walls, units, fillers, ways } = traced;
+        let (y, height, from) = (*y, *height, *from);
+        let mut best = Way::NONE;
+        let mut take = |width: usize, cost: i64, step: Step| {
+            let key = ways[x - width].key + cost * COST + 1;
+            if key < best.key {
+                best = Way { key, width, step };
+            }
+        };
         let locks = self.locks.iter().enumerate().filter(|(_, l)| (l.y, l.height) == (y, height) && l.x + l.width == x);
         if let Some(wall) = walls.iter().find(|wall| wall.from < x && x <= wall.to) {
             let through = locks.filter(|(_, l)| l.x >= from && x == wall.to && !l.row);
-            return through.map(|(index, lock)| (lock.width, i64::from(lock.cost), Step::Locked(index))).collect();
+            through.for_each(|(index, lock)| take(lock.width, i64::from(lock.cost), Step::Locked(index)));
+            return best;
         }
         let clear = walls.iter().filter(|wall| wall.to <= x).map(|wall| wall.to).max().unwrap_or(0).max(from);
         let room = x - clear.min(x);
-        let mut steps = Vec::new();
-        for (index, best) in units.iter().rev() {
+        for (index, costs) in units.iter().rev() {
             let width = self.shapes[*index].width as usize;
-            if width <= room && best[x - width] < NEVER {
-                steps.push((width, i64::from(best[x - width]), Step::Shape(*index)));
+            if width <= room && costs[x - width] < NEVER {
+                take(width, i64::from(costs[x - width]), Step::Shape(*index));
             }
         }
         for ready in self.prices.ready.iter().filter(|ready| ready.height == height && ready.width <= room) {
             let cost = self.ready_cost(ready, x - ready.width, y);
-            steps.push((ready.width, i64::from(cost), Step::Filler(ready.colour)));
+            take(ready.width, i64::from(cost), Step::Filler(ready.colour));
         }
         for (colour, filler) in fillers.iter().enumerate() {
-            for width in (self.least..=filler.longest.min(room)).rev() {
-                let along = filler.sums[x].wrapping_sub(filler.sums[x - width]);
-                steps.push((width, filler.start + i64::from(along), Step::Filler(colour)));
+            let longest = filler.longest.min(room);
+            let Some(last) = (x + 1).checked_sub(self.least).filter(|_| self.least <= longest) else { continue };
+            let starts = &filler.ways[x - longest - from..last - from];
+            let Some(least) = starts.iter().min() else { continue };
+            let key = least + filler.start + filler.sums[x];
+            if key < best.key {
+                let width = longest - starts.iter().position(|start| start == least).unwrap_or(0);
+                best = Way { key, width, step: Step::Filler(colour) };
             }
         }
-        steps
+        best
     }
 
     /// What fillers cost in each colour, labour and price included.
-    fn filler_sums(&self, y: usize, height: usize) -> Vec<FillerSums> {
+    fn fillers(&self, y: usize, height: usize) -> Vec<Fillers> {
         let of = |(tables, colour): (&Tables, usize)| {
             let (start, along) = self.prices.filler(colour, height);
             let cell = self.labour.filler_cell * height as u32 + along;
             let sums = tables.rect(y).iter().zip(tables.rect(y + height)).zip(0_u32..);
-            FillerSums {
+            Fillers {
                 longest: self.choices[colour].longest(height),
-                start: i64::from(self.labour.filler) + i64::from(start),
-                sums: sums.map(|((above, below), x)| below.wrapping_sub(*above).wrapping_add(x * cell)).collect(),
+                start: (i64::from(self.labour.filler) + i64::from(start)) * COST + 1,
+                sums: sums.map(|((above, below), x)| i64::from(below.wrapping_sub(*above) + x * cell) * COST).collect(),
+                ways: Vec::new(),
             }
         };
         self.tables.iter().zip(0..).map(of).collect()

@@ -6,6 +6,7 @@
 //! own (`row_of_pairs`) a half that cannot win with the cheapest other half is left out. Costs are the same to the
 //! last bit as those of a search of every pair, which the tests make.
 
+use super::live::PART;
 use super::prices::Open;
 use super::{Live, Problem, Tables};
 use crate::unit::{Corner, Cut, Shape, Triangle};
@@ -34,7 +35,7 @@ fn corners(cut: Cut) -> &'static [Corner] {
 #[inline(always)]
 pub(super) fn against(shape: Shape, corner: Corner, x: usize, y: usize) -> bool {
     let odd = (x / shape.width as usize + y / shape.height as usize) % 2 == 1;
-    shape.cut == Cut::Whole && odd == (corner.is_left() == corner.is_upper())
+    shape.cut == Cut::Whole && odd == is_rising(corner)
 }
 
 /// Where the tip's square lies in the shape.
@@ -121,82 +122,111 @@ impl Problem<'_> {
 
     /// Room for the costs of one row of places.
     pub fn room(&self) -> Vec<u32> {
-        vec![NEVER; self.columns + 1 + LANES]
+        vec![NEVER; self.columns + 1 + PART]
     }
 
     /// Cheapest cost of `shape` at every x of row y, of the colours that can matter, into `out`, which is `room` long.
     #[inline(always)]
     pub fn row(&self, shape: Shape, y: usize, live: &Live, out: &mut [u32]) {
         out.fill(NEVER);
-        let places = (self.columns + 1).saturating_sub(shape.width as usize);
         if self.choices.len() < 2 && !self.choices.iter().any(|c| c.two_prints) {
             return;
         }
+        let places = (self.columns + 1).saturating_sub(shape.width as usize);
+        let reach = Reach::new(shape, y, self.columns);
         if self.prices.open(shape, Corner::UpperLeft).is_some() {
-            return self.row_of_pairs(shape, y, out);
+            self.row_of_pairs(shape, y, &reach, places, out);
+        } else {
+            self.row_of_halves(shape, y, &reach, live, &mut out[..places.next_multiple_of(PART)]);
         }
-        let prices = |colour: usize| (self.half_price(colour, shape), self.both_prices(colour, colour, shape));
-        let prices: Vec<(u32, u32)> = (0..self.choices.len()).map(prices).collect();
-        for &corner in corners(shape.cut) {
-            let reach = Reach::new(shape, corner, y, self.columns);
-            for (block, out) in out.as_chunks_mut::<LANES>().0.iter_mut().enumerate().take(places.div_ceil(LANES)) {
-                let x = block * LANES;
-                let mut pair = CheapestPair::NONE;
-                for &colour in &live.units[block] {
-                    let (half, both) = prices[colour];
-                    let halves = reach.halves(&self.tables[colour], x);
-                    pair.add(&halves, half, self.choices[colour].two_prints.then_some(both));
-                }
-                let leans = self.leans(shape, corner, x, y);
-                for i in 0..LANES {
-                    out[i] = out[i].min(pair.both[i].wrapping_add(leans[i]));
-                }
-            }
-        }
-        let labour = self.labour.unit(shape.cut);
-        out[..places].iter_mut().for_each(|cost| *cost += labour);
         out[places..].fill(NEVER);
     }
 
-    /// What leaning against the rule adds at `LANES` places from x on.
+    /// Where any two colours may meet, and each half has its price.
     #[inline(always)]
-    fn leans(&self, shape: Shape, corner: Corner, x: usize, y: usize) -> Lanes {
-        let mut leans = [0; LANES];
-        for (i, lean) in leans.iter_mut().enumerate() {
-            *lean = if against(shape, corner, x + i, y) { self.labour.lean } else { 0 };
+    fn row_of_halves(&self, shape: Shape, y: usize, reach: &Reach, live: &Live, out: &mut [u32]) {
+        let labour = self.labour.unit(shape.cut);
+        let prices = |colour: usize| (self.half_price(colour, shape), self.both_prices(colour, colour, shape));
+        let prices: Vec<(u32, u32)> = (0..self.choices.len()).map(prices).collect();
+        for ((part, out), live) in out.as_chunks_mut::<PART>().0.iter_mut().enumerate().zip(&live.units) {
+            let x = part * PART;
+            let out = out.as_chunks_mut::<LANES>().0;
+            let mut cheapest = [[CheapestPair::NONE; 4]; PART / LANES];
+            for &colour in live {
+                let (half, both) = prices[colour];
+                let two_prints = self.choices[colour].two_prints;
+                let part = reach.part(&self.tables[colour], x);
+                for (block, (out, cheapest)) in out.iter_mut().zip(&mut cheapest).enumerate() {
+                    let Sums { tips, whole } = part.sums(block);
+                    if two_prints {
+                        *out = least(out, &plus(&whole, &[both + labour; LANES]));
+                    }
+                    let whole = plus(&whole, &[2 * half; LANES]);
+                    for (cheapest, tip) in cheapest.iter_mut().zip(&tips) {
+                        let tip = plus(tip, &[half; LANES]);
+                        cheapest.add(&tip, &minus(&whole, &tip));
+                    }
+                }
+            }
+            for (block, (out, cheapest)) in out.iter_mut().zip(&cheapest).enumerate() {
+                for (corner, cheapest) in Corner::ALL.into_iter().zip(cheapest) {
+                    let leans = self.leans(shape, corner, [x + block * LANES, y], labour);
+                    *out = least(out, &plus(&cheapest.both, &leans));
+                }
+            }
+        }
+    }
+
+    /// `labour`, and what leaning against the rule adds at each place from x on.
+    #[inline(always)]
+    fn leans<const N: usize>(&self, shape: Shape, corner: Corner, [x, y]: [usize; 2], labour: u32) -> [u32; N] {
+        let mut leans = [labour; N];
+        if shape.cut == Cut::Whole {
+            for (i, lean) in leans.iter_mut().enumerate() {
+                *lean += if against(shape, corner, x + i, y) { self.labour.lean } else { 0 };
+            }
         }
         leans
     }
 
-    /// The same where only some pairs of colours may meet, or each has its price.
+    /// Where only some pairs of colours may meet, or each has its price.
     ///
     /// What a pair costs is at least what `Open::least` says of its two halves. So first the tip that is cheapest
     /// so is tried with every rest, then of the others only what could still be cheaper.
     #[inline(always)]
-    fn row_of_pairs(&self, shape: Shape, y: usize, out: &mut [u32]) {
-        let places = (self.columns + 1).saturating_sub(shape.width as usize);
-        let mut halves = vec![[[0; LANES]; 2]; self.choices.len()];
+    fn row_of_pairs(&self, shape: Shape, y: usize, reach: &Reach, places: usize, out: &mut [u32]) {
+        let mut halves = [const { Vec::new() }; 4];
+        halves.iter_mut().for_each(|halves| halves.resize(self.choices.len(), [[0; PART]; 2]));
         let (mut tips, mut rests) = (Vec::new(), Vec::new());
-        for &corner in corners(shape.cut) {
-            let Some(open) = self.prices.open(shape, corner) else { continue };
-            let reach = Reach::new(shape, corner, y, self.columns);
-            for (block, out) in out.as_chunks_mut::<LANES>().0.iter_mut().enumerate().take(places.div_ceil(LANES)) {
-                let x = block * LANES;
-                let mut least = [[NEVER; LANES]; 2];
-                let mut first = [0; LANES];
-                for (colour, (halves, tables)) in (0..).zip(halves.iter_mut().zip(&self.tables)) {
-                    *halves = reach.halves(tables, x);
-                    let more = open.least(colour as usize);
-                    for i in 0..LANES {
-                        let [tip, rest] = [0, 1].map(|half| halves[half][i].wrapping_add(more[half]));
-                        first[i] = if tip < least[0][i] { colour } else { first[i] };
-                        least[0][i] = least[0][i].min(tip);
-                        least[1][i] = least[1][i].min(rest);
+        for (x, out) in (0..places).step_by(PART).zip(out.as_chunks_mut().0) {
+            for (colour, tables) in self.tables.iter().enumerate() {
+                let part = reach.part(tables, x);
+                for block in 0..PART / LANES {
+                    let Sums { tips, whole } = part.sums(block);
+                    for (halves, tip) in halves.iter_mut().zip(&tips) {
+                        let [tips, rests] = halves[colour].each_mut().map(|half| &mut half.as_chunks_mut().0[block]);
+                        (*tips, *rests) = (*tip, minus(&whole, tip));
                     }
                 }
-                let leans = self.leans(shape, corner, x, y);
+            }
+            for &corner in corners(shape.cut) {
+                let (halves, Some(open)) = (&halves[corner as usize], self.prices.open(shape, corner)) else {
+                    continue;
+                };
+                let mut cheapest = [[NEVER; PART]; 2];
+                let mut first = [0; PART];
+                for (colour, halves) in (0..).zip(halves) {
+                    let more = open.least(colour as usize);
+                    for i in 0..PART {
+                        let [tip, rest] = [0, 1].map(|half| halves[half][i].wrapping_add(more[half]));
+                        first[i] = if tip < cheapest[0][i] { colour } else { first[i] };
+                        cheapest[0][i] = cheapest[0][i].min(tip);
+                        cheapest[1][i] = cheapest[1][i].min(rest);
+                    }
+                }
+                let leans = self.leans(shape, corner, [x, y], 0);
                 let mut last = u32::MAX;
-                for &tip in &first[..LANES.min(places - x)] {
+                for &tip in &first[..PART.min(places - x)] {
                     if tip != std::mem::replace(&mut last, tip) {
                         for (rest, [_, rests]) in halves.iter().enumerate() {
                             lower(out, [&halves[tip as usize][0], rests], open.cost(tip as usize, rest), &leans);
@@ -204,11 +234,11 @@ impl Problem<'_> {
                     }
                 }
                 // Places past the end of the row: nothing is cheaper than this.
-                out[LANES.min(places - x)..].fill(0);
+                out[PART.min(places - x)..].fill(0);
                 for (may, half) in [(&mut tips, 0), (&mut rests, 1)] {
                     may.clear();
                     for (colour, halves) in halves.iter().enumerate() {
-                        if wins(out, [&halves[half], &least[1 - half]], open.least(colour)[half], &leans) {
+                        if wins(out, [&halves[half], &cheapest[1 - half]], open.least(colour)[half], &leans) {
                             may.push(colour);
                         }
                     }
@@ -220,116 +250,155 @@ impl Problem<'_> {
                 }
             }
         }
-        out[places..].fill(NEVER);
     }
 }
 
-/// So many neighbouring places are worked out at once.
-pub const LANES: usize = 32;
-type Lanes = [u32; LANES];
+/// So many neighbouring places are worked out at once, in as many registers as there are.
+const LANES: usize = 8;
+/// What something costs at neighbouring places.
+type Lanes<const N: usize> = [u32; N];
+
+#[inline(always)]
+fn plus<const N: usize>(one: &Lanes<N>, other: &Lanes<N>) -> Lanes<N> {
+    std::array::from_fn(|i| one[i].wrapping_add(other[i]))
+}
+
+#[inline(always)]
+fn minus<const N: usize>(one: &Lanes<N>, other: &Lanes<N>) -> Lanes<N> {
+    std::array::from_fn(|i| one[i].wrapping_sub(other[i]))
+}
+
+#[inline(always)]
+fn least<const N: usize>(one: &Lanes<N>, other: &Lanes<N>) -> Lanes<N> {
+    std::array::from_fn(|i| one[i].min(other[i]))
+}
 
 /// Lowers `out` to what two halves cost together, with `more` for the pair.
 #[inline(always)]
-fn lower(out: &mut Lanes, [tip, rest]: [&Lanes; 2], more: u32, leans: &Lanes) {
-    for i in 0..LANES {
+fn lower(out: &mut Lanes<PART>, [tip, rest]: [&Lanes<PART>; 2], more: u32, leans: &Lanes<PART>) {
+    for i in 0..PART {
         out[i] = out[i].min(tip[i].wrapping_add(rest[i]).wrapping_add(more + leans[i]));
     }
 }
 
 /// Whether two halves cost less together than `out` at any place.
 #[inline(always)]
-fn wins(out: &Lanes, [one, other]: [&Lanes; 2], more: u32, leans: &Lanes) -> bool {
+fn wins(out: &Lanes<PART>, [one, other]: [&Lanes<PART>; 2], more: u32, leans: &Lanes<PART>) -> bool {
     let mut wins = false;
-    for i in 0..LANES {
+    for i in 0..PART {
         wins |= one[i].wrapping_add(other[i]).wrapping_add(more + leans[i]) < out[i];
     }
     wins
 }
 
+/// The sums of a part of a row.
+type Row<'a> = &'a [Lanes<LANES>; PART / LANES];
+
 #[inline(always)]
-fn load(row: &[u32], at: usize) -> &Lanes {
-    row.get(at..).and_then(|row| row.first_chunk()).unwrap_or(&[NEVER; LANES])
+fn load(row: &[u32], at: usize) -> Row<'_> {
+    let blocks = row.get(at..).map_or(&[][..], |row| row.as_chunks().0);
+    blocks.first_chunk().unwrap_or(&[[NEVER; LANES]; PART / LANES])
 }
 
-/// Where in the tables the sums of one shape in one row of places lie.
+/// What each corner's tip and the whole of a shape cost in one colour at neighbouring places.
+struct Sums {
+    tips: [Lanes<LANES>; 4],
+    whole: Lanes<LANES>,
+}
+
+/// Where in the tables the sums of one shape in one row of places lie, for each corner's tip.
 struct Reach {
-    rising: bool,
-    left: bool,
+    /// On the rectangles: the upper and lower end of the shape's side that the tip is at.
+    sides: [[usize; 2]; 4],
     /// On the diagonals: the tip's upper and lower end.
-    diagonal: [usize; 2],
-    /// On the rectangles: the tip's upright edge, and the four corners of the shape.
-    edge: [usize; 2],
-    corners: [usize; 4],
+    slants: [[usize; 2]; 4],
 }
 
 impl Reach {
     #[inline(always)]
-    fn new(shape: Shape, corner: Corner, y: usize, columns: usize) -> Self {
-        let (leg, dx, dy) = tip_offset(shape, corner);
-        let (rising, left) = (corner.is_left() == corner.is_upper(), corner.is_left());
-        let stride = if rising { Tables::rise_stride(columns) } else { Tables::stride(columns) };
-        let slant = if rising { [dx + leg, dx] } else { [dx, dx + leg] };
-        let (upper, lower) = (y * Tables::stride(columns), (y + shape.height as usize) * Tables::stride(columns));
-        let tip = [y + dy, y + dy + leg];
-        let edge = if left { dx } else { dx + leg };
-        Self {
-            rising,
-            left,
-            diagonal: [tip[0] * stride + slant[0], tip[1] * stride + slant[1]],
-            edge: tip.map(|y| y * Tables::stride(columns) + edge),
-            corners: [upper, upper + shape.width as usize, lower, lower + shape.width as usize],
-        }
+    fn new(shape: Shape, y: usize, columns: usize) -> Self {
+        let stride = Tables::stride(columns);
+        let side = |corner: Corner| {
+            let (leg, _, dy) = tip_offset(shape, corner);
+            let x = if corner.is_left() { 0 } else { shape.width as usize };
+            [y + dy, y + dy + leg].map(|y| y * stride + x)
+        };
+        let slant = |corner: Corner| {
+            let (leg, dx, dy) = tip_offset(shape, corner);
+            let (upper, lower) = (y + dy, y + dy + leg);
+            if is_rising(corner) {
+                let stride = Tables::rise_stride(columns);
+                [upper * stride + dx + leg, lower * stride + dx]
+            } else {
+                [upper * stride + dx, lower * stride + dx + leg]
+            }
+        };
+        Self { sides: Corner::ALL.map(side), slants: Corner::ALL.map(slant) }
     }
 
-    /// What tip and rest cost in one colour at `LANES` places from x on: one plain loop over local arrays, which the
-    /// compiler turns into vector instructions.
+    /// The sums of one colour for the places from x on.
     #[inline(always)]
-    fn halves(&self, tables: &Tables, x: usize) -> [Lanes; 2] {
-        let slanted = if self.rising { tables.rises() } else { tables.falls() };
-        let rect = tables.rects();
-        let first = load(slanted, self.diagonal[0] + x);
-        let second = load(slanted, self.diagonal[1] + x);
-        let above = load(rect, self.edge[0] + x);
-        let below = load(rect, self.edge[1] + x);
-        let (ul, ur) = (load(rect, self.corners[0] + x), load(rect, self.corners[1] + x));
-        let (ll, lr) = (load(rect, self.corners[2] + x), load(rect, self.corners[3] + x));
-        let flip = if self.left { 0 } else { u32::MAX };
-        let (mut tips, mut rests) = ([0; LANES], [0; LANES]);
-        for i in 0..LANES {
-            let tip = second[i].wrapping_sub(first[i]).wrapping_sub(below[i].wrapping_sub(above[i]));
-            // Minus the sum on the right: the complement and one.
-            let half = (tip ^ flip).wrapping_sub(flip);
-            let whole = lr[i].wrapping_sub(ll[i]).wrapping_sub(ur[i].wrapping_sub(ul[i]));
-            (tips[i], rests[i]) = (half, whole.wrapping_sub(half));
+    fn part<'a>(&self, tables: &'a Tables, x: usize) -> Part<'a> {
+        let ends = |row: &'a [u32], [upper, lower]: [usize; 2]| [load(row, upper + x), load(row, lower + x)];
+        let mut part = Part { sides: [ends(&[], [0; 2]); 4], slants: [ends(&[], [0; 2]); 4] };
+        for corner in Corner::ALL {
+            let slanted = if is_rising(corner) { tables.rises() } else { tables.falls() };
+            part.slants[corner as usize] = ends(slanted, self.slants[corner as usize]);
+            part.sides[corner as usize] = ends(tables.rects(), self.sides[corner as usize]);
         }
-        [tips, rests]
+        part
     }
 }
 
-/// The cheapest two colours for tip and rest of those seen so far, which differ or are two prints of one.
+/// The sums of one colour that a part of a row takes, as in `Reach`.
+struct Part<'a> {
+    sides: [[Row<'a>; 2]; 4],
+    slants: [[Row<'a>; 2]; 4],
+}
+
+impl Part<'_> {
+    /// What tips and the whole cost: the compiler turns this into vector instructions.
+    #[inline(always)]
+    fn sums(&self, block: usize) -> Sums {
+        let [upper_left, upper_right, lower_right, lower_left] = self.sides;
+        let above = minus(&upper_right[0][block], &upper_left[0][block]);
+        let below = minus(&lower_right[1][block], &lower_left[1][block]);
+        let mut sums = Sums { tips: [[0; LANES]; 4], whole: minus(&below, &above) };
+        for corner in Corner::ALL {
+            let [upper, lower] = self.sides[corner as usize];
+            let side = minus(&lower[block], &upper[block]);
+            let [upper, lower] = self.slants[corner as usize];
+            let slant = minus(&lower[block], &upper[block]);
+            sums.tips[corner as usize] = if corner.is_left() { minus(&slant, &side) } else { minus(&side, &slant) };
+        }
+        sums
+    }
+}
+
+/// Whether the long side of a tip in the corner rises to the right.
+#[inline(always)]
+fn is_rising(corner: Corner) -> bool {
+    corner.is_left() == corner.is_upper()
+}
+
+/// The cheapest two colours for tip and rest of those seen so far, which differ.
+#[derive(Clone, Copy)]
 struct CheapestPair {
-    tip: Lanes,
-    rest: Lanes,
-    both: Lanes,
+    tip: Lanes<LANES>,
+    rest: Lanes<LANES>,
+    both: Lanes<LANES>,
 }
 
 impl CheapestPair {
     const NONE: Self = Self { tip: [NEVER; LANES], rest: [NEVER; LANES], both: [NEVER; LANES] };
 
-    /// Takes in one more colour, with the price of a half, and of both where it has two prints.
+    /// Takes in one more colour.
     #[inline(always)]
-    fn add(&mut self, [tips, rests]: &[Lanes; 2], half: u32, both: Option<u32>) {
-        for i in 0..LANES {
-            let (tip, rest) = (tips[i].wrapping_add(half), rests[i].wrapping_add(half));
-            let later = tip.wrapping_add(self.rest[i]).min(rest.wrapping_add(self.tip[i]));
-            self.both[i] = self.both[i].min(later);
-            self.tip[i] = self.tip[i].min(tip);
-            self.rest[i] = self.rest[i].min(rest);
-        }
-        let Some(both) = both else { return };
-        for i in 0..LANES {
-            self.both[i] = self.both[i].min(tips[i].wrapping_add(rests[i]).wrapping_add(both));
-        }
+    fn add(&mut self, tip: &Lanes<LANES>, rest: &Lanes<LANES>) {
+        let later = least(&plus(tip, &self.rest), &plus(rest, &self.tip));
+        self.both = least(&self.both, &later);
+        self.tip = least(&self.tip, tip);
+        self.rest = least(&self.rest, rest);
     }
 }
 
@@ -402,7 +471,7 @@ mod tests {
         let mut fast = problem.room();
         for &shape in &problem.shapes {
             for y in 0..=problem.rows - shape.height as usize {
-                problem.row(shape, y, &problem.live(y), &mut fast);
+                problem.row(shape, y, &problem.live(y..y + 1), &mut fast);
                 for (x, &cost) in fast[..=problem.columns - shape.width as usize].iter().enumerate() {
                     let plain = plain(problem, list, vocabulary, shape, [x, y]);
                     assert_eq!(plain.map_or(NEVER, |best| best.cost), cost, "{shape:?} at {x}, {y}");

@@ -2,9 +2,10 @@
 
 use std::fmt;
 use std::str::FromStr;
+use std::sync::LazyLock;
 
 use palette::color_difference::HyAb;
-use palette::{IntoColor, Lab, Srgb};
+use palette::{IntoColor, Lab, LinSrgb, Srgb};
 
 /// An eight-bit sRGB colour, written `#rrggbb`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -15,10 +16,15 @@ pub struct Rgb(pub [u8; 3]);
 #[error("`{0}` is not a colour: write it as `#3a3a66`")]
 pub struct ColourError(String);
 
+/// Linear light of each level.
+static LINEAR: LazyLock<[f64; 256]> = LazyLock::new(|| {
+    std::array::from_fn(|level| Srgb::new(level as u8, 0, 0).into_format::<f64>().into_linear::<f64>().red)
+});
+
 impl Rgb {
     /// The colour in CIELAB under D65 (IEC 61966-2-1 to CIE 15).
     pub fn lab(self) -> Lab<palette::white_point::D65, f64> {
-        Srgb::from(self.0).into_format::<f64>().into_color()
+        LinSrgb::from(self.linear()).into_color()
     }
 
     /// CIELAB lightness, 0 to 100.
@@ -28,8 +34,7 @@ impl Rgb {
 
     /// Linear-light red, green and blue, 0 to 1 (IEC 61966-2-1).
     pub fn linear(self) -> [f64; 3] {
-        let linear = Srgb::from(self.0).into_format::<f64>().into_linear();
-        [linear.red, linear.green, linear.blue]
+        self.0.map(|level| LINEAR[usize::from(level)])
     }
 
     /// The nearest eight-bit colour to linear-light red, green and blue.
