@@ -1,11 +1,15 @@
 //! `compose --largest`: the largest top that a stash makes.
 
+use std::collections::BTreeMap;
+
 use rowscape::compose::{ComposeError, SceneError};
 use rowscape::fabric::Stash;
 use rowscape::measure::Length;
 use rowscape::picture::Picture;
 use rowscape::plan::{Plan, Request};
-use rowscape::stock::{self, Gaps, StockError, TRIAL_ROUNDS, Tried, compose, flat, is_heap, largest_of_heap};
+use rowscape::stock::{
+    self, Fitted, Gaps, Shortage, StockError, TRIAL_ROUNDS, Tried, fit, fit_easily, flat, is_heap, largest_of_heap,
+};
 
 use super::Failure;
 use super::compose::{ComposeArguments, short, within};
@@ -23,49 +27,87 @@ struct Shape {
 struct Scene {
     ground: Ground,
     plan: Plan,
-    gaps: Option<Gaps>,
+    gaps: Gaps,
+}
+
+/// Why a size is not made.
+enum Missed {
+    /// The stash does not suffice.
+    Stash(Shortage),
+    /// Too much of the picture gives way.
+    Picture(Gaps),
+}
+
+impl Missed {
+    fn words(&self) -> String {
+        match self {
+            Self::Stash(shortage) => {
+                let worst = shortage.families.iter().max_by_key(|lack| lack.area);
+                let worst = worst.map(|lack| format!(": \"{}\" is short of about {}", lack.family, lack.amount()));
+                format!("the next size that was tried, no scene was found{}", worst.unwrap_or_default())
+            }
+            Self::Picture(gaps) => {
+                let [wished, made] = gaps.triangles;
+                format!(
+                    "the next size that was tried, {made} of {wished} triangle units would be left, and colours {:.0} % \
+                     further from the picture",
+                    (gaps.error - 1.0) * 100.0
+                )
+            }
+        }
+    }
 }
 
 /// Composes the largest top that is found, with what is to be said of it.
 pub fn largest(arguments: &ComposeArguments, picture: &Picture, stash: &Stash) -> Result<(Plan, Vec<String>), Failure> {
     let request = usual(arguments)?;
     let shape = shape(arguments, picture, stash, &request)?;
-    let mut why = None;
+    let mut missed: BTreeMap<u32, Missed> = BTreeMap::new();
     // A heap is quickly composed, and more rounds find tops that fewer do not.
     let heap = is_heap(&stash.fabrics());
     let rounds = if heap { arguments.rounds } else { TRIAL_ROUNDS.min(arguments.rounds) };
     let tried = |columns: u32| {
         let ground = Ground::new(arguments, picture, Some(stash), shape.sized(&request, columns))?;
-        match compose(&ground.order(), rounds) {
-            Ok((plan, gaps)) => Ok(Tried::Made(Scene { ground, plan, gaps })),
-            Err(StockError::Scene(SceneError::Compose(ComposeError::NoFit))) => Ok(Tried::NoRows),
-            Err(error @ StockError::Short(_)) => {
-                why = Some(error);
-                Ok(Tried::Short)
+        let found = if heap { fit(&ground.order(), rounds) } else { fit_easily(&ground.order(), rounds) };
+        let miss = match found {
+            Ok(Fitted { plan, gaps }) if heap || gaps.keeps_the_picture() => {
+                return Ok(Tried::Made(Scene { ground, plan, gaps }));
             }
-            Err(error) => Err(short(error)),
-        }
+            Ok(Fitted { gaps, .. }) => Missed::Picture(gaps),
+            Err(StockError::Scene(SceneError::Compose(ComposeError::NoFit))) => return Ok(Tried::NoRows),
+            Err(StockError::Short(shortage)) => Missed::Stash(*shortage),
+            Err(error) => return Err(short(error)),
+        };
+        missed.insert(columns, miss);
+        Ok(Tried::Short)
     };
     let [least, most] = shape.columns;
     let found = if heap { largest_of_heap(least, most, tried)? } else { stock::largest(least, most, tried)? };
-    let Some((_, mut scene)) = found else {
-        return Err(why.map_or_else(none, |error| Failure::new(error).hint(ADD)));
-    };
-    // More rounds lead elsewhere: where they find nothing, what fewer of them found stands.
-    if let Ok((plan, gaps)) = compose(&scene.ground.order(), arguments.rounds) {
+    let Some((columns, mut scene)) = found else { return Err(none(missed)) };
+    // More rounds lead elsewhere: where they find less, what fewer of them found stands.
+    if let Ok(Fitted { plan, gaps }) = fit(&scene.ground.order(), arguments.rounds)
+        && (heap || gaps.keeps_the_picture())
+    {
         (scene.plan, scene.gaps) = (plan, gaps);
     }
-    let Request { ruler, width, height, .. } = scene.plan.request;
-    let size = format!("{} x {}", ruler.show(width), ruler.show(height));
-    let said = format!("the largest top that this stash was found to make: {size}");
-    let notes = std::iter::once(said).chain(scene.ground.notes).chain(scene.gaps.map(|gaps| within(&gaps)));
-    Ok((scene.plan, notes.collect()))
+    let size = |columns: u32| {
+        let Request { ruler, width, height, .. } = shape.sized(&request, columns);
+        format!("{} x {}", ruler.show(width), ruler.show(height))
+    };
+    let said = format!("the largest top that this stash was found to make: {}", size(columns));
+    let next = missed.range(columns..).next().map(|(&columns, miss)| format!("of {}, {}", size(columns), miss.words()));
+    let notes = std::iter::once(said).chain(next).chain(scene.ground.notes);
+    Ok((scene.plan, notes.chain(std::iter::once(within(&scene.gaps))).collect()))
 }
 
 const ADD: &str = "add to the stash, or take other squares or a finer grid";
 
-fn none() -> Failure {
-    Failure::new("the stash makes no top of this shape, however small").hint(ADD)
+fn none(missed: BTreeMap<u32, Missed>) -> Failure {
+    match missed.into_values().next() {
+        Some(Missed::Stash(shortage)) => Failure::new(StockError::Short(Box::new(shortage))).hint(ADD),
+        Some(Missed::Picture(_)) => Failure::new("of this stash no top of this shape shows the picture").hint(ADD),
+        None => Failure::new("the stash makes no top of this shape, however small").hint(ADD),
+    }
 }
 
 /// The given shape or the picture's, and from the least size to what all cloth and pieces would cover laid flat.

@@ -11,7 +11,7 @@ use super::deal::{Choose, deal};
 use super::ledger::{Ledger, NOTHING, Short, Squares};
 use super::mend::Mend;
 use super::patches::{Become, Found, put_back, spots};
-use super::prices::{Cloth, gap, within_cloth};
+use super::prices::{Cloth, ROUNDS, adds_in, gap, within_cloth};
 use super::prints::{as_far_as_there_is, sewable};
 use super::short::{Lack, Ruling, Shortage, is_heap};
 use super::whole::Slopes;
@@ -58,6 +58,15 @@ pub struct Gaps {
     pub triangles: [u32; 2],
     /// The picture's error within the stash by that with no end of cloth.
     pub error: f64,
+}
+
+impl Gaps {
+    /// Whether the picture is still what was wished: half of its triangles or more, and colours half as far again from
+    /// it at most. Both by eye, on one sketch in tops of growing size.
+    pub fn keeps_the_picture(&self) -> bool {
+        let [wished, made] = self.triangles;
+        2 * made >= wished && self.error <= 1.5
+    }
 }
 
 impl std::fmt::Display for Gaps {
@@ -153,8 +162,7 @@ fn by_families(plan: &Plan, ready: &Ready) -> Vec<Band> {
 /// Composes the best scene that it can find within the supplies of the order's fabrics: of pieces that are easily cut;
 /// where none is found so, of all that any sheet gives, and last of plain fillers dealt from the sheets.
 pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
-    let easy = Ready::easily_cut(order)?;
-    match priced(order, &easy, rounds).and_then(|stock| attempt(order, rounds, &easy, stock, &[Become::Recoloured])) {
+    match fit_easily(order, rounds) {
         Err(StockError::Short(_) | StockError::Scene(SceneError::Compose(ComposeError::NoFit))) => {
             // Prices need not be the best where there was no scene at all.
             let all = Ready::new(order)?;
@@ -163,6 +171,12 @@ pub fn fit(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
         }
         done => done,
     }
+}
+
+/// The same of pieces that are easily cut alone, and refused where no more than other families make it suffice.
+pub fn fit_easily(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
+    let easy = Ready::easily_cut(order)?;
+    attempt(order, rounds, &easy, priced(order, &easy, rounds)?, &[Become::Recoloured])
 }
 
 /// What there is, and the best scene that its cloth gives.
@@ -185,6 +199,7 @@ fn attempt(
 ) -> Result<Fitted, StockError> {
     let mut problem = ready.problem(order)?;
     let mut search = Search::new(ready, order, have.clone(), 0);
+    search.rounds = rounds;
     for &may in may {
         (search.may, search.tries, search.adds) = (may, TRIES.max(rounds * 2), 0);
         let first = cloth.bands.clone().map(|bands| Found { bands, cost: cloth.cost });
@@ -227,11 +242,23 @@ struct Search<'a> {
     tries: u32,
     /// Pieces counted in and out so far.
     adds: u64,
+    /// Rounds that the effort is for.
+    rounds: u32,
 }
 
 impl<'a> Search<'a> {
     fn new(ready: &'a Ready, order: &'a Order, have: Have, tries: u32) -> Self {
-        Self { ready, order, have, best: None, least: Vec::new(), may: Become::Recoloured, tries, adds: 0 }
+        Self {
+            ready,
+            order,
+            have,
+            best: None,
+            least: Vec::new(),
+            may: Become::Recoloured,
+            tries,
+            adds: 0,
+            rounds: ROUNDS,
+        }
     }
 
     fn is_spent(&self) -> bool {
@@ -240,7 +267,7 @@ impl<'a> Search<'a> {
             Become::Recoloured => UNTIL_RECOLOURED,
             Become::Plain(_) => UNTIL_PLAIN,
         };
-        self.adds > most
+        self.adds > adds_in(self.rounds, most)
     }
 
     /// Brings a scene within whole squares and real sheets step by step, and keeps it where it is the best.

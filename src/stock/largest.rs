@@ -4,9 +4,11 @@ use crate::fabric::{Fabric, OnHand, Supply};
 use crate::measure::Length;
 
 /// Rounds of prices while sizes are tried.
-pub const TRIAL_ROUNDS: u32 = 8;
-/// Most sizes in a row that are tried without a scene: whether pieces fill a top goes up and down with its size.
+pub const TRIAL_ROUNDS: u32 = 4;
+/// Most sizes in a row that are tried without rows that fill them: whether pieces do goes up and down with the size.
 const STEPS: u32 = 12;
+/// Most larger sizes in a row for which the stash may not suffice.
+const SHORT: u32 = 4;
 
 /// What came of one size.
 pub enum Tried<T> {
@@ -40,12 +42,13 @@ pub fn largest<T, E>(
         }
     }
     let mut size = best.as_ref().map_or(most, |(size, _)| *size);
-    let mut misses = 0;
-    while size < most && misses < STEPS {
+    let [mut unfilled, mut short] = [0; 2];
+    while size < most && unfilled < STEPS && short < SHORT {
         size += 1;
-        misses += 1;
-        if let Tried::Made(scene) = made(size)? {
-            (best, misses) = (Some((size, scene)), 0);
+        match made(size)? {
+            Tried::Made(scene) => ([unfilled, short], best) = ([0; 2], Some((size, scene))),
+            Tried::NoRows => unfilled += 1,
+            Tried::Short => short += 1,
         }
     }
     Ok(best)

@@ -18,7 +18,7 @@ mod stocks;
 mod swap;
 mod whole;
 
-pub use fit::{Fitted, Gaps, StockError, compose, counted, fit, free, recolour, reprint};
+pub use fit::{Fitted, Gaps, StockError, compose, counted, fit, fit_easily, free, recolour, reprint};
 pub use have::Have;
 pub use largest::{TRIAL_ROUNDS, Tried, flat, largest, largest_of_heap};
 pub use ledger::Short;

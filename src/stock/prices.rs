@@ -15,6 +15,7 @@
 //! A scene that takes too much is mended patch by patch (see `mend`).
 
 use super::Have;
+use super::largest::TRIAL_ROUNDS;
 use super::ledger::{Ledger, Short, Squares};
 use super::mend::Mend;
 use super::patches::{Become, Found, put_back, spots};
@@ -44,6 +45,8 @@ const MOST_ADDS: u64 = 12_000_000;
 const UNTIL_ONE: u64 = 2;
 /// Scenes are put together from others where no more stocks are counted.
 const MIXED: usize = 100;
+/// Where a size is only tried, so many times fewer.
+const TRIAL: u64 = 6;
 /// As many rounds are taken anyway.
 const LEAST_ROUNDS: u32 = 8;
 /// A gap that is not worth a round more.
@@ -88,9 +91,14 @@ pub fn gap(cost: i64, bound: i64, floor: i64) -> f64 {
     (cost - bound).max(0) as f64 / (cost - floor).max(1) as f64
 }
 
+/// Most pieces counted in and out in so many rounds, where usually they are `most`.
+pub(super) fn adds_in(rounds: u32, most: u64) -> u64 {
+    if rounds > TRIAL_ROUNDS { most } else { most / TRIAL }
+}
+
 /// The best scene that it can find within the cloth in so many rounds.
 pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u32) -> Result<Cloth, ComposeError> {
-    let mut market = Market::new(ready, have, problem.floor());
+    let mut market = Market::new(ready, have, problem.floor(), adds_in(rounds, MOST_ADDS));
     let mut prices = market.centre.clone();
     let mut rounds = rounds;
     let mut round = 0;
@@ -145,10 +153,12 @@ pub(super) struct Market<'a> {
     counts: u64,
     /// Pieces that the mending of scenes counted in and out.
     adds: u64,
+    /// Most of these once there is a scene.
+    most_adds: u64,
 }
 
 impl<'a> Market<'a> {
-    fn new(ready: &'a Ready, have: &'a Have, floor: i64) -> Self {
+    fn new(ready: &'a Ready, have: &'a Have, floor: i64, most_adds: u64) -> Self {
         let stocks = stocks(ready, have);
         let centre = vec![0.0; stocks.len()];
         let best = Cloth {
@@ -176,6 +186,7 @@ impl<'a> Market<'a> {
             best,
             counts: 0,
             adds: 0,
+            most_adds,
         }
     }
 
@@ -234,7 +245,7 @@ impl<'a> Market<'a> {
     /// Brings a scene within the stock, and keeps it where it is the best.
     pub(super) fn mend(&mut self, problem: &Problem, found: Found) {
         let best = &mut self.best;
-        let most = if best.bands.is_some() { MOST_ADDS } else { UNTIL_ONE * MOST_ADDS };
+        let most = if best.bands.is_some() { self.most_adds } else { UNTIL_ONE * self.most_adds };
         if self.adds > most {
             return;
         }
