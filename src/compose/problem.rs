@@ -400,7 +400,7 @@ fn light(strips: &[[f64; 3]]) -> Rgb {
     Rgb::from_linear(mean_of(strips.iter().copied()))
 }
 
-fn mean_of(lights: impl ExactSizeIterator<Item = [f64; 3]>) -> [f64; 3] {
+pub(super) fn mean_of(lights: impl ExactSizeIterator<Item = [f64; 3]>) -> [f64; 3] {
     let count = lights.len().max(1) as f64;
     lights.fold([0.0; 3], |sum, light| std::array::from_fn(|i| sum[i] + light[i])).map(|sum| sum / count)
 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::problem::mean_of;
 use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
 use crate::fabric::{Fabric, Oddment, OnHand, Rgb};
 use crate::measure::Length;
@@ -279,12 +280,7 @@ fn sheets(request: &Request, vocabulary: &Vocabulary, fabric: &Fabric) -> Vec<(u
 
 /// The mean of colours in linear light: what reads from across the room.
 pub(super) fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
-    let count = colours.len().max(1) as f64;
-    let sum = colours.fold([0.0; 3], |sum: [f64; 3], colour| {
-        let linear = colour.linear();
-        std::array::from_fn(|i| sum[i] + linear[i])
-    });
-    Rgb::from_linear(sum.map(|total| total / count))
+    Rgb::from_linear(mean_of(colours.map(Rgb::linear)))
 }
 
 /// Gives each patch a print of its family: as many units as one pair of squares yields share their prints, and

@@ -61,11 +61,11 @@ pub struct Gaps {
 }
 
 impl Gaps {
-    /// Whether the picture is still what was wished: half of its triangles or more, and colours half as far again from
-    /// it at most. Both by eye, on one sketch in tops of growing size.
+    /// Whether the picture is still what was wished: half of its triangles or more, and colours a quarter further from it
+    /// at most. Both by eye, on one sketch in tops of growing size.
     pub fn keeps_the_picture(&self) -> bool {
         let [wished, made] = self.triangles;
-        2 * made >= wished && self.error <= 1.5
+        2 * made >= wished && self.error <= 1.25
     }
 }
 

@@ -40,6 +40,9 @@ pub fn suited(order: &Order, effort: Effort, mut told: impl FnMut(usize, usize))
         if made.share >= least && best.as_ref().is_none_or(|best| made.score < best.score) {
             best = Some(made);
         }
+        if effort == Effort::Full && round + 1 == rounds {
+            break;
+        }
         let known = colours(&fabrics);
         let fitted = fit(&seen(&plan, &known), &known, &began);
         if fitted == known {
