@@ -144,7 +144,7 @@ fn locks(seeded: &mut Seeded, columns: usize, rows: usize) -> Vec<Lock> {
     }
     let (x, y) =
         (seeded.below((columns - width + 1) as u32) as usize, seeded.below((rows - height + 1) as u32) as usize);
-    let cost = seeded.below(500) as i32 - 100;
+    let cost = seeded.below(500);
     let row = seeded.chance(4);
     let unit = |width| Unit { width, piece: Piece::Filler(0), state: State::Kept };
     let units = if seeded.chance(5) { vec![unit(width as u32)] } else { vec![unit(1); width] };

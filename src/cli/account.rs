@@ -6,6 +6,7 @@ use std::path::Path;
 
 use rowscape::likeness::{Pieces, likeness, pieces};
 use rowscape::make::Work;
+use rowscape::measure::counted;
 use rowscape::plan::Item;
 use rowscape::prints::report;
 use rowscape::render::shopping_account;
@@ -90,7 +91,7 @@ fn on_hand(made: &Made) -> String {
     let (plan, work) = (&made.plan, &made.work);
     let words = |what: &str, there: u32, kind: fn(&Item) -> bool| {
         let used: u32 = work.hand.iter().filter(|used| kind(&used.item)).map(|used| used.used).sum();
-        (there > 0).then(|| format!("{used} of {}", counted(there as usize, what)))
+        (there > 0).then(|| format!("{used} of {}", counted(there, what)))
     };
     let hand = &plan.hand;
     let kinds = [
@@ -108,7 +109,7 @@ fn layout(made: &Made) -> String {
     if bands.len() == columns {
         format!("{rows} rows across")
     } else {
-        format!("{}, {}, {rows} rows", counted(bands.len(), "band"), counted(columns, "column"))
+        format!("{}, {}, {}", counted(bands.len(), "band"), counted(columns, "column"), counted(rows, "row"))
     }
 }
 
@@ -126,9 +127,4 @@ fn seam(made: &Made) -> String {
         near(drift.narrowest + drift.between_rows() / 2),
         near(drift.height)
     )
-}
-
-/// `1 band`, `3 bands`.
-fn counted(count: usize, what: &str) -> String {
-    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }

@@ -56,7 +56,7 @@ pub struct Lock {
     /// Whether it is a whole row, to which nothing may be added.
     pub row: bool,
     /// What it costs.
-    pub cost: i32,
+    pub cost: u32,
 }
 
 /// Cloth that half a unit of so many cells takes, in cells: its part of a square, by the methods that take least.

@@ -101,11 +101,10 @@ impl<'a> Problem<'a> {
     /// Whether no column can.
     pub(super) fn columns_fit_32_bits(&self) -> bool {
         let rows = self.rows.div_ceil(self.least.max(1)) as u64;
-        let locks: u64 = self.locks.iter().map(|lock| u64::from(lock.cost.unsigned_abs())).sum();
-        self.ceiling as u64 + self.work(rows, self.rows as u64) + locks < BLOCKED as u64
+        self.ceiling as u64 + self.work(rows, self.rows as u64) < BLOCKED as u64
     }
 
-    /// The most that so many rows, so many cells high together, can cost beside their errors.
+    /// The most that so many rows, so many cells high together, can cost beside their errors, with all that is locked.
     fn work(&self, rows: u64, height: u64) -> u64 {
         let Labour { triangle, trimmed, slice, filler, filler_cell, lean, quiet, .. } = self.labour;
         let [unit, start, along] = self.prices.highest();
@@ -113,7 +112,8 @@ impl<'a> Problem<'a> {
         let piece = unit.max(start + u64::from(filler));
         let pieces = (self.columns / self.least.max(1) + 1) as u64;
         let seam = self.labour.row(self.least) as u64;
-        ((along + seam) * rows + u64::from(filler_cell) * height) * self.columns as u64 + piece * pieces * rows
+        let locks: u64 = self.locks.iter().map(|lock| u64::from(lock.cost)).sum();
+        ((along + seam) * rows + u64::from(filler_cell) * height) * self.columns as u64 + piece * pieces * rows + locks
     }
 
     /// Solves every row, stacks them, and traces the chosen ones.
@@ -336,7 +336,7 @@ impl<'a> Problem<'a> {
             .map(|lock| Wall {
                 from: lock.x,
                 to: lock.x + lock.width,
-                cost: (!lock.row && (lock.y, lock.height) == (y, height)).then_some(lock.cost),
+                cost: (!lock.row && (lock.y, lock.height) == (y, height)).then_some(lock.cost as i32),
             })
             .collect();
         walls.sort_unstable_by_key(|wall| (wall.from, wall.to));

@@ -113,7 +113,7 @@ impl RowSolver {
                 (problem.edges[from], problem.edges[to]) == (lock.x, lock.x + lock.width)
             };
             if let Some(pair) = problem.pairs.iter().position(spans) {
-                out[pair] = lock.cost;
+                out[pair] = lock.cost as i32;
             }
         }
     }

@@ -112,7 +112,7 @@ impl Problem<'_> {
             }
         }
         row.reverse();
-        (ways[to].key < NO_WAY).then(|| (row, ways[to].key.div_euclid(COST)))
+        (ways[to].key < NO_WAY).then(|| (row, ways[to].key / COST))
     }
 
     fn unit_costs(&self, y: usize, height: usize) -> Vec<(usize, Vec<u32>)> {
@@ -133,9 +133,8 @@ impl Problem<'_> {
         let (y, height, from) = (*y, *height, *from);
         let mut best = Way::NONE;
         let mut take = |width: usize, cost: i64, step: Step| {
-            let before = ways[x - width].key;
-            let key = before + cost * COST + 1;
-            if before < NO_WAY && key < best.key {
+            let key = ways[x - width].key + cost * COST + 1;
+            if key < best.key {
                 best = Way { key, width, step };
             }
         };

@@ -6,8 +6,17 @@ mod parse;
 mod ruler;
 mod seam;
 
+use std::fmt::Display;
+
 pub use cloth::{Pieces, ShopCuts, pieces_from_cloth, shop_words, yards};
 pub use length::Length;
 pub use parse::LengthError;
 pub use ruler::Ruler;
 pub use seam::{Drift, Seam};
+
+/// `1 band`, `3 bands`.
+pub fn counted(count: impl Display, what: &str) -> String {
+    let count = count.to_string();
+    let ending = if count == "1" { "" } else { "s" };
+    format!("{count} {what}{ending}")
+}

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::measure::counted;
+
 /// What was sewn on paper and agrees with the plan.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Proven {
@@ -29,8 +31,13 @@ impl fmt::Display for Proven {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(
             f,
-            "cut and sewn on paper: {} units in {} rows from {} squares and {} fillers, out of {} sheets of cloth, all {} patches as planned",
-            self.units, self.rows, self.squares, self.fillers, self.sheets, self.patches
+            "cut and sewn on paper: {} in {} from {} and {}, out of {} of cloth, all {} patches as planned",
+            counted(self.units, "unit"),
+            counted(self.rows, "row"),
+            counted(self.squares, "square"),
+            counted(self.fillers, "filler"),
+            counted(self.sheets, "sheet"),
+            self.patches
         )
     }
 }
