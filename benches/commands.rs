@@ -9,7 +9,7 @@ use rowscape::compose::Order;
 use rowscape::fabric::{named, propose};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
-use rowscape::picture::{Crop, Limits, Picture, salience};
+use rowscape::picture::{Crop, Limits, Picture, level, salience};
 use rowscape::plan::{Request, write_with};
 use rowscape::proof::{Files, Folder, prove_folder};
 use rowscape::render::{self, Options};
@@ -41,7 +41,11 @@ fn command(bytes: &[u8], [width, height]: [i64; 2]) -> Times {
     };
     let (columns, rows) = request.cells();
     let cells = stage(&mut times, || picture.cells(&Crop::Centre, columns, rows).expect("cells"));
-    let focus = stage(&mut times, || salience(&cells, columns, rows));
+    let (cells, focus) = stage(&mut times, || {
+        let cells = level(&cells, columns, rows);
+        let focus = salience(&cells, columns, rows);
+        (cells, focus)
+    });
     let fabrics = stage(&mut times, || named(propose(&cells, columns, rows, &focus, 12, 1)));
     let order = Order::new(&request, &cells, &focus, &fabrics);
     let (plan, _) = stage(&mut times, || compose(&order, ROUNDS).expect("a scene"));

@@ -12,7 +12,9 @@ use super::ground::{Ground, ask};
 use super::largest::largest;
 use super::made::{FILES, write_down};
 use super::read::{read_picture, read_stash};
-use super::request::{DepthChoice, EffortChoice, Measured, RowEndsChoice, SizeArguments, dial, measured};
+use super::request::{
+    DepthChoice, EffortChoice, Measured, RowEndsChoice, SizeArguments, StraightenChoice, dial, measured,
+};
 use super::{Failure, account};
 
 pub const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
@@ -62,6 +64,9 @@ pub struct ComposeArguments {
     /// What is to be truer and finer: `auto` for what stands out, `none`, or a picture that is bright there
     #[arg(long, default_value = "auto", value_name = "auto|none|MASK")]
     pub(super) focus: String,
+    /// Long edges of the picture that are nearly level or upright: a horizon, a tower
+    #[arg(long, value_enum, default_value = "auto")]
+    pub(super) straighten: StraightenChoice,
     /// Usable width of yardage for fillers [default: 42in, or 110cm]
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
     pub(super) cloth_width: Option<Measured<Length>>,

@@ -3,17 +3,19 @@
 use rowscape::compose::{Order, subset};
 use rowscape::fabric::{Fabric, OnHand, Rgb, Stash, named, printable, propose};
 use rowscape::measure::{Length, Ruler};
-use rowscape::picture::Picture;
+use rowscape::picture::{Picture, level};
 use rowscape::plan::{Effort, Request, left_aside};
 use rowscape::stock::StockError;
 use rowscape::suit::suited;
 
 use super::compose::{ComposeArguments, short};
 use super::read::focus;
-use super::request::value;
+use super::request::{StraightenChoice, value};
 use super::{Failure, screen};
 
 const USUAL_COLOURS: u32 = 12;
+const LEVELLED: &str =
+    "a long edge of the picture that is nearly level or upright was made so (--straighten none leaves it)";
 
 /// All that an order is made of, and what is to be said of it.
 pub struct Ground {
@@ -34,14 +36,21 @@ impl Ground {
     ) -> Result<Self, Failure> {
         request.check().map_err(Failure::new)?;
         let (columns, rows) = request.cells();
-        let cells = picture.cells(&arguments.crop, columns, rows).map_err(|e| Failure::at(&arguments.picture, e))?;
+        let drawn = picture.cells(&arguments.crop, columns, rows).map_err(|e| Failure::at(&arguments.picture, e))?;
+        let cells = match arguments.straighten {
+            StraightenChoice::Auto if is_photo(picture, arguments, columns) => level(&drawn, columns, rows),
+            _ => drawn.clone(),
+        };
         let focus = focus(&arguments.focus, &cells, columns, rows)?;
         let fabrics = match stash {
             Some(stash) => stash.fabrics(),
             None => proposed(&cells, columns, rows, &focus, arguments),
         };
         let hand = stash.map(|stash| stash.hand.clone()).unwrap_or_default();
-        let notes = left_aside(&hand, &request);
+        let mut notes = left_aside(&hand, &request);
+        if cells != drawn {
+            notes.push(LEVELLED.into());
+        }
         let ground = Self { request, cells, focus, fabrics, hand, notes };
         match (stash, arguments.colours) {
             (Some(_), Some(most)) => ground.fewer(most),
@@ -72,6 +81,11 @@ impl Ground {
         self.hand = self.hand.of(&taken);
         Ok(self)
     }
+}
+
+/// Whether the picture is finer than the top's cells; what is drawn cell by cell is meant so.
+fn is_photo(picture: &Picture, arguments: &ComposeArguments, columns: u32) -> bool {
+    picture.size(&arguments.crop).is_ok_and(|(width, _)| width > columns)
 }
 
 /// The request with a missing side from the picture's shape, and notes on what was rounded.

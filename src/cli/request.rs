@@ -71,6 +71,15 @@ pub enum EffortChoice {
     Full,
 }
 
+/// What becomes of long edges that are nearly level or upright.
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum StraightenChoice {
+    /// They are made so
+    Auto,
+    /// They stay as they are
+    None,
+}
+
 impl From<EffortChoice> for Effort {
     fn from(choice: EffortChoice) -> Self {
         match choice {

@@ -10,9 +10,11 @@ mod error;
 mod kind;
 mod profile;
 mod salience;
+mod straight;
 
 pub use contain::hush_contained_panics;
 pub use crop::{Crop, CropError};
 pub use decode::{Limits, Picture};
 pub use error::PictureError;
 pub use salience::salience;
+pub use straight::level;

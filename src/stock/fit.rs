@@ -377,10 +377,9 @@ fn triangles(bands: &[Band]) -> u32 {
     places(bands).iter().filter(triangle).count() as u32
 }
 
-/// Counts on no more of a filler than found room, and of a unit than could be made where it was the same with less cloth.
+/// Counts on no more of a piece than could be made, where it was the same with less cloth.
 fn limit(have: &mut Have, most: &BTreeMap<Item, u32>, before: &BTreeMap<Item, u32>) {
-    let sure = |item: &Item| matches!(item, Item::Filler { .. }) || before.contains_key(item);
-    for (&item, &most) in most.iter().filter(|(item, _)| sure(item)) {
+    for (&item, &most) in most.iter().filter(|(item, _)| before.contains_key(item)) {
         let held = have.most.entry(item).or_insert(most);
         *held = most.min(*held);
     }
