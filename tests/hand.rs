@@ -1,8 +1,6 @@
 //! Units, strips and fillers on hand: used first, never more than there are, and told in the plan file.
 
-#[path = "stock/within.rs"]
-mod within;
-
+use crate::stock::within::{KINDS, assert_within, fabrics, heap, picture, request};
 use proptest::prelude::*;
 use rowscape::audition::{Trial, audition};
 use rowscape::compose::{Order, refit};
@@ -13,7 +11,6 @@ use rowscape::plan::{Depth, Item, Plan, Request, RowEnds, read, write};
 use rowscape::revise::{Revision, revise};
 use rowscape::stock::{Fitted, StockError, fit, recolour, reprint};
 use serde_json::{Value, json};
-use within::{KINDS, assert_within, fabrics, heap, picture, request};
 
 const COLUMNS: usize = 20;
 const ROWS: usize = 24;

@@ -1,6 +1,6 @@
 //! The sample sketches are what their SVG sources draw, and the stashes read.
 //!
-//! `ROWSCAPE_ACCEPT=1 cargo test --test samples` writes the pictures again.
+//! `ROWSCAPE_ACCEPT=1 cargo test --test all samples::` writes the pictures again.
 
 use std::collections::BTreeSet;
 use std::fs;

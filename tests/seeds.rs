@@ -1,6 +1,6 @@
 //! Seeds of the fuzz targets: a small scene as it is written, file by file.
 //!
-//! `ROWSCAPE_ACCEPT=1 cargo test --test seeds` writes them again.
+//! `ROWSCAPE_ACCEPT=1 cargo test --test all seeds` writes them again.
 
 use std::path::Path;
 

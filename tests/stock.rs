@@ -1,9 +1,7 @@
 //! Scenes within a stash: what is written never takes more than there is, and the bound holds.
 
-#[path = "stock/referee.rs"]
 mod referee;
-#[path = "stock/within.rs"]
-mod within;
+pub mod within;
 
 use proptest::prelude::*;
 use rowscape::compose::{Order, Ready, scene};

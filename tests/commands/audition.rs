@@ -6,8 +6,8 @@ use std::process::Output;
 use rowscape::likeness::likeness;
 use rowscape::plan::{Piece, Placed, Plan, read};
 
-use crate::desk::{Desk, project, rowscape, text};
-use crate::hostile::refused;
+use crate::commands::desk::{Desk, project, rowscape, text};
+use crate::commands::hostile::refused;
 
 const GREYS: &str = r##"
 [[fabric]]

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use rowscape::fabric::{Lean, Stash};
 use rowscape::measure::Length;
 
-use crate::desk::{Desk, project, text};
-use crate::mutations::cells;
+use crate::commands::desk::{Desk, project, text};
+use crate::commands::mutations::cells;
 
 const HEAP: &str = "sample-sketches/stash-heap.toml";
 

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::{Output, Stdio};
 
-use crate::desk::{Desk, project, rowscape, text};
+use crate::commands::desk::{Desk, project, rowscape, text};
 
 const WIDTH: [&str; 2] = ["--width", "27in"];
 

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use crate::desk::{Desk, FILES, project, rowscape, text};
-use crate::hostile::refused;
+use crate::commands::desk::{Desk, FILES, project, rowscape, text};
+use crate::commands::hostile::refused;
 
 const LIGHTHOUSE: &str = "sample-sketches/lighthouse-dusk.png";
 const SMALL: [&str; 5] = ["--width", "18in", "--colours", "4", "--replace"];

@@ -5,7 +5,7 @@ use std::process::{Child, Stdio};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-use crate::desk::{Desk, project, rowscape, text};
+use crate::commands::desk::{Desk, project, rowscape, text};
 
 type Files = BTreeMap<String, Vec<u8>>;
 

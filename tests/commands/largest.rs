@@ -3,8 +3,8 @@
 use rowscape::measure::Length;
 use rowscape::plan::read;
 
-use crate::desk::{Desk, project, text};
-use crate::hostile::refused;
+use crate::commands::desk::{Desk, project, text};
+use crate::commands::hostile::refused;
 
 const PICTURE: &str = "sample-sketches/moonrise-sail.png";
 

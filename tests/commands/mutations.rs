@@ -1,7 +1,7 @@
 //! Whatever goes wrong in one of the four files, the proof finds it and says where.
 
-use crate::desk::{Desk, text};
-use crate::heap::{self, COUNT, FIRST, FROM, HEIGHT, ID, NEEDED, RECORD, SECOND, SPARE};
+use crate::commands::desk::{Desk, text};
+use crate::commands::heap::{self, COUNT, FIRST, FROM, HEIGHT, ID, NEEDED, RECORD, SECOND, SPARE};
 
 fn scene() -> Desk {
     let desk = Desk::new();
@@ -179,7 +179,7 @@ fn cloth_that_was_changed_is_found() {
 #[test]
 fn sheets_that_the_stash_has_not_are_found() {
     let desk = Desk::new();
-    let stash = crate::desk::project("sample-sketches/stash-two-packs.toml");
+    let stash = crate::commands::desk::project("sample-sketches/stash-two-packs.toml");
     desk.made("sample-sketches/lighthouse-dusk.png", &["--width", "40in", "--stash", stash.to_str().unwrap()]);
     let (cloth, lines) = ("out/cloth.csv", cells(&desk, "out/cloth.csv"));
     let square = find(&lines, |line| line[2] == "square");

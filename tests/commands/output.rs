@@ -1,6 +1,6 @@
 //! What is written: complete, the same on every run, in the published shapes.
 
-use crate::desk::{Desk, FILES, project, rowscape, text};
+use crate::commands::desk::{Desk, FILES, project, rowscape, text};
 
 const LIGHTHOUSE: &str = "sample-sketches/lighthouse-dusk.png";
 

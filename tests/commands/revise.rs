@@ -1,6 +1,6 @@
 //! `revise` as a maker would run it.
 
-use crate::desk::{Desk, rowscape, text};
+use crate::commands::desk::{Desk, rowscape, text};
 
 fn revise(desk: &Desk, out: &str, words: &[&str]) -> std::process::Output {
     rowscape(&["revise"]).arg(desk.path("out")).arg("--out").arg(desk.path(out)).args(words).output().unwrap()
@@ -37,7 +37,7 @@ fn a_new_size_takes_the_picture_again_or_the_plans_own() {
     desk.made("sample-sketches/moonrise-sail.png", &["--width", "24in", "--depth", "rows"]);
     let told = said(&desk, "own", &["--width", "30in", "--height", "30in"]);
     assert!(told.contains("30 in x 30 in finished") && told.contains("the old plan's"), "{told}");
-    let picture = crate::desk::project("sample-sketches/moonrise-sail.png");
+    let picture = crate::commands::desk::project("sample-sketches/moonrise-sail.png");
     let told = said(&desk, "again", &["--width", "30in", "--height", "30in", "--picture", picture.to_str().unwrap()]);
     assert!(!told.contains("the old plan's"), "{told}");
 }

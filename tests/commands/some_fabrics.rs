@@ -4,8 +4,8 @@ use std::path::Path;
 
 use rowscape::plan::{Plan, read};
 
-use crate::desk::{Desk, project, text};
-use crate::hostile::refused;
+use crate::commands::desk::{Desk, project, text};
+use crate::commands::hostile::refused;
 
 const SKETCH: &str = "sample-sketches/lighthouse-dusk.png";
 

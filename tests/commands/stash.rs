@@ -2,8 +2,8 @@
 
 use std::process::Output;
 
-use crate::desk::{Desk, project, rowscape, text};
-use crate::hostile::refused;
+use crate::commands::desk::{Desk, project, rowscape, text};
+use crate::commands::hostile::refused;
 
 const SKY: &str = "[[fabric]]\nletter = \"A\"\nname = \"sky\"\ncolour = \"#8fb0c9\" # blue\n";
 

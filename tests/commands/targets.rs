@@ -1,7 +1,7 @@
 //! Folders that cannot be written into, that hold half a scene, or other things: nothing is harmed or left behind.
 
-use crate::desk::{Desk, project};
-use crate::hostile::refused;
+use crate::commands::desk::{Desk, project};
+use crate::commands::hostile::refused;
 
 const WIDTH: [&str; 2] = ["--width", "27in"];
 const SKETCH: &str = "sample-sketches/lighthouse-dusk.png";

@@ -92,8 +92,8 @@ fn two_stages(boxes: &[Box], width: i64) -> bool {
 
 #[test]
 fn the_checker_sees_what_is_wrong() {
-    let pieces = crate::pieces("2 of 6x4, 3 of 4x3", false);
-    let sheets = [crate::sheet("12", "10", 1)];
+    let pieces = crate::layout::pieces("2 of 6x4, 3 of 4x3", false);
+    let sheets = [crate::layout::sheet("12", "10", 1)];
     let good = rowscape::make::layout::lay_out(&pieces, &sheets).unwrap();
     check(&pieces, &sheets, &good);
     let spoil: [fn(&mut Layout); 7] = [

@@ -4,8 +4,8 @@ use proptest::prelude::*;
 use rowscape::make::layout::{LayoutError, Piece, Sheet, lay_out, least_sheets};
 use rowscape::measure::{Length, Ruler, ShopCuts};
 
-use crate::checker::check;
-use crate::{inches, pieces, sheet, yardage};
+use crate::layout::checker::check;
+use crate::layout::{inches, pieces, sheet, yardage};
 
 fn any_piece(most: i64) -> impl Strategy<Value = Piece> {
     let side = || {

@@ -3,8 +3,8 @@
 use rowscape::make::layout::{Layout, Piece, lay_out};
 use rowscape::measure::{Length, ShopCuts};
 
-use crate::checker::check;
-use crate::{inches, pieces, sheet, yardage};
+use crate::layout::checker::check;
+use crate::layout::{inches, pieces, sheet, yardage};
 
 struct Figure {
     topic: String,

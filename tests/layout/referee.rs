@@ -6,7 +6,7 @@ use microlp::{ComparisonOp, Error, OptimizationDirection, Problem};
 use rowscape::make::layout::{Piece, Sheet, lay_out, least_sheets};
 use rowscape::measure::Length;
 
-use crate::checker::check;
+use crate::layout::checker::check;
 
 /// A strip that may be cut: its height, and how many of each piece it gives.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]

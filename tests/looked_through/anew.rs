@@ -7,7 +7,7 @@ use rowscape::fabric::{
 };
 use rowscape::measure::Length;
 
-use crate::{read, samples};
+use crate::looked_through::{read, samples};
 
 fn length() -> impl Strategy<Value = Length> {
     prop_oneof![

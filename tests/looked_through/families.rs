@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use proptest::prelude::*;
 use rowscape::fabric::{Proposal, Stash, hyab};
 
-use crate::{fabric, read, samples};
+use crate::looked_through::{fabric, read, samples};
 
 const SKIES: &str = r##"# What hangs over the harbour.
 [[fabric]]   # the first

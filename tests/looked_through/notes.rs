@@ -3,7 +3,7 @@
 use rowscape::fabric::{Stash, StashNote};
 use rowscape::measure::Length;
 
-use crate::{fabric, read};
+use crate::looked_through::{fabric, read};
 
 /// Light, middle and dark, two of each family, squares that give units: nothing to note.
 fn sound() -> Vec<String> {

@@ -3,7 +3,7 @@
 use rowscape::fabric::Stash;
 use rowscape::render::{stash_account, stash_png};
 
-use crate::{fabric, read, samples};
+use crate::looked_through::{fabric, read, samples};
 
 /// Sixty fabrics of every trait, with names as long as may be.
 fn crowded() -> Stash {

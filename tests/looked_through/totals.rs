@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use rowscape::measure::{Length, yards};
 use rowscape::unit::AtATime;
 
-use crate::{fabric, read};
+use crate::looked_through::{fabric, read};
 
 const ALL: &str = r##"
 [[fabric]]

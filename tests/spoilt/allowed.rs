@@ -1,6 +1,6 @@
 //! Changes that change nothing that is sewn, each with its reason.
 
-use crate::change::Change;
+use crate::spoilt::change::Change;
 
 /// Changes that need not be found.
 pub struct Allowed {

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use image::{ImageFormat, RgbaImage};
 
-use crate::change::Change;
-use crate::scene::Scene;
+use crate::spoilt::change::Change;
+use crate::spoilt::scene::Scene;
 
 const FILE: &str = "picture.png";
 

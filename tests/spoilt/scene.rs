@@ -6,7 +6,7 @@ use std::process::Command;
 
 use rowscape::proof::{Fault, Files, Folder, Proven, prove_folder};
 
-use crate::change::Change;
+use crate::spoilt::change::Change;
 
 /// A scene to compose.
 pub struct Asked {

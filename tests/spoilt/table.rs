@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use crate::change::{Change, next_address, next_letter, next_word};
-use crate::scene::Scene;
+use crate::spoilt::change::{Change, next_address, next_letter, next_word};
+use crate::spoilt::scene::Scene;
 
 type Cells = Vec<Vec<String>>;
 

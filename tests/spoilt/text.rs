@@ -1,7 +1,7 @@
 //! Changes of the drawing: every attribute, every element.
 
-use crate::change::{Change, next_address, next_colour, next_letter, next_word};
-use crate::scene::Scene;
+use crate::spoilt::change::{Change, next_address, next_colour, next_letter, next_word};
+use crate::spoilt::scene::Scene;
 
 const FILE: &str = "picture.svg";
 

@@ -5,8 +5,8 @@ use std::sync::Arc;
 use rowscape::measure::Length;
 use serde_json::Value;
 
-use crate::change::{Change, next_address, next_colour, next_letter, next_word};
-use crate::scene::Scene;
+use crate::spoilt::change::{Change, next_address, next_colour, next_letter, next_word};
+use crate::spoilt::scene::Scene;
 
 pub fn plan(scene: &Scene) -> Vec<Change> {
     let tree: Value = serde_json::from_str(scene.text("plan.json")).unwrap();

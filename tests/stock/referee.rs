@@ -14,7 +14,7 @@ use rowscape::plan::{Address, Depth, Item, Piece, Placed, Request, State, Unit};
 use rowscape::stock::{Cloth, Have, within_cloth};
 use rowscape::unit::{Corner, Cut, Shape, Triangle};
 
-use crate::within::{KINDS, fabrics, heap, picture, request};
+use crate::stock::within::{KINDS, fabrics, heap, picture, request};
 
 /// Cells across and down; rows are 3, 4 or 7 tall.
 const TOP: (usize, usize) = (12, 7);

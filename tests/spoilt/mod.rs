@@ -1,6 +1,6 @@
 //! One value at a time is changed in every file of a scene, and the proof finds it, or a written reason says why not.
 //!
-//! `cargo test` tries a sample of each class; `ROWSCAPE_MUTATIONS=all cargo test --test spoilt -- --nocapture` tries
+//! `cargo test` tries a sample of each class; `ROWSCAPE_MUTATIONS=all cargo test --test all spoilt -- --nocapture` tries
 //! all and prints how many there are.
 
 mod allowed;

@@ -1,6 +1,6 @@
 //! The gallery of the sample sketches, and the README's scene among them, are what is composed now.
 //!
-//! `ROWSCAPE_ACCEPT=1 cargo test --test gallery` composes the scenes again and writes the page.
+//! `ROWSCAPE_ACCEPT=1 cargo test --test all gallery` composes the scenes again and writes the page.
 
 mod page;
 

@@ -1,0 +1,30 @@
+//! Every test of the crate from outside, in one executable: what links once, links fast.
+
+mod cloth;
+mod colour;
+mod commands;
+mod gallery;
+mod hand;
+mod horizon;
+mod layout;
+mod looked_through;
+mod oracle;
+mod palette;
+mod picture;
+mod plan;
+mod prints;
+mod proof;
+mod properties;
+mod propose;
+mod readme;
+mod refit;
+mod revise;
+mod sample_fabrics;
+mod samples;
+mod seeds;
+mod spoilt;
+mod stash;
+mod stock;
+mod subset;
+mod thrift;
+mod trade;
