@@ -144,12 +144,13 @@ mod tests {
     fn headland() -> (Request, Vec<Rgb>, Vec<Fabric>) {
         let side = Length::INCH * 24i64;
         let request = Request { width: side, height: side, ..Request::usual(Ruler::Inch) };
-        let colour = |x: u8, y: u8| match (x, y) {
-            (30..33, 20..23) => Rgb([255, 204, 64]),
-            _ if y < 26 + x / 4 => Rgb([120 + y * 2, 150 + y, 190 + (x * 7 + y * 5) % 9]),
-            _ => Rgb([40 + y / 2, 60 + (x * 3 + y) % 7, 58]),
+        let colour = |x: u32, y: u32| match (x, y) {
+            (30..33, 20..23) => [255, 204, 64],
+            _ if y < 26 + x / 4 => [120 + y * 2, 150 + y, 190 + (x * 7 + y * 5) % 9],
+            _ => [40 + y / 2, 60 + (x * 3 + y) % 7, 58],
         };
-        let picture: Vec<Rgb> = (0..48).flat_map(|y| (0..48).map(move |x| colour(x, y))).collect();
+        let cells = (0..48).flat_map(|y| (0..48).map(move |x| colour(x, y)));
+        let picture: Vec<Rgb> = cells.map(|colour| Rgb(colour.map(|value| value as u8))).collect();
         let fabrics = named(propose(&picture, 48, 48, &[], 8, 1));
         (request, picture, fabrics)
     }

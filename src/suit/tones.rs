@@ -8,9 +8,9 @@ use super::median::Lab;
 use crate::fabric::{Fabric, Rgb, named, value_step};
 
 /// Share of the picture under which a colour is a small thing's.
-const SMALL: f64 = 0.01;
+const SMALL: f64 = 0.04;
 /// How far a small thing's colour is from every other.
-const STANDS_OUT: f64 = 14.0;
+const STANDS_OUT: f64 = 12.0;
 /// A colour no farther than this stands for a small thing, a quiet pair for another.
 const STANDS_FOR: f64 = 12.0;
 
