@@ -32,8 +32,14 @@ impl Gaussian {
     }
 
     fn at(&self, row: &[f64], x: usize) -> f64 {
+        let reach = self.0.len() - 1;
+        let inside = x >= reach && x + reach < row.len();
         let pair = |(away, weight): (usize, &f64)| {
-            let (before, after) = (mirrored(row, x as i64 - away as i64), mirrored(row, (x + away) as i64));
+            let (before, after) = if inside {
+                (row[x - away], row[x + away])
+            } else {
+                (mirrored(row, x as i64 - away as i64), mirrored(row, (x + away) as i64))
+            };
             weight * if away == 0 { after } else { before + after }
         };
         self.0.iter().enumerate().map(pair).sum()

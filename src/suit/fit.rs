@@ -32,7 +32,7 @@ pub struct Seen {
 /// farther than it may from where it `began`.
 pub fn fit(seen: &Seen, colours: &[Rgb], began: &[Rgb]) -> Vec<Rgb> {
     let mut state = State::new(seen, colours);
-    let guard = Guard::new(began);
+    let guard = Guard::new(colours, began);
     for step in STEPS {
         for _ in 0..PASSES {
             let moved = (0..colours.len()).filter(|&fabric| state.step(fabric, step, &guard)).count();
@@ -114,13 +114,13 @@ fn around(from: Rgb, step: f64) -> impl Iterator<Item = Rgb> {
 }
 
 /// The eight-bit colour, if there is one.
-fn shown(lab: Lab) -> Option<Rgb> {
+pub(super) fn shown(lab: Lab) -> Option<Rgb> {
     let light: LinSrgb<f64> = palette::convert::FromColorUnclamped::from_color_unclamped(lab);
     let light = [light.red, light.green, light.blue];
     light.iter().all(|value| (0.0..=1.0).contains(value)).then(|| Rgb::from_linear(light))
 }
 
-fn lab([red, green, blue]: [f64; 3]) -> Lab {
+pub(super) fn lab([red, green, blue]: [f64; 3]) -> Lab {
     LinSrgb::<f64>::new(red, green, blue).into_color()
 }
 
@@ -215,7 +215,7 @@ mod tests {
             let seen = case(&colours, &picture, &shares);
             let mut state = State::new(&seen, &colours);
             for fabric in 0..3 {
-                state.step(fabric, 6.0, &Guard::new(&colours));
+                state.step(fabric, 6.0, &Guard::new(&colours, &colours));
             }
             let held: f64 = state.errors.iter().sum();
             prop_assert!((held - error(&seen, &state.colours)).abs() < 1e-6 * (1.0 + held));

@@ -1,13 +1,13 @@
 //! How far colours may move.
 
-use crate::fabric::{Rgb, hyab};
+use crate::fabric::{Rgb, hyab, value_step};
 
 /// Farthest from where it began, in HyAB.
 const FARTHEST: f64 = 12.0;
 /// Colours nearer than this may only part.
-const NEAR: f64 = 4.0;
+pub(super) const NEAR: f64 = 4.0;
 /// Two shades no farther apart than this make quiet units.
-const QUIET: f64 = 9.0;
+pub(super) const QUIET: f64 = 9.0;
 
 /// Where the colours began, and which of them are a quiet pair.
 pub(super) struct Guard {
@@ -18,14 +18,15 @@ pub(super) struct Guard {
 }
 
 impl Guard {
-    pub(super) fn new(began: &[Rgb]) -> Self {
+    /// For colours that are to be moved, and where they began before they were moved at all.
+    pub(super) fn new(colours: &[Rgb], began: &[Rgb]) -> Self {
         let pairs = (0..began.len()).flat_map(|j| (0..j).map(move |i| [i, j]));
-        let pairs = pairs.filter(|&[i, j]| hyab(began[i], began[j]) <= QUIET).collect();
-        Self { began: began.to_vec(), pairs, span: span(began.iter().copied()) }
+        let quiet = |&[i, j]: &[usize; 2]| [colours, began].iter().all(|held| hyab(held[i], held[j]) <= QUIET);
+        Self { began: began.to_vec(), pairs: pairs.filter(quiet).collect(), span: span(colours.iter().copied()) }
     }
 
-    /// Whether a colour may move there: near its beginning, apart from all others, with its quiet partner, and so that
-    /// the lightest and the darkest stay as far apart as they were.
+    /// Whether a colour may move there: near its beginning, apart from all others, with its quiet partner, so that the
+    /// lightest and the darkest stay as far apart as they were, and not as the last out of its step of light and dark.
     pub(super) fn allows(&self, colours: &[Rgb], fabric: usize, to: Rgb) -> bool {
         let apart = |other: usize| {
             let far = hyab(to, colours[other]);
@@ -35,6 +36,7 @@ impl Guard {
             && (0..colours.len()).filter(|other| *other != fabric).all(apart)
             && self.stays_quiet(colours, fabric, to)
             && self.spans(colours, fabric, to)
+            && !leaves_a_step_empty(colours, fabric, to)
     }
 
     fn stays_quiet(&self, colours: &[Rgb], fabric: usize, to: Rgb) -> bool {
@@ -47,6 +49,11 @@ impl Guard {
         let [least, most] = span(moved);
         least <= self.span[0] + 1e-9 && most >= self.span[1] - 1e-9
     }
+}
+
+fn leaves_a_step_empty(colours: &[Rgb], fabric: usize, to: Rgb) -> bool {
+    let step = value_step(colours[fabric]);
+    value_step(to) != step && (0..colours.len()).all(|other| other == fabric || value_step(colours[other]) != step)
 }
 
 fn span(colours: impl Iterator<Item = Rgb>) -> [f64; 2] {
@@ -66,12 +73,22 @@ mod tests {
     #[test]
     fn quiet_pairs_stay_and_light_and_dark_keep_their_span() {
         let colours = [grey(0), grey(119), grey(135), grey(255)];
-        let guard = Guard::new(&colours);
+        let guard = Guard::new(&colours, &colours);
         assert!(guard.allows(&colours, 1, grey(116)));
         assert!(!guard.allows(&colours, 1, grey(100)), "no quiet pair any more");
         assert!(!guard.allows(&colours, 1, grey(130)), "one fabric twice");
         assert!(!guard.allows(&colours, 0, grey(20)), "the darkest is lighter");
         assert!(!guard.allows(&colours, 3, grey(240)), "the lightest is darker");
         assert!(!guard.allows(&colours, 0, Rgb([0, 0, 60])), "too far");
+    }
+
+    /// L* of #a0a0a0 is 65.9 and of #8c8c8c 58.3 (CIE 15): one is medium light, the other medium.
+    #[test]
+    fn the_last_of_a_step_stays_in_it() {
+        let lonely = [grey(0), grey(160), grey(255)];
+        assert!(Guard::new(&lonely, &lonely).allows(&lonely, 1, grey(150)));
+        assert!(!Guard::new(&lonely, &lonely).allows(&lonely, 1, grey(140)));
+        let two = [grey(0), grey(160), grey(190), grey(255)];
+        assert!(Guard::new(&two, &two).allows(&two, 1, grey(140)));
     }
 }

@@ -1,119 +1,187 @@
 //! Rounds of composing and fitting.
 
-use rayon::prelude::*;
+use super::anew::{of_cells, of_patches};
+use super::seen::{Scene, Sight};
+use super::tones::Tones;
+use crate::compose::{Order, SceneError};
+use crate::fabric::{Fabric, Rgb};
+use crate::plan::Effort;
 
-use super::fit::{Seen, fit};
-use crate::compose::{Order, SceneError, scene};
-use crate::fabric::{Fabric, Rgb, named};
-use crate::likeness::{Gaussian, Halves, Subject, judge, pieces, raster};
-use crate::measure::Length;
-use crate::plan::{Effort, Plan};
-
-/// The sigma of what is seen from across the room.
-const BLUR: Length = Length::INCH;
-/// Cells from one point to the next, each way.
-const APART: usize = 2;
 /// Rounds at full effort.
-const ROUNDS: usize = 3;
+const ROUNDS: usize = 2;
 /// A scene may have so much less of its area in triangle units than the first.
 const LESS: f64 = 0.02;
 
-/// The order's fabrics, proposed ones, with colours suited to its scene; `told` hears of each round before it is begun.
+/// The order's fabrics, proposed ones, with colours suited to its scene; `told` hears of each scene before it is composed.
 ///
-/// Quick: one scene, and its colours fitted. Full: as many rounds as bring more, each judged by the scene that is
-/// composed of it, so that none is worse. As many fabrics come out, named anew from light to dark.
+/// Quick: one scene, and its colours fitted. Full: from the proposed colours and from medians of the cells, whichever
+/// fits better, rounds of a scene in the fitted colours and of one in medians of the best scene's patches. All are judged
+/// by the scene that is composed of them, so that none is worse than the first as it is seen. As many fabrics come out,
+/// named anew from light to dark.
 pub fn suited(order: &Order, effort: Effort, mut told: impl FnMut(usize, usize)) -> Result<Vec<Fabric>, SceneError> {
-    let rounds = match effort {
+    let scenes = match effort {
         Effort::None => return Ok(order.fabrics.to_vec()),
-        Effort::Quick => 1,
-        Effort::Full => ROUNDS,
+        Effort::Quick => 3,
+        Effort::Full => 4 + 4 * ROUNDS,
     };
-    let mut fabrics = order.fabrics.to_vec();
-    let mut began = colours(&fabrics);
-    let mut best: Option<Round> = None;
-    let mut first = None;
-    for round in 0..rounds {
-        told(round + 1, rounds);
-        let (plan, composed) = scene(&Order { fabrics: &fabrics, ..*order })?;
-        let made = Round::new(&plan, composed.error, &fabrics);
-        let least = *first.get_or_insert(made.share) - LESS;
-        if made.share >= least && best.as_ref().is_none_or(|best| made.score < best.score) {
-            best = Some(made);
+    let mut done = 0;
+    let next = || {
+        done += 1;
+        told(done, scenes);
+    };
+    let sight = Sight::new(order);
+    let proposed = Tones::proposed(order.fabrics, &sight.labs);
+    let mut course = Course::begin(&sight, &proposed, next)?;
+    if effort == Effort::Full {
+        course.try_out(of_cells(&sight, &proposed))?;
+        for _ in 0..ROUNDS {
+            course.go_on()?;
+            course.choose_anew()?;
         }
-        if effort == Effort::Full && round + 1 == rounds {
-            break;
-        }
-        let known = colours(&fabrics);
-        let fitted = fit(&seen(&plan, &known), &known, &began);
-        if fitted == known {
-            break;
-        }
-        let mut moved: Vec<(Rgb, Rgb)> = fitted.into_iter().zip(began).collect();
-        moved.sort_by(|one, other| other.0.lightness().total_cmp(&one.0.lightness()).then(one.cmp(other)));
-        let (fitted, before) = moved.into_iter().unzip();
-        (fabrics, began) = (named(fitted), before);
     }
-    Ok(match (effort, best) {
-        (Effort::Full, Some(best)) => best.fabrics,
-        _ => fabrics,
-    })
+    course.go_on()?;
+    let unchanged = course.best.tones == proposed;
+    Ok(if unchanged { order.fabrics.to_vec() } else { course.best.tones.fabrics() })
 }
 
-/// Fabrics with what is composed of them.
-struct Round {
-    fabrics: Vec<Fabric>,
-    /// Less is better.
+/// How far it has come.
+struct Course<'a, T> {
+    sight: &'a Sight<'a>,
+    told: T,
+    /// All tones of which a scene was composed.
+    tried: Vec<Tones>,
+    /// The first scene's error as it is seen, and the least share of triangle units.
+    most: f64,
+    least: f64,
+    /// The best scene, and its score.
+    best: Scene,
     score: f64,
-    /// The share of triangle units in the top.
-    share: f64,
+    /// The last scene, if it was refused.
+    refused: Option<Scene>,
+    /// The tones with the best fit, the colours of it, and what their scene comes to in these.
+    fitted: (Tones, Vec<Rgb>),
+    promise: f64,
 }
 
-impl Round {
-    /// Blurred error and error close to alike, few units, many triangles.
-    fn new(plan: &Plan, error: i64, fabrics: &[Fabric]) -> Self {
-        let known = colours(fabrics);
-        let columns = plan.request.cells().0 as usize;
-        let subject = Subject { picture: &plan.picture, columns, grid: plan.request.grid, fabrics: &known };
-        let counts = pieces(plan);
-        let share = counts.triangle_cells.0 as f64 / counts.triangle_cells.1.max(1) as f64;
-        let blurred = judge(&raster(plan), &subject).squinted;
-        let score = (blurred * error as f64).sqrt() * (counts.units as f64).powf(0.2) / share.max(0.01).sqrt();
-        Self { fabrics: fabrics.to_vec(), score, share }
+impl<'a, T: FnMut()> Course<'a, T> {
+    fn begin(sight: &'a Sight<'a>, tones: &Tones, mut told: T) -> Result<Self, SceneError> {
+        told();
+        let scene = sight.scene(tones)?;
+        let fitted = sight.fitted(&scene);
+        let [first, then] = [&tones.colours(), &fitted].map(|colours| sight.judged(&scene, colours));
+        Ok(Self {
+            sight,
+            told,
+            tried: vec![tones.clone()],
+            most: first.blurred,
+            least: scene.share - LESS,
+            best: scene,
+            score: first.score,
+            refused: None,
+            fitted: (tones.clone(), fitted),
+            promise: then.score,
+        })
+    }
+
+    /// Composes a scene of tones that are new, and fits them to it; tells whether it is the best.
+    fn try_out(&mut self, tones: Option<Tones>) -> Result<bool, SceneError> {
+        let Some(tones) = tones.filter(|tones| !self.tried.contains(tones)) else { return Ok(false) };
+        self.tried.push(tones.clone());
+        (self.told)();
+        let scene = self.sight.scene(&tones)?;
+        let fitted = self.sight.fitted(&scene);
+        let [now, then] = [&tones.colours(), &fitted].map(|colours| self.sight.judged(&scene, colours));
+        if scene.share < self.least {
+            self.refused = Some(scene);
+            return Ok(false);
+        }
+        if then.score < self.promise {
+            (self.fitted, self.promise) = ((tones, fitted), then.score);
+        }
+        let better = now.score < self.score && now.blurred <= self.most;
+        if better {
+            (self.best, self.score, self.refused) = (scene, now.score, None);
+        } else {
+            self.refused = Some(scene);
+        }
+        Ok(better)
+    }
+
+    /// A scene in the best fit; where that is no better, in colours half the way to it.
+    fn go_on(&mut self) -> Result<(), SceneError> {
+        let (tones, fitted) = self.fitted.clone();
+        let half = tones.halfway(&fitted);
+        if !self.try_out(Some(tones.moved(fitted)))? {
+            self.try_out(Some(half))?;
+        }
+        Ok(())
+    }
+
+    /// A scene in colours chosen anew for the best scene's patches, or for those of the last.
+    fn choose_anew(&mut self) -> Result<(), SceneError> {
+        let last = self.refused.take();
+        let tones = of_patches(self.sight, &self.best, &self.best.tones);
+        if !self.try_out(tones)?
+            && let Some(last) = last
+        {
+            let tones = of_patches(self.sight, &last, &last.tones);
+            self.try_out(tones)?;
+        }
+        Ok(())
     }
 }
 
-fn colours(fabrics: &[Fabric]) -> Vec<Rgb> {
-    fabrics.iter().map(|fabric| fabric.colour).collect()
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compose::scene;
+    use crate::fabric::{named, propose};
+    use crate::likeness::likeness;
+    use crate::measure::{Length, Ruler};
+    use crate::plan::Request;
 
-/// The scene and its picture as they are seen, at every second cell each way.
-fn seen(plan: &Plan, colours: &[Rgb]) -> Seen {
-    let columns = plan.request.cells().0 as usize;
-    let rows = plan.picture.len() / columns.max(1);
-    let sigma = BLUR.as_inches() / plan.request.grid.as_inches().max(f64::MIN_POSITIVE);
-    let gaussian = Gaussian::new(sigma.clamp(f64::MIN_POSITIVE, columns.max(rows).max(1) as f64));
-    let points = |channel: Vec<f64>| -> Vec<f64> {
-        let blurred = gaussian.blur(&channel, columns);
-        (0..rows)
-            .step_by(APART)
-            .flat_map(|y| (0..columns).step_by(APART).map(move |x| y * columns + x))
-            .map(|at| blurred[at])
-            .collect()
-    };
-    let cells = raster(plan);
-    let mask = |colour: &Rgb| points(cells.iter().map(|cell| part(cell, *colour)).collect());
-    let masks = colours.par_iter().map(mask).collect();
-    let light: Vec<Vec<f64>> = (0..3_usize)
-        .into_par_iter()
-        .map(|channel| points(plan.picture.iter().map(|cell| cell.linear()[channel]).collect()))
-        .collect();
-    let picture = (0..light[0].len()).map(|at| std::array::from_fn(|channel| light[channel][at])).collect();
-    let weight = |at: usize| f64::from(plan.focus.get(at).copied().unwrap_or(4)) / 4.0;
-    let spots = (0..rows).step_by(APART).flat_map(|y| (0..columns).step_by(APART).map(move |x| y * columns + x));
-    Seen { picture, weights: spots.map(weight).collect(), masks }
-}
+    /// A sky that pales downward over a dark slope, 24 x 24 in, with a lamp of nine cells.
+    fn headland() -> (Request, Vec<Rgb>, Vec<Fabric>) {
+        let side = Length::INCH * 24i64;
+        let request = Request { width: side, height: side, ..Request::usual(Ruler::Inch) };
+        let colour = |x: u32, y: u32| match (x, y) {
+            (30..33, 20..23) => [255, 204, 64],
+            _ if y < 26 + x / 4 => [120 + y * 2, 150 + y, 190 + (x * 7 + y * 5) % 9],
+            _ => [40 + y / 2, 60 + (x * 3 + y) % 7, 58],
+        };
+        let cells = (0..48).flat_map(|y| (0..48).map(move |x| colour(x, y)));
+        let picture: Vec<Rgb> = cells.map(|colour| Rgb(colour.map(|value| value as u8))).collect();
+        let fabrics = named(propose(&picture, 48, 48, &[], 8, 1));
+        (request, picture, fabrics)
+    }
 
-/// How much of a cell is of the colour.
-fn part(cell: &Halves, colour: Rgb) -> f64 {
-    cell.iter().filter(|half| **half == colour).count() as f64 / 2.0
+    #[test]
+    fn no_effort_makes_it_worse_and_the_lamp_stays() {
+        let (request, picture, fabrics) = headland();
+        let seen =
+            |fabrics: &[Fabric]| likeness(&scene(&Order::new(&request, &picture, &[], fabrics)).unwrap().0).squinted;
+        let order = Order::new(&request, &picture, &[], &fabrics);
+        assert_eq!(suited(&order, Effort::None, |_, _| ()).unwrap(), fabrics);
+        for effort in [Effort::Quick, Effort::Full] {
+            let mut told = Vec::new();
+            let found = suited(&order, effort, |done, all| told.push((done, all))).unwrap();
+            assert_eq!(found.len(), fabrics.len());
+            // The points are every second cell: the mean over all of them may differ a little.
+            let [before, after] = [seen(&fabrics), seen(&found)];
+            assert!(after <= before * 1.01, "{effort:?}: {before} to {after}");
+            assert!(found.iter().any(|f| crate::fabric::hyab(f.colour, Rgb([255, 204, 64])) < 15.0), "{found:?}");
+            assert!(told.len() > 1 && told.iter().all(|(done, all)| done <= all), "{told:?}");
+        }
+    }
+
+    #[test]
+    fn the_number_of_threads_changes_nothing() {
+        let (request, picture, fabrics) = headland();
+        let order = Order::new(&request, &picture, &[], &fabrics);
+        let on = |threads| {
+            let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+            pool.install(|| suited(&order, Effort::Full, |_, _| ()).unwrap())
+        };
+        assert_eq!(on(1), on(4));
+    }
 }
