@@ -79,9 +79,10 @@ pub struct ComposeArguments {
     /// Step that the edges of bands and columns are on [default: 3in, or 8cm]
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
     pub(super) edge_step: Option<Measured<Length>>,
-    /// How long to suit the proposed fabrics to the scene that is sewn of them; a stash's colours stay
-    #[arg(long, value_enum, default_value = "none")]
-    pub(super) suit: EffortChoice,
+    /// How long to suit the proposed fabrics to the scene that is sewn of them; a stash's colours stay [default: a
+    /// photo's full up to 60 by 80 in, quick up to twice that; a sketch's none]
+    #[arg(long, value_enum)]
+    pub(super) suit: Option<EffortChoice>,
     /// Likeness against labour: broad, even, fine, finest, or per cent of even
     #[arg(long, default_value = "even", value_parser = |text: &str| dial(text, &DETAIL))]
     pub(super) detail: u32,

@@ -14,6 +14,9 @@ use super::request::{StraightenChoice, value};
 use super::{Failure, screen};
 
 const USUAL_COLOURS: u32 = 12;
+/// Cells up to which a photo's colours are suited at length, 60 by 80 in, and quickly.
+const FULLY_SUITED: usize = 19_200;
+const QUICKLY_SUITED: usize = 38_400;
 const LEVELLED: &str =
     "a long edge of the picture that is nearly level or upright was made so (--straighten none leaves it)";
 
@@ -32,13 +35,17 @@ impl Ground {
         arguments: &ComposeArguments,
         picture: &Picture,
         stash: Option<&Stash>,
-        request: Request,
+        mut request: Request,
     ) -> Result<Self, Failure> {
         request.check().map_err(Failure::new)?;
         let (columns, rows) = request.cells();
         let drawn = picture.cells(&arguments.crop, columns, rows).map_err(|e| Failure::at(&arguments.picture, e))?;
+        let is_photo = is_photo(picture, arguments, columns);
+        if stash.is_none() {
+            request.suit = arguments.suit.map_or_else(|| usual_effort(is_photo, drawn.len()), Effort::from);
+        }
         let cells = match arguments.straighten {
-            StraightenChoice::Auto if is_photo(picture, arguments, columns) => level(&drawn, columns, rows),
+            StraightenChoice::Auto if is_photo => level(&drawn, columns, rows),
             _ => drawn.clone(),
         };
         let focus = focus(&arguments.focus, &cells, columns, rows)?;
@@ -88,6 +95,15 @@ fn is_photo(picture: &Picture, arguments: &ComposeArguments, columns: u32) -> bo
     picture.size(&arguments.crop).is_ok_and(|(width, _)| width > columns)
 }
 
+/// How long a photo's colours are suited to the scene, by its cells: full where that takes about a second.
+fn usual_effort(is_photo: bool, cells: usize) -> Effort {
+    match cells {
+        ..=FULLY_SUITED if is_photo => Effort::Full,
+        ..=QUICKLY_SUITED if is_photo => Effort::Quick,
+        _ => Effort::None,
+    }
+}
+
 /// The request with a missing side from the picture's shape, and notes on what was rounded.
 pub fn ask(arguments: &ComposeArguments, picture: &Picture) -> Result<(Request, Vec<String>), Failure> {
     let usual = usual(arguments)?;
@@ -130,7 +146,6 @@ pub fn usual(arguments: &ComposeArguments) -> Result<Request, Failure> {
         depth: arguments.depth.into(),
         edge_step: value(&arguments.edge_step, usual.edge_step).round_to(grid).max(grid),
         colours: arguments.colours.or(arguments.stash.is_none().then_some(USUAL_COLOURS)),
-        suit: if arguments.stash.is_none() { arguments.suit.into() } else { Effort::None },
         detail: arguments.detail,
         triangles: arguments.triangles,
         trims: arguments.trims,

@@ -7,6 +7,7 @@
 use palette::color_difference::HyAb;
 use palette::white_point::D65;
 use palette::{IntoColor, LinSrgb};
+use rayon::prelude::*;
 
 use super::guard::Guard;
 use crate::fabric::Rgb;
@@ -75,8 +76,10 @@ impl State {
     fn step(&mut self, fabric: usize, step: f64, guard: &Guard) -> bool {
         let from = self.colours[fabric];
         let ways = around(from, step).filter(|to| *to != from && guard.allows(&self.colours, fabric, *to));
-        let gains = ways.map(|to| (self.gain(fabric, to), to));
-        let Some((gain, to)) = gains.max_by(|one, other| one.0.total_cmp(&other.0)) else { return false };
+        let ways: Vec<Rgb> = ways.collect();
+        let gains: Vec<f64> = ways.par_iter().map(|to| self.gain(fabric, *to)).collect();
+        let best = gains.into_iter().zip(ways).max_by(|one, other| one.0.total_cmp(&other.0));
+        let Some((gain, to)) = best else { return false };
         if gain <= 1e-9 * self.errors.len() as f64 {
             return false;
         }
