@@ -5,8 +5,8 @@
 //! step along L, a or b that lowers it most, by shorter and shorter steps; so the error never rises, and it ends.
 
 use palette::color_difference::HyAb;
-use palette::white_point::D65;
-use palette::{IntoColor, LinSrgb};
+use palette::white_point::{Any, D65, WhitePoint};
+use palette::{IntoColor, LinSrgb, Xyz};
 use rayon::prelude::*;
 
 use super::guard::Guard;
@@ -124,7 +124,22 @@ pub(super) fn shown(lab: Lab) -> Option<Rgb> {
 }
 
 pub(super) fn lab([red, green, blue]: [f64; 3]) -> Lab {
-    LinSrgb::<f64>::new(red, green, blue).into_color()
+    let light: Xyz<D65, f64> = LinSrgb::new(red, green, blue).into_color();
+    let white: Xyz<Any, f64> = D65::get_xyz();
+    let [x, y, z] = [light.x / white.x, light.y / white.y, light.z / white.z]
+        .map(|part| if part > 216.0 / 24_389.0 { cube_root(part) } else { part * (841.0 / 108.0) + 4.0 / 29.0 });
+    Lab::new(116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z))
+}
+
+/// The cube root of what is above nothing, to some fourteen digits: a third of the time of the fit went into exact ones.
+///
+/// A third of the exponent is within 6 per cent (FreeBSD's `cbrt`, from memory); each of Halley's steps triples the digits.
+fn cube_root(of: f64) -> f64 {
+    let near = f64::from_bits(of.to_bits() / 3 + (715_094_163 << 32));
+    (0..3).fold(near, |root, _| {
+        let cube = root * root * root;
+        root * (cube + 2.0 * of) / (2.0 * cube + of)
+    })
 }
 
 fn moved(light: [f64; 3], by: [f64; 3], share: f64) -> [f64; 3] {
@@ -184,6 +199,16 @@ mod tests {
         let colours = [Rgb([200, 10, 10]), Rgb([10, 200, 10])];
         let seen = Seen { picture: vec![[0.5; 3]], weights: vec![1.0], masks: vec![vec![1.0], vec![0.0]] };
         assert_eq!(fit(&seen, &colours, &colours)[1], colours[1]);
+    }
+
+    #[test]
+    fn lab_is_that_of_the_palette() {
+        for level in 0..=1000 {
+            let light =
+                [f64::from(level) / 1000.0, f64::from(level * 7 % 1001) / 1000.0, f64::from(level % 10) / 1000.0];
+            let known: Lab = LinSrgb::new(light[0], light[1], light[2]).into_color();
+            assert!(lab(light).hybrid_distance(known) < 1e-9, "{light:?}");
+        }
     }
 
     proptest! {
