@@ -29,7 +29,7 @@ const EXAMPLES: &str = "Examples:
   rowscape compose headland.jpg --width 54in --square 10in/4 --out headland
   rowscape compose harbour.jpg --height 150cm --stash my-fabrics.toml --out harbour
   rowscape compose harbour.jpg --stash my-fabrics.toml --largest --out harbour
-  rowscape compose cliffs.jpg --crop 120,0,800,1000 --row-ends spare --out cliffs";
+  rowscape compose cliffs.jpg --width 54in --crop 120,0,800,1000 --row-ends spare --out cliffs";
 
 #[derive(Args)]
 #[command(after_help = EXAMPLES)]

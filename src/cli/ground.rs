@@ -14,6 +14,8 @@ use super::request::{StraightenChoice, value};
 use super::{Failure, screen};
 
 const USUAL_COLOURS: u32 = 12;
+/// The most dots that are still drawn one by one: 200 by 200.
+const SKETCH: u64 = 40_000;
 /// Cells up to which a photo's colours are suited at length, 60 by 80 in, and quickly.
 const FULLY_SUITED: usize = 19_200;
 const QUICKLY_SUITED: usize = 38_400;
@@ -90,9 +92,11 @@ impl Ground {
     }
 }
 
-/// Whether the picture is finer than the top's cells; what is drawn cell by cell is meant so.
+/// Whether the picture is finer than the top's cells and than a sketch; what is drawn dot by dot is meant so.
 fn is_photo(picture: &Picture, arguments: &ComposeArguments, columns: u32) -> bool {
-    picture.size(&arguments.crop).is_ok_and(|(width, _)| width > columns)
+    picture
+        .size(&arguments.crop)
+        .is_ok_and(|(width, height)| width > columns && u64::from(width) * u64::from(height) > SKETCH)
 }
 
 /// How long a photo's colours are suited to the scene, by its cells: full where that takes about a second.

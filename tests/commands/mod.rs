@@ -2,6 +2,7 @@
 
 mod audition;
 mod desk;
+mod examples;
 mod heap;
 mod hostile;
 mod kept;
