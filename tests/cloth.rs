@@ -182,3 +182,16 @@ fn many_sizes_are_laid_out_lot_after_lot() {
     let cut = made(YARDAGE, &[], &fillers(&sizes, true));
     assert!(cut.unplaced.is_empty() && cut.sheets.len() > 1);
 }
+
+/// A hundred and thirty oddments, each of another size, and only the last is large enough.
+#[test]
+fn the_last_of_many_sheets_is_cut_too() {
+    let oddment = |n: i64| Oddment { width: Length::INCH + Length::inches(n, 16), height: Length::INCH, count: 1 };
+    let mut oddments: Vec<Oddment> = (0..130).map(oddment).collect();
+    oddments.push(Oddment { width: inches("12"), height: inches("3"), count: 1 });
+    let stash = Supply { oddments, ..Supply::default() };
+    let cut = cut(&Cloth::Stash(&stash), &[], &fillers("1 of 11x2", true));
+    check(&cut);
+    assert!(cut.unplaced.is_empty(), "{:?}", cut.unplaced);
+    assert_eq!((cut.sheets.len(), cut.sheets[0].layout.sheet), (1, 130));
+}

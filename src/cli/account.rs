@@ -6,7 +6,7 @@ use std::path::Path;
 
 use rowscape::likeness::{Pieces, likeness, pieces};
 use rowscape::make::Work;
-use rowscape::measure::counted;
+use rowscape::measure::plural;
 use rowscape::plan::Item;
 use rowscape::prints::report;
 use rowscape::render::shopping_account;
@@ -64,11 +64,11 @@ pub fn account(made: &Made, out: &Path) -> String {
 fn units(counts: &Pieces) -> String {
     format!(
         "{}: {}, {} trimmed, {}, {}",
-        counted(counts.units, "unit"),
-        counted(counts.whole, "whole triangle unit"),
+        plural(counts.units, "unit"),
+        plural(counts.whole, "whole triangle unit"),
         counts.trimmed,
-        counted(counts.slices, "slice"),
-        counted(counts.fillers, "filler")
+        plural(counts.slices, "slice"),
+        plural(counts.fillers, "filler")
     )
 }
 
@@ -81,7 +81,7 @@ fn squares(work: &Work) -> String {
     let spare: u32 = work.batches.iter().map(|batch| batch.spare()).sum();
     let quarters = match quarters as usize {
         0 => String::new(),
-        n => format!(" and {}", counted(n, "quarter square")),
+        n => format!(" and {}", plural(n, "quarter square")),
     };
     format!("{bought} in {pairs} pairs, {spare} units{quarters} left over")
 }
@@ -91,7 +91,7 @@ fn on_hand(made: &Made) -> String {
     let (plan, work) = (&made.plan, &made.work);
     let words = |what: &str, there: u32, kind: fn(&Item) -> bool| {
         let used: u32 = work.hand.iter().filter(|used| kind(&used.item)).map(|used| used.used).sum();
-        (there > 0).then(|| format!("{used} of {}", counted(there, what)))
+        (there > 0).then(|| format!("{used} of {}", plural(there, what)))
     };
     let hand = &plan.hand;
     let kinds = [
@@ -109,7 +109,7 @@ fn layout(made: &Made) -> String {
     if bands.len() == columns {
         format!("{rows} rows across")
     } else {
-        format!("{}, {}, {}", counted(bands.len(), "band"), counted(columns, "column"), counted(rows, "row"))
+        format!("{}, {}, {}", plural(bands.len(), "band"), plural(columns, "column"), plural(rows, "row"))
     }
 }
 

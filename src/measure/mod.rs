@@ -15,7 +15,7 @@ pub use ruler::Ruler;
 pub use seam::{Drift, Seam};
 
 /// `1 band`, `3 bands`.
-pub fn counted(count: impl Display, what: &str) -> String {
+pub fn plural(count: impl Display, what: &str) -> String {
     let count = count.to_string();
     let ending = if count == "1" { "" } else { "s" };
     format!("{count} {what}{ending}")

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::measure::counted;
+use crate::measure::plural;
 
 /// What was sewn on paper and agrees with the plan.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -32,11 +32,11 @@ impl fmt::Display for Proven {
         write!(
             f,
             "cut and sewn on paper: {} in {} from {} and {}, out of {} of cloth, all {} patches as planned",
-            counted(self.units, "unit"),
-            counted(self.rows, "row"),
-            counted(self.squares, "square"),
-            counted(self.fillers, "filler"),
-            counted(self.sheets, "sheet"),
+            plural(self.units, "unit"),
+            plural(self.rows, "row"),
+            plural(self.squares, "square"),
+            plural(self.fillers, "filler"),
+            plural(self.sheets, "sheet"),
             self.patches
         )
     }

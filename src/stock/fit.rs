@@ -18,6 +18,7 @@ use super::whole::Slopes;
 use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
 use crate::fabric::Fabric;
 use crate::make::{Lacking, make};
+use crate::measure::plural;
 use crate::plan::{Band, Item, Piece, Placed, Plan, State, places, units_mut};
 
 /// Tries to make whole squares and real sheets suffice, each with a little less.
@@ -73,10 +74,10 @@ impl std::fmt::Display for Gaps {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(
             f,
-            "at most {:.1} % from the best that its cloth could give, {:.1} % with whole squares and sheets (gap, {} rounds)",
+            "at most {:.1} % from the best that its cloth could give, {:.1} % with whole squares and sheets (gap, {})",
             self.cloth * 100.0,
             self.whole * 100.0,
-            self.rounds
+            plural(self.rounds, "round")
         )?;
         let [wished, made] = self.triangles;
         let fewer = (made < wished).then(|| format!("{made} triangle units in place of {wished}"));

@@ -6,7 +6,7 @@ use super::deal::{Choose, deal};
 use crate::compose::Order;
 use crate::fabric::{Fabric, OnHand};
 use crate::make::make;
-use crate::measure::{Length, Ruler, counted, pieces_from_cloth, shop_words};
+use crate::measure::{Length, Ruler, pieces_from_cloth, plural, shop_words};
 use crate::plan::{Plan, Request};
 
 /// What a stash is short of for a top.
@@ -147,7 +147,7 @@ impl Lack {
 
     /// `3 squares of 10 in`.
     fn whole(&self) -> String {
-        format!("{} of {}", counted(self.squares, "square"), self.ruler.show(self.side))
+        format!("{} of {}", plural(self.squares, "square"), self.ruler.show(self.side))
     }
 }
 
@@ -231,7 +231,7 @@ fn pieces(heap: &OnHand) -> String {
         (heap.slices.iter().map(|slice| u64::from(slice.count)).sum(), "strip"),
         (heap.fillers.iter().map(|filler| u64::from(filler.count)).sum(), "filler"),
     ];
-    let there: Vec<String> = kinds.iter().filter(|(n, _)| *n > 0).map(|&(n, what)| counted(n, what)).collect();
+    let there: Vec<String> = kinds.iter().filter(|(n, _)| *n > 0).map(|&(n, what)| plural(n, what)).collect();
     if there.is_empty() { "no units".into() } else { there.join(", ") }
 }
 

@@ -7,7 +7,7 @@ use crate::measure::Length;
 /// Most sizes and most pieces that are laid out at once; where there are more, one lot after the other.
 const SIZES: usize = 60;
 const PIECES: u64 = 4_000;
-/// Most sizes of sheets.
+/// Most sheets that are cut from at once; where there are more, one lot after the other.
 const SHEETS: usize = 120;
 
 /// Cuts the squares and the fillers of one fabric out of its cloth.
@@ -18,8 +18,11 @@ pub fn cut(cloth: &Cloth, squares: &[PairSquares], fillers: &[Piece]) -> FabricC
     let mut table = Table::new(cloth, squares, fillers);
     table.precut(squares);
     table.close_squares(cloth);
-    let (pairs, rest) = table.wanted().partition(|&piece| piece < squares.len());
-    table.lay_all(pairs, rest);
+    for from in (0..table.bins.len()).step_by(SHEETS) {
+        table.from = from;
+        let (pairs, rest) = table.wanted().partition(|&piece| piece < squares.len());
+        table.lay_all(pairs, rest);
+    }
     FabricCut { squares: squares.len(), ..table.done() }
 }
 
@@ -28,6 +31,8 @@ pub(super) struct Table {
     pub pieces: Vec<Piece>,
     pub left: Vec<u32>,
     pub bins: Vec<Bin>,
+    /// The first bin of those that are cut from now.
+    from: usize,
     cloth: Vec<Bin>,
     sheets: Vec<SheetCut>,
     /// The bin whose squares fillers are cut from as well, where all is bought.
@@ -47,7 +52,6 @@ impl Table {
         let pieces: Vec<Piece> = squares.iter().map(square).chain(fillers.iter().cloned()).collect();
         let mut bins = bins(cloth, squares);
         bins.retain(|bin| bin.sheet.count > 0 && real(bin.sheet.width) && bin.sheet.height.is_none_or(real));
-        bins.truncate(SHEETS);
         let shared = match cloth {
             Cloth::ToBuy { squares: Some(side), .. } => bins.iter().position(|bin| bin.sheet.width == *side),
             _ => None,
@@ -57,6 +61,7 @@ impl Table {
             pieces,
             cloth: bins.clone(),
             bins,
+            from: 0,
             sheets: Vec::new(),
             shared,
             bought: matches!(cloth, Cloth::ToBuy { .. }),
@@ -124,7 +129,8 @@ impl Table {
     fn lay(&self, lot: &[(usize, u32)]) -> Option<Layout> {
         let piece = |&(piece, count): &(usize, u32)| Piece { count, ..self.pieces[piece].clone() };
         let pieces: Vec<Piece> = lot.iter().map(piece).collect();
-        let sheets: Vec<Sheet> = self.bins.iter().map(|bin| bin.sheet.clone()).collect();
+        let bins = self.bins.iter().skip(self.from).take(SHEETS);
+        let sheets: Vec<Sheet> = bins.map(|bin| bin.sheet.clone()).collect();
         lay_out_with(&pieces, &sheets, Effort::Quick).ok()
     }
 
@@ -135,6 +141,7 @@ impl Table {
                 cut.piece = lot[cut.piece].0;
             }
             sheet.copy = 0;
+            sheet.sheet += self.from;
             self.cut(first, sheet.sheet, sheet, 1);
         }
     }
