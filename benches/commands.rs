@@ -10,10 +10,11 @@ use rowscape::fabric::{named, propose};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, level, salience};
+use rowscape::plan::USUAL_ROUNDS;
 use rowscape::plan::{Request, write_with};
 use rowscape::proof::{Files, Folder, prove_folder};
 use rowscape::render::{self, Options};
-use rowscape::stock::{ROUNDS, compose};
+use rowscape::stock::compose;
 
 const STAGES: [&str; 9] =
     ["decode", "cells", "focus", "colours", "compose", "make", "tables and pages", "pictures", "proof"];
@@ -48,7 +49,7 @@ fn command(bytes: &[u8], [width, height]: [i64; 2]) -> Times {
     });
     let fabrics = stage(&mut times, || named(propose(&cells, columns, rows, &focus, 12, 1)));
     let order = Order::new(&request, &cells, &focus, &fabrics);
-    let (plan, _) = stage(&mut times, || compose(&order, ROUNDS).expect("a scene"));
+    let (plan, _) = stage(&mut times, || compose(&order, USUAL_ROUNDS).expect("a scene"));
     let work = stage(&mut times, || make(&plan));
     let options = Options::default();
     let [rows, cutting, cloth, build, leftovers] = stage(&mut times, || {

@@ -12,8 +12,9 @@ use rowscape::make::layout::{Layout, Piece, Sheet, lay_out, least_sheets};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
+use rowscape::plan::USUAL_ROUNDS as ROUNDS;
 use rowscape::plan::{Plan, Request};
-use rowscape::stock::{ROUNDS, compose};
+use rowscape::stock::compose;
 
 const ORDERS: u64 = 100;
 

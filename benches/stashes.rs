@@ -14,7 +14,8 @@ use rowscape::fabric::{Fabric, Rgb, Squares, Supply, Yardage};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::Request;
-use rowscape::stock::{ROUNDS, compose};
+use rowscape::plan::USUAL_ROUNDS as ROUNDS;
+use rowscape::stock::compose;
 
 const STASHES: u32 = 200;
 const PICTURES: [&str; 6] = [

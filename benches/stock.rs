@@ -13,8 +13,9 @@ use rowscape::fabric::{Fabric, Squares, Supply, Yardage, named, propose};
 use rowscape::make::{FabricCut, SheetKind, make};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
+use rowscape::plan::USUAL_ROUNDS as ROUNDS;
 use rowscape::plan::{Plan, Request};
-use rowscape::stock::{Have, ROUNDS, fit, within_cloth};
+use rowscape::stock::{Have, fit, within_cloth};
 
 const PICTURES: [&str; 5] = [
     "sample-sketches/lighthouse-dusk.png",

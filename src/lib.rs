@@ -4,9 +4,11 @@
 //! squares give, [`compose`] finds the best scene; the frozen [`plan`] holds it; [`make`] works out what to
 //! cut and sew; [`render`] writes it down; [`proof`] sews on paper what was written and compares.
 
+pub mod answer;
 pub mod audition;
 pub mod compose;
 pub mod fabric;
+pub mod job;
 pub mod likeness;
 pub mod make;
 pub mod measure;
@@ -19,3 +21,4 @@ pub mod revise;
 pub mod stock;
 pub mod suit;
 pub mod unit;
+pub mod watch;

@@ -10,6 +10,7 @@ use rowscape::measure::Length;
 use rowscape::plan::{Depth, Item, Plan, Request, RowEnds, read, write};
 use rowscape::revise::{Revision, revise};
 use rowscape::stock::{Fitted, StockError, fit, recolour, reprint};
+use rowscape::watch::UNWATCHED;
 use serde_json::{Value, json};
 
 const COLUMNS: usize = 20;
@@ -35,7 +36,7 @@ fn plan() -> Plan {
 fn looked_at_again(plan: &Plan) {
     let Plan { request, picture, focus, .. } = plan.clone();
     let revision = Revision { request, picture, focus, without: Vec::new(), changes: Vec::new(), rounds: 12 };
-    if let Ok((revised, _)) = revise(plan, &revision) {
+    if let Ok((revised, _)) = revise(plan, &revision, &UNWATCHED) {
         make(&revised);
     }
     let trial = Trial { name: "the heap".into(), plan: plan.clone() };
@@ -138,9 +139,9 @@ fn the_same_pieces_are_made_again_from_what_they_came_from() {
         let refitted = Plan { hand: plan.hand.clone(), ..refit(&plan, &plan.fabrics).unwrap() };
         let lacks = |plan: &Plan| !make(plan).lacking(plan).is_empty();
         let shapes = |plan: &Plan| plan.placed().iter().map(|p| (p.address, p.unit.width)).collect::<Vec<_>>();
-        if lacks(&reprint(&refitted).unwrap()) {
+        if lacks(&reprint(&refitted, &UNWATCHED).unwrap()) {
             short += 1;
-            let recoloured = recolour(&refitted).unwrap();
+            let recoloured = recolour(&refitted, &UNWATCHED).unwrap();
             assert_eq!(shapes(&recoloured), shapes(&plan));
             if !lacks(&recoloured) {
                 again += 1;

@@ -6,6 +6,7 @@ mod commands;
 mod gallery;
 mod hand;
 mod horizon;
+mod job;
 mod layout;
 mod looked_through;
 mod oracle;

@@ -6,7 +6,7 @@ use rowscape::compose::{Order, SceneError, scene};
 use rowscape::fabric::{Fabric, Rgb, letters};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Depth, Effort, Plan, Request, RowEnds, read, write};
+use rowscape::plan::{Depth, Effort, Focus, Plan, Request, RowEnds, read, write};
 use rowscape::proof::{Files, prove};
 use rowscape::render::{Options, cloth_csv, cutting_csv, rows_csv, svg};
 use rowscape::unit::Square;
@@ -49,7 +49,9 @@ prop_compose! {
             depth: if bands { Depth::Bands } else { Depth::Rows }, edge_step: grid * edge,
             colours: None, detail, triangles, trims: triangles / 2 + 5, quiet: 10 + detail % 4 * 30,
             thrift: detail % 3 * 100, suit: if detail % 2 == 0 { Effort::Full } else { Effort::None },
-            seed: 1, margin: detail % 40,
+            seed: 1, margin: detail % 40, title: if metric { String::new() } else { "Harbour mouth".into() },
+            straighten: spare, focus: if bands { Focus::None } else { Focus::Auto }, rounds: 1 + detail % 90,
+            steps: (detail % 5 == 0).then_some(triangles),
         }
     }
 }

@@ -8,6 +8,7 @@ use rowscape::plan::{Address, Band, Column, Depth, Piece, Placed, Plan, Request,
 use rowscape::revise::{Change, Part, ReviseError, Revision, compare, revise};
 use rowscape::stock;
 use rowscape::unit::Cut;
+use rowscape::watch::UNWATCHED;
 
 fn request() -> Request {
     Request {
@@ -65,7 +66,7 @@ fn uses(plan: &Plan, fabric: usize, but: State) -> bool {
 #[test]
 fn nothing_asked_changes_nothing() {
     let plan = plan();
-    let (again, _) = revise(&plan, &revision(&plan, vec![])).unwrap();
+    let (again, _) = revise(&plan, &revision(&plan, vec![]), &UNWATCHED).unwrap();
     assert_eq!(again, plan);
     let changes = compare((&plan, &make(&plan)), (&again, &make(&again)));
     assert_eq!((changes.units, changes.same), (plan.placed().len(), plan.placed().len()));
@@ -81,7 +82,7 @@ fn every_row_that_is_sewn_stays_whatever_else_is_asked() {
             let mut asked = revision(&plan, vec![Change::Mark(part, State::Sewn)]);
             (asked.request.detail, asked.request.depth) = (detail, depth);
             asked.without = vec!["D".into()];
-            let Ok((new, _)) = revise(&plan, &asked) else { continue };
+            let Ok((new, _)) = revise(&plan, &asked, &UNWATCHED) else { continue };
             for old in plan.placed().iter().filter(|placed| part.holds(placed, Length::INCH)) {
                 let stands = there(&new, old);
                 assert_eq!((stands.unit.piece, stands.unit.state), (old.unit.piece, State::Sewn));
@@ -102,11 +103,11 @@ fn a_kept_row_may_grow_with_the_top_and_cannot_shrink_with_it() {
     let mut asked = revision(&plan, vec![Change::Mark(Part::All, State::Kept)]);
     asked.request.width = Length::INCH * 28i64;
     asked.picture = (0..24 * 28).map(|i| plan.picture[i / 28 * 24 + (i % 28).min(23)]).collect();
-    let (wider, _) = revise(&plan, &asked).unwrap();
+    let (wider, _) = revise(&plan, &asked, &UNWATCHED).unwrap();
     plan.placed().iter().for_each(|old| assert_eq!(there(&wider, old).unit.piece, old.unit.piece));
     asked.request.width = Length::INCH * 20i64;
     asked.picture.truncate(20 * 24);
-    let refused = revise(&plan, &asked).unwrap_err();
+    let refused = revise(&plan, &asked, &UNWATCHED).unwrap_err();
     assert!(matches!(refused, ReviseError::CannotStay { .. }), "{refused}");
 }
 
@@ -115,19 +116,19 @@ fn a_turned_unit_and_a_new_patch_are_kept_so() {
     let plan = plan();
     let unit = at(&plan, is_whole);
     let Piece::Triangle(was) = unit.unit.piece else { unreachable!() };
-    let (new, _) = revise(&plan, &revision(&plan, vec![Change::Turn(unit.address, 1)])).unwrap();
+    let (new, _) = revise(&plan, &revision(&plan, vec![Change::Turn(unit.address, 1)]), &UNWATCHED).unwrap();
     let Piece::Triangle(now) = there(&new, &unit).unit.piece else { panic!("not a triangle unit") };
     assert_eq!((now.tip, now.rest, now.block), (was.tip, was.rest, was.block));
     assert_ne!(now.corner, was.corner);
     let four = revision(&plan, vec![Change::Turn(unit.address, 1); 4]);
-    assert_eq!(there(&revise(&plan, &four).unwrap().0, &unit).unit.piece, unit.unit.piece);
+    assert_eq!(there(&revise(&plan, &four, &UNWATCHED).unwrap().0, &unit).unit.piece, unit.unit.piece);
     let other = (0..5).find(|print| ![was.tip, was.rest].contains(print)).unwrap();
     let letter = |print: usize| plan.fabrics[print].letter.clone();
     let patch = |then: usize| Change::Patch { at: unit.address, now: letter(was.tip), then: letter(then) };
-    let (new, _) = revise(&plan, &revision(&plan, vec![patch(other)])).unwrap();
+    let (new, _) = revise(&plan, &revision(&plan, vec![patch(other)]), &UNWATCHED).unwrap();
     let Piece::Triangle(now) = there(&new, &unit).unit.piece else { panic!("not a triangle unit") };
     assert_eq!((now.tip, now.rest, there(&new, &unit).unit.state), (other, was.rest, State::Kept));
-    let both = revise(&plan, &revision(&plan, vec![patch(was.rest)])).unwrap_err();
+    let both = revise(&plan, &revision(&plan, vec![patch(was.rest)]), &UNWATCHED).unwrap_err();
     assert!(matches!(both, ReviseError::OneFabric { .. }), "{both}");
 }
 
@@ -136,12 +137,13 @@ fn wishes_are_granted_where_they_were_made() {
     let plan = plan();
     let unit = at(&plan, is_whole);
     for letter in [None, Some("E".to_owned())] {
-        let (new, _) = revise(&plan, &revision(&plan, vec![Change::Filler(unit.address, letter.clone())])).unwrap();
+        let (new, _) =
+            revise(&plan, &revision(&plan, vec![Change::Filler(unit.address, letter.clone())]), &UNWATCHED).unwrap();
         let Piece::Filler(print) = there(&new, &unit).unit.piece else { panic!("not a filler") };
         assert!(letter.is_none_or(|letter| plan.fabrics[print].letter == letter));
     }
     for placed in plan.placed() {
-        let wish = revise(&plan, &revision(&plan, vec![Change::Whole(placed.address)]));
+        let wish = revise(&plan, &revision(&plan, vec![Change::Whole(placed.address)]), &UNWATCHED);
         let (new, _) = match wish {
             Err(error @ (ReviseError::NoRoom(_) | ReviseError::CannotBe { .. })) => {
                 panic!("{}: {error}", placed.address)
@@ -170,13 +172,13 @@ fn what_cannot_be_is_refused_with_its_reason() {
         cases.push((vec![Change::Turn(filler.address, 1)], "nothing to turn"));
     }
     for (changes, reason) in cases {
-        let refused = revise(&plan, &revision(&plan, changes)).unwrap_err().to_string();
+        let refused = revise(&plan, &revision(&plan, changes), &UNWATCHED).unwrap_err().to_string();
         assert!(refused.contains(reason), "{refused}");
     }
     let sewn = |change: &dyn Fn(&mut Request)| {
         let mut asked = revision(&plan, vec![Change::Mark(Part::Unit(whole), State::Sewn)]);
         change(&mut asked.request);
-        revise(&plan, &asked).unwrap_err().to_string()
+        revise(&plan, &asked, &UNWATCHED).unwrap_err().to_string()
     };
     assert!(
         sewn(&|r| r.seam = Seam::measured(Length::inches(3, 8), Ruler::Inch)).contains("sewn with a seam of 1/4 in")
@@ -200,7 +202,7 @@ fn a_wish_that_the_fabrics_cannot_grant_is_named_with_what_to_do() {
         (named, "fabric C gives no filler of 4 in x 4 in", "leave its letter out"),
     ];
     for (asked, reason, hint) in cases {
-        let refused = revise(&plan, &asked).unwrap_err();
+        let refused = revise(&plan, &asked, &UNWATCHED).unwrap_err();
         assert!(matches!(refused, ReviseError::CannotBe { at, .. } if at == wished), "{refused}");
         let said = refused.to_string();
         assert!(said.contains(&format!("at unit {wished} ")) && said.contains(reason), "{said}");
@@ -218,14 +220,14 @@ fn a_place_that_leaves_no_room_is_named() {
     let rows = vec![row(&[12, 12]), row(&[2, 4, 18]), row(&[12, 12]), row(&[12, 12]), row(&[24]), row(&[24])];
     plan.bands = vec![Band { height: 24, columns: vec![Column { width: 24, rows }] }];
     let keep = |unit| Change::Mark(Part::Unit(Address { band: 1, column: 1, row: 2, unit }), State::Kept);
-    assert!(revise(&plan, &revision(&plan, vec![keep(2)])).is_ok());
+    assert!(revise(&plan, &revision(&plan, vec![keep(2)]), &UNWATCHED).is_ok());
     // Two inches to the left of it, and no piece narrower than three.
     let mut asked = revision(&plan, vec![keep(2)]);
     asked.request.least = Length::INCH * 3i64;
-    let refused = revise(&plan, &asked).unwrap_err();
+    let refused = revise(&plan, &asked, &UNWATCHED).unwrap_err();
     assert!(matches!(&refused, ReviseError::NoRoom(at) if at.contains("stands from unit 1.1.2.2")), "{refused}");
     asked.changes = vec![Change::Filler(Address { band: 1, column: 1, row: 2, unit: 2 }, None)];
-    let refused = revise(&plan, &asked).unwrap_err();
+    let refused = revise(&plan, &asked, &UNWATCHED).unwrap_err();
     assert!(matches!(&refused, ReviseError::NoRoom(at) if at == "what is wanted at unit 1.1.2.2"), "{refused}");
     assert!(refused.hint().is_some());
 }
@@ -245,7 +247,7 @@ fn a_wish_comes_in_a_print_of_which_there_is_some() {
     let filler = at(&plan, |placed| matches!(placed.unit.piece, Piece::Filler(_)));
     let whole = *plan.placed().last().unwrap();
     let asked = vec![Change::Filler(filler.address, None), Change::Whole(whole.address)];
-    let (revised, _) = revise(&plan, &revision(&plan, asked)).unwrap();
+    let (revised, _) = revise(&plan, &revision(&plan, asked), &UNWATCHED).unwrap();
     assert_eq!(there(&revised, &filler).unit.state, State::Kept);
     at(&revised, |placed| is_whole(placed) && placed.unit.state == State::Kept);
     assert!(!uses(&revised, 0, State::Sewn) && !uses(&revised, 2, State::Sewn));

@@ -11,6 +11,7 @@ use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Depth, Plan, State};
 use rowscape::revise::{Change, Part, ReviseError, Revision, revise};
 use rowscape::stock::{Gaps, Have, Lack, Ruling, StockError, fit, within_cloth};
+use rowscape::watch::UNWATCHED;
 use within::{assert_within, fabrics, picture, request};
 
 proptest! {
@@ -122,7 +123,7 @@ fn a_revision_takes_no_more_than_there_is_with_what_is_sewn() {
     let sewn: Vec<_> = plan.placed().into_iter().filter(|placed| placed.address.row == 1).collect();
     let mut asked = revision(&plan, vec![Change::Mark(Part::Row(1, 1, 1), State::Sewn)]);
     asked.request.detail = 60;
-    let (new, gaps) = revise(&plan, &asked).unwrap();
+    let (new, gaps) = revise(&plan, &asked, &UNWATCHED).unwrap();
     assert!(gaps.is_some(), "a plan with counts is composed within them");
     assert_within(&new);
     let still = |unit: &rowscape::plan::Placed| {
@@ -133,7 +134,9 @@ fn a_revision_takes_no_more_than_there_is_with_what_is_sewn() {
     for supply in bare.fabrics.iter_mut().filter_map(|fabric| fabric.supply.as_mut()) {
         (supply.squares, supply.yardage) = (vec![Squares { size: Length::INCH * 2i64, count: 1 }], vec![]);
     }
-    let Err(error @ ReviseError::Short(_)) = revise(&bare, &asked) else { panic!("a scrap of each is too little") };
+    let Err(error @ ReviseError::Short(_)) = revise(&bare, &asked, &UNWATCHED) else {
+        panic!("a scrap of each is too little")
+    };
     let told = error.to_string();
     assert!(
         told.contains("family ") && told.contains(" is short of about ") && told.contains("of 10 in, or "),
@@ -154,11 +157,11 @@ fn a_heap_is_revised_from_the_heap() {
     let order = Order { hand: &hand, ..Order::new(&request, &small, &[], &fabrics) };
     let plan = fit(&order, 12).unwrap().plan;
     let kept = revision(&plan, vec![Change::Mark(Part::Row(1, 1, 1), State::Kept)]);
-    let (new, _) = revise(&plan, &kept).unwrap();
+    let (new, _) = revise(&plan, &kept, &UNWATCHED).unwrap();
     let work = make(&new);
     assert_eq!((work.hand.iter().map(|piece| piece.used).sum::<u32>(), work.batches.len()), (4, 0));
     let mut wide = revision(&plan, vec![]);
     (wide.request.width, wide.picture) = (Length::INCH * 18i64, picture(18, 12, 1));
-    let told = revise(&plan, &wide).unwrap_err().to_string();
+    let told = revise(&plan, &wide, &UNWATCHED).unwrap_err().to_string();
     assert!(told.contains("it has 5 units and no cloth; more units, or cloth, of family 0"), "{told}");
 }

@@ -3,26 +3,29 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use rowscape::measure::Length;
+use rowscape::fabric::is_unprintable;
+use rowscape::job::{self, Brief, FILES, File, MOST_COLOURS};
+use rowscape::measure::{Length, Ruler};
 use rowscape::picture::Crop;
-use rowscape::stock::{Gaps, ROUNDS, StockError, compose};
+use rowscape::plan::{MOST_ROUNDS, USUAL_ROUNDS};
+use rowscape::render::{self, Account, Options};
 
+use super::failure::Given;
 use super::folder::Folder;
-use super::ground::{Ground, ask};
-use super::largest::largest;
-use super::made::{FILES, write_down};
-use super::read::{read_picture, read_stash};
+use super::read::{file_name, read_picture, read_stash};
 use super::request::{
-    DepthChoice, EffortChoice, Measured, RowEndsChoice, SizeArguments, StraightenChoice, dial, measured,
+    DepthChoice, EffortChoice, Measured, RowEndsChoice, SizeArguments, StraightenChoice, dial, focus, measured, value,
 };
-use super::{Failure, account};
+use super::{Failure, screen};
 
 pub const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200), ("finest", 500)];
 pub const TRIANGLES: [(&str, u32); 4] = [("few", 30), ("some", 60), ("many", 100), ("most", 250)];
 pub const TRIMS: [(&str, u32); 3] = [("few", 50), ("some", 100), ("many", 200)];
 pub const QUIET: [(&str, u32); 3] = [("few", 20), ("some", 50), ("many", 100)];
 const THRIFT: [(&str, u32); 3] = [("none", 0), ("some", 100), ("much", 300)];
-const MOST_COLOURS: u32 = 60;
+
+/// Most characters of a title.
+const MOST_TITLE: usize = 80;
 
 const EXAMPLES: &str = "Examples:
   rowscape compose sample-sketches/lighthouse-dusk.png --width 54in --out lighthouse
@@ -42,6 +45,9 @@ pub struct ComposeArguments {
     /// Write over a scene that the folder holds
     #[arg(long)]
     replace: bool,
+    /// What the scene is called, at the head of its list [default: the picture's name]
+    #[arg(long, value_name = "TITLE", value_parser = title)]
+    title: Option<String>,
     /// Finished width of the top; without it, taken from the picture's shape
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, required_unless_present_any = ["height", "largest"])]
     pub(super) width: Option<Measured<Length>>,
@@ -110,7 +116,7 @@ pub struct ComposeArguments {
     #[arg(long)]
     largest: bool,
     /// Rounds in which scarce cloth is priced, for a stash with counts: more rounds, a better scene
-    #[arg(long, default_value_t = ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    #[arg(long, default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
     pub(super) rounds: u32,
     /// Leave the seam lines out of the pictures
     #[arg(long)]
@@ -120,53 +126,85 @@ pub struct ComposeArguments {
 impl ComposeArguments {
     /// The files that are read.
     pub(super) fn reading(&self) -> Vec<&Path> {
-        let mask = mask(Some(&self.focus));
+        let mask = focus(&self.focus).1;
         [Some(self.picture.as_path()), self.stash.as_deref(), mask].into_iter().flatten().collect()
     }
-}
 
-/// The picture that a focus names, if it names one.
-pub fn mask(focus: Option<&str>) -> Option<&Path> {
-    focus.filter(|focus| !["auto", "none"].contains(focus)).map(Path::new)
+    /// What is asked for.
+    fn brief(&self, stash: Option<String>) -> Brief {
+        let given = [self.width, self.height].into_iter().flatten().next();
+        let ruler = given.map(|length| length.ruler).or(self.sizes.ruler()).unwrap_or(Ruler::Inch);
+        let Self { largest, colours, detail, triangles, trims, quiet, thrift, margin, seed, rounds, .. } = *self;
+        Brief {
+            title: self.title.clone().unwrap_or_default(),
+            picture: file_name(&self.picture),
+            crop: self.crop.to_string(),
+            straighten: matches!(self.straighten, StraightenChoice::Auto),
+            focus: focus(&self.focus).0,
+            width: value(&self.width),
+            height: value(&self.height),
+            largest,
+            sizes: self.sizes.given(),
+            cloth_width: value(&self.cloth_width),
+            edge_step: value(&self.edge_step),
+            row_ends: self.row_ends.into(),
+            depth: self.depth.into(),
+            stash,
+            colours,
+            suit: self.suit.map(Into::into),
+            detail,
+            triangles,
+            trims,
+            quiet,
+            thrift,
+            margin,
+            seed,
+            rounds,
+            ..Brief::usual(ruler)
+        }
+    }
 }
 
 pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     let picture = read_picture(&arguments.picture)?;
+    let mask = focus(&arguments.focus).1;
+    let mask_bytes = mask.map(read_picture).transpose()?;
     let stash = arguments.stash.as_deref().map(read_stash).transpose()?;
+    let given = Given {
+        picture: Some(&arguments.picture),
+        mask,
+        stashes: arguments.stash.iter().map(PathBuf::as_path).zip(&stash).collect(),
+        plan: None,
+    };
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace, &arguments.reading())?;
-    let (plan, mut notes) = match (&stash, arguments.largest) {
-        (Some(stash), true) => largest(arguments, &picture, stash)?,
-        (None, true) => {
-            let failure = Failure::new("--largest asks how large a top a stash makes, and there is none");
-            return Err(failure.hint("give the stash with --stash FILE, or the size with --width or --height"));
-        }
-        (stash, false) => {
-            let (request, notes) = ask(arguments, &picture)?;
-            let mut ground = Ground::new(arguments, &picture, stash.as_ref(), request)?;
-            let (plan, gaps) = compose(&ground.order(), arguments.rounds).map_err(short)?;
-            let asked = notes.into_iter().chain(std::mem::take(&mut ground.notes));
-            (plan, asked.chain(gaps.map(|gaps| within(&gaps))).collect())
-        }
-    };
-    let read = picture.notes().iter().map(|note| format!("{}: {note}", arguments.picture.display()));
-    notes.splice(0..0, read);
-    let (made, contents) = write_down(plan, notes, !arguments.no_seams)?;
-    let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
-    folder.write(&contents)?;
-    Ok(account::account(&made, &arguments.out))
+    let brief = arguments.brief(stash.clone());
+    let watch = screen::watch();
+    let scene = job::compose(&brief, &picture, mask_bytes.as_deref(), &watch).map_err(|error| given.failure(error))?;
+    let made = job::files(&scene.plan, &options(arguments.no_seams), &watch).map_err(|error| given.failure(error))?;
+    folder.write(&bytes(&made.files))?;
+    Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out)))
 }
 
-pub fn short(error: StockError) -> Failure {
-    let hint = match &error {
-        StockError::Short(_) => {
-            "compose a smaller top (`--largest` finds the largest that the stash makes), add to the stash, or take counts out of it to see what it would need"
-        }
-        StockError::Scene(_) => "change the size, the squares or the stash",
-    };
-    Failure::new(&error).hint(hint)
+/// How scenes are drawn.
+pub fn options(no_seams: bool) -> Options {
+    Options { seams: !no_seams, ..Options::default() }
 }
 
-/// How good the scene is for the stash.
-pub fn within(gaps: &Gaps) -> String {
-    format!("within the stash: {gaps}")
+/// The contents of files, in their order.
+pub fn bytes(files: &[File]) -> Vec<&[u8]> {
+    files.iter().map(|file| file.bytes.as_slice()).collect()
+}
+
+/// Where all files of a scene were written, and how wide the account may be.
+pub fn account(out: &Path) -> Account {
+    Account { written: format!("{} in {}", FILES.join(", "), out.display()), width: screen::width() }
+}
+
+/// A name that can be printed on one line.
+pub fn title(text: &str) -> Result<String, String> {
+    let title = text.trim();
+    match title.chars().count() {
+        1..=MOST_TITLE if !title.chars().any(is_unprintable) => Ok(title.to_owned()),
+        _ => Err(format!("write 1 to {MOST_TITLE} letters, on one line")),
+    }
 }

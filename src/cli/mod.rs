@@ -1,13 +1,10 @@
 //! The commands: arguments in, files and an account out.
 
-mod account;
 mod audition;
 mod compose;
 mod failure;
+mod files;
 mod folder;
-mod ground;
-mod largest;
-mod made;
 mod pages;
 mod prove;
 mod read;
@@ -42,6 +39,8 @@ enum Command {
     Audition(audition::AuditionArguments),
     /// Change a scene: keep what stands, turn, exchange or leave out, and compose the rest again
     Revise(Box<revise::ReviseArguments>),
+    /// Write every file of a scene anew from its plan, a trial's included
+    Files(files::FilesArguments),
     /// Show what a cut square gives: two, four and eight at a time, trimmed units and slices
     Sizes(sizes::SizesArguments),
     /// Look a stash through: what there is, what it could give, what is doubtful; or propose its families
@@ -69,6 +68,7 @@ impl Arguments {
                 let read = all.reading().into_iter().map(stash::folder);
                 read.chain([read::scene(&all.plan), &all.out]).collect()
             }
+            Command::Files(all) => vec![read::scene(&all.plan), &all.out],
             Command::Stash(all) => all.files().map(stash::folder).collect(),
             Command::Proof(all) => vec![&all.folder],
             Command::Man(all) => vec![&all.folder],
@@ -89,6 +89,7 @@ pub fn run(arguments: Arguments) -> Result<String, Failure> {
         Command::Compose(arguments) => compose::run(&arguments),
         Command::Audition(arguments) => audition::run(&arguments),
         Command::Revise(arguments) => revise::run(&arguments),
+        Command::Files(arguments) => files::run(&arguments),
         Command::Sizes(arguments) => sizes::run(&arguments),
         Command::Stash(arguments) => stash::run(&arguments),
         Command::Proof(arguments) => prove::run(&arguments),

@@ -3,7 +3,8 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use rowscape::proof::{Files, Folder, prove_folder};
+use rowscape::job;
+use rowscape::proof::{Files, Folder};
 
 use super::Failure;
 use super::read::{MOST_PLAN, bounded, bounded_text};
@@ -23,7 +24,7 @@ pub fn run(arguments: &ProofArguments) -> Result<String, Failure> {
     let (cloth, leftovers, svg) = (text("cloth.csv")?, text("leftovers.toml")?, text("picture.svg")?);
     let png = bounded(&folder.join("picture.png"), MOST_PLAN).map_err(again)?;
     let files = Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth };
-    let proven = prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers })
+    let proven = job::prove(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers })
         .map_err(|fault| Failure::at(folder, &fault).hint(&fault.hint))?;
     Ok(format!("{proven}\n"))
 }

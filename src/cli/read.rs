@@ -4,8 +4,7 @@ use std::fs::File;
 use std::io::Read;
 use std::path::Path;
 
-use rowscape::fabric::{Rgb, Stash, StashError};
-use rowscape::picture::{Crop, Limits, Picture, salience};
+use rowscape::fabric::{Stash, StashError, printable};
 use rowscape::plan::{self, Plan};
 
 use super::Failure;
@@ -38,23 +37,23 @@ pub fn bounded_text(path: &Path, most: u64) -> Result<String, Failure> {
     String::from_utf8(bounded(path, most)?).map_err(|_| Failure::at(path, "is not text"))
 }
 
-pub fn read_picture(path: &Path) -> Result<Picture, Failure> {
-    let bytes = bounded(path, MOST_PICTURE)?;
-    Picture::decode(&bytes, &Limits::default()).map_err(|error| Failure::at(path, error))
-}
-
-pub fn read_stash(path: &Path) -> Result<Stash, Failure> {
-    let text = read_stash_text(path)?;
-    Stash::read(&text).map_err(|error| stash_failure(path, text, &error))
+/// A picture's bytes.
+pub fn read_picture(path: &Path) -> Result<Vec<u8>, Failure> {
+    bounded(path, MOST_PICTURE)
 }
 
 /// The text of a stash file, whatever it says.
-pub fn read_stash_text(path: &Path) -> Result<String, Failure> {
+pub fn read_stash(path: &Path) -> Result<String, Failure> {
     bounded_text(path, Stash::MOST_BYTES as u64).map_err(|failure| failure.or_hint("a stash is a TOML text file"))
 }
 
+/// A file's name as it is printed.
+pub fn file_name(path: &Path) -> String {
+    path.file_name().map(|name| printable(&name.to_string_lossy())).unwrap_or_default()
+}
+
 /// What is wrong in a stash, with its line.
-pub fn stash_failure(path: &Path, text: String, error: &StashError) -> Failure {
+pub fn stash_failure(path: &Path, text: &str, error: &StashError) -> Failure {
     let failure = Failure::at(path, error.message()).hint(error.help());
     match error.span.clone() {
         Some(span) if span.end <= text.len() && span.start <= span.end => failure.underline(path, text, span),
@@ -76,18 +75,4 @@ pub fn read_plan(path: &Path) -> Result<(Plan, String), Failure> {
         Failure::at(&path, error).hint("give a plan.json as it was written, or compose the scene again")
     })?;
     Ok((plan, text))
-}
-
-/// Weights of the cells; empty where all are plain.
-pub fn focus(asked: &str, cells: &[Rgb], columns: u32, rows: u32) -> Result<Vec<u8>, Failure> {
-    match asked {
-        "auto" => Ok(salience(cells, columns, rows)),
-        "none" => Ok(Vec::new()),
-        mask => {
-            let path = Path::new(mask);
-            let mask = read_picture(path)?.mask(&Crop::Centre, columns, rows).map_err(|e| Failure::at(path, e))?;
-            // Black weighs half, middle grey about plain, white four times.
-            Ok(mask.into_iter().map(|level| 2 + (u32::from(level).pow(2) * 14 / 65_025) as u8).collect())
-        }
-    }
 }

@@ -1,11 +1,12 @@
-//! From the maker's words to a checked request.
+//! From the maker's words to what a brief says.
+
+use std::path::Path;
 
 use clap::{Args, ValueEnum};
-use rowscape::measure::{Length, LengthError, Ruler, Seam};
-use rowscape::plan::{Depth, Effort, Request, RowEnds};
-use rowscape::unit::{Square, SquareError};
-
-use super::Failure;
+use rowscape::job::{DIAL, Sizes};
+use rowscape::measure::{Length, LengthError, Ruler};
+use rowscape::plan::{Depth, Effort, Focus, RowEnds};
+use rowscape::unit::Square;
 
 /// The sizes that scenes and units are worked out with.
 #[derive(Args)]
@@ -80,6 +81,15 @@ pub enum StraightenChoice {
     None,
 }
 
+/// What is to be truer and finer, and the picture that says so where it is one.
+pub fn focus(asked: &str) -> (Focus, Option<&Path>) {
+    match asked {
+        "auto" => (Focus::Auto, None),
+        "none" => (Focus::None, None),
+        mask => (Focus::Mask, Some(Path::new(mask))),
+    }
+}
+
 impl From<EffortChoice> for Effort {
     fn from(choice: EffortChoice) -> Self {
         match choice {
@@ -126,10 +136,11 @@ fn strips(text: &str) -> Result<Strips, LengthError> {
 /// A number, or one of a few named stops.
 pub fn dial(text: &str, stops: &[(&str, u32)]) -> Result<u32, String> {
     let named = stops.iter().find(|(name, _)| *name == text.trim()).map(|(_, value)| *value);
-    let number = || text.trim().parse().ok().filter(|n| (10..=2_000).contains(n));
+    let [least, most] = DIAL;
+    let number = || text.trim().parse().ok().filter(|n| (least..=most).contains(n));
     named.or_else(number).ok_or_else(|| {
         let names: Vec<&str> = stops.iter().map(|(name, _)| *name).collect();
-        format!("take {} or a number from 10 to 2000", names.join(", "))
+        format!("take {} or a number from {least} to {most}", names.join(", "))
     })
 }
 
@@ -140,46 +151,19 @@ impl SizeArguments {
         squares.or(self.grid.as_ref().map(|grid| grid.ruler)).or(self.seam.as_ref().map(|seam| seam.ruler))
     }
 
-    /// What is usual on a ruler, with the sizes that are given.
-    pub fn afresh(&self, ruler: Ruler) -> Result<Request, Failure> {
-        let request = self.over(&Request::usual(ruler))?;
-        Ok(Request { least: value(&self.least, request.usual_least()), ..request })
-    }
-
-    /// A request with the sizes that are given in the place of its own.
-    pub fn over(&self, request: &Request) -> Result<Request, Failure> {
-        let mut request = request.clone();
-        let ruler = request.ruler;
-        if !self.square.is_empty() {
-            request.squares = self.square.iter().map(|square| square.value).collect();
+    /// The sizes that are given.
+    pub fn given(&self) -> Sizes {
+        Sizes {
+            squares: (!self.square.is_empty()).then(|| self.square.iter().map(|square| square.value).collect()),
+            seam: value(&self.seam),
+            grid: value(&self.grid),
+            strips: self.strips.as_ref().map(|strips| strips.0.clone()),
+            least: value(&self.least),
         }
-        if let Some(Measured { value, .. }) = self.seam {
-            if value <= Length::ZERO {
-                return Err(Failure::new(format!("the seam is {}", ruler.show(value)))
-                    .hint("sew two strips together and measure it: `1/4in` and `0.75cm` are usual"));
-            }
-            request.seam = Seam::measured(value, ruler);
-        }
-        request.grid = value(&self.grid, request.grid);
-        if request.grid <= Length::ZERO {
-            return Err(Failure::new(format!("the grid is {}", ruler.show(request.grid))).hint("take `1/2in` or `1cm`"));
-        }
-        if let Some(strips) = &self.strips {
-            request.strips.clone_from(&strips.0);
-        }
-        request.least = value(&self.least, request.least);
-        Ok(request)
     }
 }
 
-/// What is given, or else what is held.
-pub fn value(given: &Option<Measured<Length>>, held: Length) -> Length {
-    given.map_or(held, |given| given.value)
-}
-
-/// A square's error in the words of a length's.
-impl From<SquareError> for Failure {
-    fn from(error: SquareError) -> Self {
-        Self::new(error)
-    }
+/// What is given, without its ruler.
+pub fn value(given: &Option<Measured<Length>>) -> Option<Length> {
+    given.map(|given| given.value)
 }

@@ -1,24 +1,21 @@
 //! `revise`: a new plan from an old one, around what stands.
 
-use std::fmt::Write;
 use std::path::{Path, PathBuf};
 use std::str::FromStr;
 
 use clap::Args;
-use rowscape::fabric::printable;
-use rowscape::make::make;
+use rowscape::job::{self, FILES, ReviseBrief, Revised};
 use rowscape::measure::Length;
-use rowscape::picture::{Crop, Picture, salience};
-use rowscape::plan::{Address, Plan, Request, State};
-use rowscape::revise::{Change, Changes, Count, Part, ReviseError, Revision, compare, revise};
-use rowscape::stock::ROUNDS;
+use rowscape::plan::{Address, MOST_ROUNDS, State, USUAL_ROUNDS};
+use rowscape::render;
+use rowscape::revise::{Change, Part};
 
-use super::compose::{DETAIL, QUIET, TRIANGLES, TRIMS, mask, within};
+use super::compose::{DETAIL, QUIET, TRIANGLES, TRIMS, account, bytes, options, title};
+use super::failure::Given;
 use super::folder::Folder;
-use super::made::{FILES, write_down};
-use super::read::{focus, read_picture, read_plan};
-use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, measured, value};
-use super::{Failure, account};
+use super::read::{file_name, read_picture, read_plan};
+use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, focus, measured, value};
+use super::{Failure, screen};
 
 const EXAMPLES: &str = "Examples:
   rowscape revise lighthouse --sewn 2.1 --without K --out lighthouse-2
@@ -62,6 +59,12 @@ pub struct ReviseArguments {
     /// Want a whole triangle unit where a unit is
     #[arg(long, value_name = "UNIT", value_parser = whole)]
     whole: Vec<Change>,
+    /// What the scene is called, at the head of its list
+    #[arg(long, value_name = "TITLE", value_parser = title)]
+    title: Option<String>,
+    /// How much more to buy than is cut, in per cent
+    #[arg(long, value_name = "PER CENT", value_parser = clap::value_parser!(u32).range(0..=100))]
+    margin: Option<u32>,
     /// Finished width of the top
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
     width: Option<Measured<Length>>,
@@ -102,7 +105,7 @@ pub struct ReviseArguments {
     #[arg(long, value_name = "auto|none|MASK")]
     focus: Option<String>,
     /// Rounds in which scarce cloth is priced, for a plan whose fabrics have counts: more rounds, a better scene
-    #[arg(long, default_value_t = ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=1000))]
+    #[arg(long, default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
     rounds: u32,
     /// Leave the seam lines out of the pictures
     #[arg(long)]
@@ -112,88 +115,61 @@ pub struct ReviseArguments {
 impl ReviseArguments {
     /// The files that are read beside the plan, which is kept whatever is written.
     pub(super) fn reading(&self) -> Vec<&Path> {
-        self.picture.as_deref().into_iter().chain(mask(self.focus.as_deref())).collect()
+        self.picture.as_deref().into_iter().chain(self.mask()).collect()
+    }
+
+    fn mask(&self) -> Option<&Path> {
+        self.focus.as_deref().and_then(|asked| focus(asked).1)
+    }
+
+    /// What is to be changed.
+    fn brief(&self) -> ReviseBrief {
+        ReviseBrief {
+            title: self.title.clone(),
+            picture: self.picture.as_deref().map(file_name),
+            focus: self.focus.as_deref().map(|asked| focus(asked).0),
+            width: value(&self.width),
+            height: value(&self.height),
+            sizes: self.sizes.given(),
+            cloth_width: value(&self.cloth_width),
+            edge_step: value(&self.edge_step),
+            row_ends: self.row_ends.map(Into::into),
+            depth: self.depth.map(Into::into),
+            detail: self.detail,
+            triangles: self.triangles,
+            trims: self.trims,
+            quiet: self.quiet,
+            margin: self.margin,
+            without: self.without.clone(),
+            changes: changes(self),
+            rounds: self.rounds,
+            steps: None,
+        }
     }
 }
 
 pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let (old, text) = read_plan(&arguments.plan)?;
-    let mut notes = Vec::new();
-    let revision = revision(arguments, &old, &mut notes)?;
+    let picture = arguments.picture.as_deref().map(read_picture).transpose()?;
+    let mask = arguments.mask().map(read_picture).transpose()?;
+    let given = Given {
+        picture: arguments.picture.as_deref(),
+        mask: arguments.mask(),
+        plan: Some(&arguments.plan),
+        ..Given::default()
+    };
     let before = unused(&arguments.out);
     let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
     let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
-    let (plan, gaps) = revise(&old, &revision).map_err(|error| refused(&error))?;
-    notes.extend(gaps.map(|gaps| within(&gaps)));
-    let (made, mut contents) = write_down(plan, notes, !arguments.no_seams)?;
-    contents.push(text.into_bytes());
-    let contents: Vec<&[u8]> = contents.iter().map(Vec::as_slice).collect();
+    let (brief, watch) = (arguments.brief(), screen::watch());
+    let revised = job::revise(&old, &brief, picture.as_deref(), mask.as_deref(), &watch);
+    let Revised { scene, changes, .. } = revised.map_err(|error| given.failure(error))?;
+    let made = job::files(&scene.plan, &options(arguments.no_seams), &watch).map_err(|error| given.failure(error))?;
+    let mut contents = bytes(&made.files);
+    contents.push(text.as_bytes());
     folder.write(&contents)?;
-    let changes = compare((&old, &make(&old)), (&made.plan, &made.work));
-    Ok(account::account(&made, &arguments.out) + &told(&changes, &made.plan, &before))
-}
-
-fn refused(error: &ReviseError) -> Failure {
-    let failure = Failure::new(error);
-    match error.hint() {
-        Some(hint) => failure.hint(hint),
-        None => failure,
-    }
-}
-
-fn revision(arguments: &ReviseArguments, old: &Plan, notes: &mut Vec<String>) -> Result<Revision, Failure> {
-    let request = request(arguments, &old.request)?;
-    request.check().map_err(Failure::new)?;
-    let (columns, rows) = request.cells();
-    let same = request.cells() == old.request.cells() && arguments.picture.is_none();
-    let picture = match &arguments.picture {
-        _ if same => old.picture.clone(),
-        Some(path) => {
-            let crop: Crop = old.request.crop.parse().unwrap_or_default();
-            read_picture(path)?.cells(&crop, columns, rows).map_err(|error| Failure::at(path, error))?
-        }
-        None => {
-            notes.push(
-                "the picture is the old plan's, drawn larger or smaller; give --picture for its finer parts".into(),
-            );
-            let cells = Picture::of_cells(&old.picture, old.request.cells().0);
-            let cells = cells.ok_or_else(|| Failure::at(&arguments.plan, "holds no picture"))?;
-            cells.cells(&Crop::Centre, columns, rows).map_err(|error| Failure::at(&arguments.plan, error))?
-        }
-    };
-    let weights = match &arguments.focus {
-        Some(asked) => focus(asked, &picture, columns, rows)?,
-        None if same => old.focus.clone(),
-        None if old.focus.is_empty() => Vec::new(),
-        None => salience(&picture, columns, rows),
-    };
-    Ok(Revision {
-        request,
-        picture,
-        focus: weights,
-        without: arguments.without.clone(),
-        changes: changes(arguments),
-        rounds: arguments.rounds,
-    })
-}
-
-/// The old request with what is given now.
-fn request(arguments: &ReviseArguments, old: &Request) -> Result<Request, Failure> {
-    let mut request = arguments.sizes.over(old)?;
-    request.width = value(&arguments.width, old.width);
-    request.height = value(&arguments.height, old.height);
-    request.cloth_width = value(&arguments.cloth_width, old.cloth_width);
-    request.edge_step = value(&arguments.edge_step, old.edge_step).round_to(request.grid).max(request.grid);
-    request.row_ends = arguments.row_ends.map_or(old.row_ends, Into::into);
-    request.depth = arguments.depth.map_or(old.depth, Into::into);
-    request.detail = arguments.detail.unwrap_or(old.detail);
-    request.triangles = arguments.triangles.unwrap_or(old.triangles);
-    request.trims = arguments.trims.unwrap_or(old.trims);
-    request.quiet = arguments.quiet.unwrap_or(old.quiet);
-    if let Some(name) = arguments.picture.as_deref().and_then(Path::file_name) {
-        request.picture = printable(&name.to_string_lossy());
-    }
-    Ok(request)
+    let told = render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out));
+    Ok(told + &render::changes_account(&changes, &scene.plan, &before))
 }
 
 fn changes(arguments: &ReviseArguments) -> Vec<Change> {
@@ -244,23 +220,4 @@ fn filler(text: &str) -> Result<Change, String> {
 
 fn whole(text: &str) -> Result<Change, String> {
     Ok(Change::Whole(parse(text)?))
-}
-
-/// What changed, in a few lines.
-fn told(changes: &Changes, plan: &Plan, before: &str) -> String {
-    let mut text = String::new();
-    let mut line = |name: &str, words: String| {
-        let _ = writeln!(text, "  {name:<15}{words}");
-    };
-    let count = |state: State| plan.placed().iter().filter(|placed| placed.unit.state == state).count();
-    line("stands", format!("kept {}, sewn {}, free {}", count(State::Kept), count(State::Sewn), count(State::Free)));
-    let new = changes.units - changes.same;
-    line("changed", format!("new or elsewhere {new}, as they were {}", changes.same));
-    for (name, counts) in [("pieces", &changes.kinds), ("pairs", &changes.pairs), ("fillers", &changes.fillers)] {
-        for Count { what, before, after } in counts {
-            line(name, format!("{what}: {before}, now {after}"));
-        }
-    }
-    line("old plan", format!("kept as {before}"));
-    text
 }

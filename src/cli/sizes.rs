@@ -2,13 +2,14 @@
 
 use clap::Args;
 use comfy_table::{Cell, CellAlignment, Table, presets};
-use rowscape::measure::{Length, Ruler};
-use rowscape::plan::Request;
+use rowscape::job;
+use rowscape::measure::Ruler;
 use rowscape::unit::{Block, Strip, Vocabulary};
 use serde_json::{Value, json};
 
 use super::Failure;
-use super::request::{SizeArguments, value};
+use super::failure::Given;
+use super::request::SizeArguments;
 
 #[derive(Args)]
 #[command(
@@ -25,11 +26,9 @@ pub struct SizesArguments {
 pub fn run(arguments: &SizesArguments) -> Result<String, Failure> {
     let sizes = &arguments.sizes;
     let ruler = sizes.ruler().unwrap_or(Ruler::Inch);
-    let Request { squares, seam, grid, strips, least, .. } = sizes.afresh(ruler)?;
-    if let Some(strip) = strips.iter().find(|strip| **strip <= Length::ZERO) {
-        return Err(Failure::new(format!("a strip of {} cannot be cut", ruler.show(*strip))).hint("take `1in,2in`"));
-    }
-    let vocabulary = Vocabulary::new(&squares, seam, grid, &strips, value(&sizes.least, grid)).map_err(Failure::new)?;
+    let found = job::sizes(&sizes.given(), ruler).map_err(|error| Given::default().failure(error))?;
+    let (vocabulary, usual) = found;
+    let (seam, grid, least) = (usual.seam, usual.grid, usual.least);
     if arguments.json {
         let list: Vec<Value> = vocabulary.blocks.iter().map(|block| object(block, ruler)).collect();
         return Ok(serde_json::to_string_pretty(&list).map_err(Failure::new)? + "\n");

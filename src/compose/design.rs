@@ -164,4 +164,7 @@ pub enum ComposeError {
     /// The costs outgrow what is added up.
     #[error("the units are too large for this grid: take a coarser grid or smaller squares")]
     TooLarge,
+    /// It was told to stop.
+    #[error(transparent)]
+    Stopped(#[from] crate::watch::Stopped),
 }

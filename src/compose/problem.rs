@@ -13,6 +13,7 @@ use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Layer, Lock}
 use crate::fabric::{Rgb, hyab};
 use crate::plan::{Band, Column, Item, Piece, Placed, Row, State, joined, places};
 use crate::unit::{Cut, Shape, Triangle, Vocabulary};
+use crate::watch::Watch;
 
 /// A design made ready for the solver.
 pub struct Problem<'a> {
@@ -45,6 +46,7 @@ pub struct Problem<'a> {
     highest: u64,
     pub(super) floor: i64,
     ceiling: i64,
+    pub(crate) watch: Watch,
 }
 
 impl<'a> Problem<'a> {
@@ -87,6 +89,7 @@ impl<'a> Problem<'a> {
             floor: map.floor(),
             ceiling: map.ceiling(),
             cells: map.cells,
+            watch: Watch::default(),
         };
         problem.fits_32_bits().then_some(problem).ok_or(ComposeError::TooLarge)
     }
@@ -126,7 +129,10 @@ impl<'a> Problem<'a> {
         }
         let mut counts = Counts::default();
         let costs = RowCosts::solve(self, &mut counts);
-        let (cost, parts) = stack::top(self, &costs).ok_or(ComposeError::NoFit)?;
+        self.watch.go_on()?;
+        let top = stack::top(self, &costs);
+        self.watch.go_on()?;
+        let (cost, parts) = top.ok_or(ComposeError::NoFit)?;
         let layers: Vec<Layer> = parts.iter().map(|part| self.layer(part)).collect();
         let bands = joined(layers.iter().map(|layer| &layer.band));
         Ok(Composed { error: self.error(&bands), bands, layers, cost, floor: self.floor, counts })

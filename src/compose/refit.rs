@@ -12,6 +12,7 @@ use super::{Choice, Order};
 use crate::fabric::{Fabric, OnHand};
 use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, State, units_mut};
 use crate::unit::Triangle;
+use crate::watch::UNWATCHED;
 
 /// Why pieces cannot be made in other fabrics.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -55,7 +56,7 @@ pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
     for (unit, piece) in units_mut(&mut bands).zip(pieces) {
         (unit.piece, unit.state) = (piece?, State::Free);
     }
-    lay_prints(&mut bands, &families, &vocabulary);
+    lay_prints(&mut bands, &families, &vocabulary, &UNWATCHED);
     Ok(Plan {
         request,
         fabrics: fabrics.to_vec(),

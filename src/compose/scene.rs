@@ -9,6 +9,7 @@ use crate::measure::Length;
 use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, units_mut};
 use crate::prints::{Rules, spread};
 use crate::unit::{Cut, Triangle, Vocabulary};
+use crate::watch::{Stopped, UNWATCHED, Watch};
 
 /// What a scene is composed of.
 pub struct Order<'a> {
@@ -26,6 +27,8 @@ pub struct Order<'a> {
     pub without: &'a [usize],
     /// What stands already.
     pub standing: &'a Standing,
+    /// Who follows it.
+    pub watch: &'a Watch,
 }
 
 /// What is not to be composed, and what is to be composed there and nowhere else.
@@ -45,7 +48,7 @@ static NOTHING: Standing = Standing { locks: Vec::new(), wishes: Vec::new(), edg
 impl<'a> Order<'a> {
     /// A scene with nothing standing yet.
     pub fn new(request: &'a Request, picture: &'a [Rgb], focus: &'a [u8], fabrics: &'a [Fabric]) -> Self {
-        Self { request, picture, focus, fabrics, hand: &EMPTY, without: &[], standing: &NOTHING }
+        Self { request, picture, focus, fabrics, hand: &EMPTY, without: &[], standing: &NOTHING, watch: &UNWATCHED }
     }
 }
 
@@ -87,11 +90,19 @@ pub enum SceneError {
     },
 }
 
+/// So that `?` stops whatever composes.
+impl From<Stopped> for SceneError {
+    fn from(stopped: Stopped) -> Self {
+        Self::Compose(stopped.into())
+    }
+}
+
 /// Composes the best scene and freezes it; cloth is free.
 pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
     let ready = Ready::new(order)?;
     let mut composed = ready.problem(order)?.solve()?;
     ready.lay_prints(&mut composed.bands);
+    order.watch.go_on()?;
     let plan = ready.plan(order, composed.bands.clone());
     Ok((plan, composed))
 }
@@ -106,6 +117,8 @@ pub struct Ready {
     pub choices: Vec<Choice>,
     /// What is on hand, by family; what the scene has no use for is left out.
     pub shelf: BTreeMap<Item, u32>,
+    /// Who follows it.
+    pub(crate) watch: Watch,
 }
 
 impl Ready {
@@ -124,7 +137,7 @@ impl Ready {
         let families = families(order.fabrics, order.without);
         let choices = families.iter().map(|prints| choice(order, &vocabulary, prints, easily_cut)).collect();
         let shelf = shelf(order, &vocabulary, &families);
-        Ok(Self { vocabulary, families, choices, shelf })
+        Ok(Self { vocabulary, families, choices, shelf, watch: order.watch.clone() })
     }
 
     /// The solver over the order, with what stands in its place and cloth free.
@@ -143,6 +156,7 @@ impl Ready {
             prices: Vec::new(),
             edges: order.standing.edges.clone(),
         })?;
+        problem.watch = order.watch.clone();
         for (index, wish) in order.standing.wishes.iter().enumerate() {
             let lock = granted(&problem, wish, &self.families);
             problem.lock(lock.map_err(|[why, hint]| SceneError::Wish { index, why, hint })?);
@@ -157,7 +171,7 @@ impl Ready {
 
     /// Gives each free patch of bands that name families a print.
     pub fn lay_prints(&self, bands: &mut [Band]) {
-        lay_prints(bands, &self.families, &self.vocabulary);
+        lay_prints(bands, &self.families, &self.vocabulary, &self.watch);
     }
 
     /// The plan of bands whose pieces name prints.
@@ -285,7 +299,7 @@ pub(super) fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
 
 /// Gives each patch a print of its family: as many units as one pair of squares yields share their prints, and
 /// touching patches differ where they can.
-pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary: &Vocabulary) {
+pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary: &Vocabulary, watch: &Watch) {
     let mut made: BTreeMap<(usize, usize, u32), usize> = BTreeMap::new();
     let mut cut = vec![0_usize; families.len()];
     for unit in units_mut(bands).filter(|unit| unit.state == State::Free) {
@@ -304,7 +318,7 @@ pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary
             }
         }
     }
-    spread(bands, &Rules { families, vocabulary, counted: &[], spare_ends: false });
+    spread(bands, &Rules { families, vocabulary, counted: &[], spare_ends: false, watch });
 }
 
 fn turn_about(prints: &[usize], number: usize) -> usize {

@@ -104,7 +104,7 @@ impl pulp::NullaryFnOnce for RowsFrom<'_, '_> {
         for (at, out) in out.chunks_exact_mut(pairs).enumerate() {
             let (y, index) = (first + at / heights, at % heights);
             let height = problem.heights[index];
-            if y + height <= problem.rows {
+            if y + height <= problem.rows && !problem.watch.is_stopped() {
                 solver.solve(problem, [y, height], &live, out, &mut counts);
                 let seams = out.iter_mut().zip(&problem.row_labour[index]);
                 seams.for_each(|(cost, seam)| *cost = (i64::from(*cost) + seam).min(BLOCKED.into()) as i32);
@@ -188,6 +188,9 @@ impl Bands {
         let (narrow, arch) = (problem.columns_fit_32_bits(), pulp::Arch::new());
         for from in (0..problem.pairs.len()).step_by(ABREAST) {
             let pairs = from..(from + ABREAST).min(problem.pairs.len());
+            if problem.watch.is_stopped() {
+                break;
+            }
             below.par_iter_mut().enumerate().for_each(|(upper, ways)| {
                 arch.dispatch(ColumnsDown { problem, costs, upper, pairs: pairs.clone(), narrow, ways });
             });

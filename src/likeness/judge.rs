@@ -1,5 +1,8 @@
 //! The figures of likeness.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use palette::color_difference::HyAb;
 use palette::white_point::D65;
 use palette::{IntoColor, Lab, LinSrgb};
@@ -18,7 +21,7 @@ const SQUINT: Length = Length::INCH;
 const FLAT: f64 = 0.01;
 
 /// How near a top comes to its picture; distances are HyAB in CIELAB, a mean over all cells alike.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Likeness {
     /// Between top and picture; a cell on a diagonal counts half and half.
     pub error: f64,

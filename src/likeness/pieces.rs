@@ -1,10 +1,13 @@
 //! What a scene is sewn from, counted.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::plan::{Piece, Plan};
 use crate::unit::Cut;
 
 /// Counts of a scene's units by what they are.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Pieces {
     /// All units.
     pub units: usize,

@@ -3,8 +3,13 @@
 use std::fmt;
 use std::str::FromStr;
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 /// Where a unit stands in the top.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(try_from = "String", into = "String")]
+#[schemars(with = "String")]
 pub struct Address {
     /// Band from the top.
     pub band: usize,
@@ -31,6 +36,20 @@ impl Address {
 impl fmt::Display for Address {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}.{}.{}.{}", self.band, self.column, self.row, self.unit)
+    }
+}
+
+impl From<Address> for String {
+    fn from(address: Address) -> Self {
+        address.to_string()
+    }
+}
+
+impl TryFrom<String> for Address {
+    type Error = AddressError;
+
+    fn try_from(text: String) -> Result<Self, AddressError> {
+        text.parse()
     }
 }
 

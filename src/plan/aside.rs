@@ -2,13 +2,64 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use super::{Request, RowEnds};
 use crate::fabric::OnHand;
-use crate::measure::Length;
+use crate::measure::{Length, Ruler};
 use crate::unit::{AtATime, Vocabulary};
 
-/// One sentence for each size that no scene of this request uses; sizes from small to large.
-pub fn left_aside(hand: &OnHand, request: &Request) -> Vec<String> {
+/// Pieces of one size on hand that no scene of the request uses.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Aside {
+    /// What they are.
+    pub kind: AsideKind,
+    /// Finished sides, the shorter first; one where they are square.
+    pub sides: Vec<Length>,
+    /// How many.
+    pub count: u64,
+    /// Why they are left, and what would use them.
+    pub why: AsideWhy,
+    /// The ruler of the request.
+    pub ruler: Ruler,
+}
+
+/// A kind of piece on hand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum AsideKind {
+    /// A triangle unit.
+    Unit,
+    /// A strip off one.
+    Strip,
+    /// A filler.
+    Filler,
+}
+
+/// Why a piece is left aside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum AsideWhy {
+    /// A side is off the grid.
+    OffGrid {
+        /// The side.
+        side: Length,
+        /// The grid.
+        grid: Length,
+    },
+    /// The squares give no unit of its size; squares of this side would, two at a time.
+    NoUnit(Option<Length>),
+    /// No strip that is asked for gives its width; a strip cut so wide would.
+    NoStrip(Length),
+    /// It is narrower than the narrowest piece.
+    Narrow(Length),
+    /// With spare row ends every filler is cut anew.
+    SpareEnds,
+}
+
+/// Every size that no scene of this request uses, from small to large.
+pub fn left_aside(hand: &OnHand, request: &Request) -> Vec<Aside> {
     let made = Vocabulary::new(&request.squares, request.seam, request.grid, &request.strips, request.least);
     let Ok(vocabulary) = made else { return Vec::new() };
     let units = hand.units.iter().map(|unit| (unit.finished, unit.count));
@@ -28,81 +79,58 @@ fn counts<K: Ord>(pieces: impl Iterator<Item = (K, u32)>) -> BTreeMap<K, u64> {
     counts
 }
 
-fn unit(request: &Request, vocabulary: &Vocabulary, side: Length, count: u64) -> Option<String> {
+fn unit(request: &Request, vocabulary: &Vocabulary, side: Length, count: u64) -> Option<Aside> {
     let given = vocabulary.blocks.iter().any(|block| block.finished == side);
-    let what = format!("{} of {}", counted(count, "unit"), request.ruler.show(side));
-    (!given).then(|| aside(request, &what, count, &[side], &ungiven(request, side)))
+    (!given).then(|| aside(request, AsideKind::Unit, vec![side], count, AsideWhy::NoUnit(square_for(request, side))))
 }
 
-fn slice(request: &Request, vocabulary: &Vocabulary, (from, width): (Length, Length), count: u64) -> Option<String> {
+fn slice(request: &Request, vocabulary: &Vocabulary, (from, width): (Length, Length), count: u64) -> Option<Aside> {
     let blocks = || vocabulary.blocks.iter().filter(|block| block.finished == from);
     if blocks().flat_map(|block| &block.slices).any(|strip| strip.finished == width) {
         return None;
     }
-    let what = format!("{} of {} x {}", counted(count, "strip"), request.ruler.number(width), request.ruler.show(from));
     let why = match blocks().next() {
-        None => ungiven(request, from),
-        Some(_) if width < request.least => narrow(request),
-        Some(_) => {
-            let cut = request.ruler.show(width + request.seam.both());
-            format!("no strip asked for gives that width, a strip of {cut} (`--strips`) would")
-        }
+        None => AsideWhy::NoUnit(square_for(request, from)),
+        Some(_) if width < request.least => AsideWhy::Narrow(request.least),
+        Some(_) => AsideWhy::NoStrip(width + request.seam.both()),
     };
-    Some(aside(request, &what, count, &[from, width], &why))
+    Some(aside(request, AsideKind::Strip, vec![width, from], count, why))
 }
 
-fn filler(request: &Request, (short, long): (Length, Length), count: u64) -> Option<String> {
-    let what =
-        format!("{} of {} x {}", counted(count, "filler"), request.ruler.number(short), request.ruler.show(long));
+fn filler(request: &Request, (short, long): (Length, Length), count: u64) -> Option<Aside> {
     let on_grid = [short, long].iter().all(|side| side.is_multiple_of(request.grid));
     let why = match request.row_ends {
-        RowEnds::Spare => "with spare row ends every filler is cut anew".into(),
+        RowEnds::Spare => AsideWhy::SpareEnds,
         RowEnds::Exact if on_grid && short >= request.least => return None,
-        RowEnds::Exact => narrow(request),
+        RowEnds::Exact => AsideWhy::Narrow(request.least),
     };
-    Some(aside(request, &what, count, &[short, long], &why))
+    Some(aside(request, AsideKind::Filler, vec![short, long], count, why))
 }
 
-fn narrow(request: &Request) -> String {
-    format!("the narrowest piece is {} (`--least`)", request.ruler.show(request.least))
-}
-
-/// Which square would give units of a size.
-fn ungiven(request: &Request, side: Length) -> String {
-    let none = "the squares asked for give no unit of that size";
+/// The square that gives units of a size, two at a time.
+fn square_for(request: &Request, side: Length) -> Option<Length> {
     let gives = |cut: &Length| AtATime::Two.finished(*cut, request.seam.working, request.grid) == side;
-    let coarse = if request.ruler == crate::measure::Ruler::Metric { Length::CM } else { Length::INCH };
-    let tried = [coarse, request.grid].into_iter().flat_map(|step| {
+    let coarse = if request.ruler == Ruler::Metric { Length::CM } else { Length::INCH };
+    let mut tried = [coarse, request.grid].into_iter().flat_map(|step| {
         let first = side.floor_div(step);
         (first..first.saturating_add(MOST_STEPS)).map(move |steps| step * steps)
     });
-    match tried.into_iter().find(gives) {
-        Some(cut) => format!("{none}, squares of {} two at a time would (`--square`)", request.ruler.show(cut)),
-        None => none.into(),
-    }
+    tried.find(gives)
 }
 
 /// A square is never so many steps larger than its unit.
 const MOST_STEPS: i64 = 24;
 
-fn aside(request: &Request, what: &str, count: u64, sides: &[Length], why: &str) -> String {
-    let are = if count == 1 { "is" } else { "are" };
+fn aside(request: &Request, kind: AsideKind, sides: Vec<Length>, count: u64, why: AsideWhy) -> Aside {
     let off = sides.iter().find(|side| !side.is_multiple_of(request.grid));
-    let grid = off.map(|off| {
-        format!("{} is not on the grid of {} (`--grid`)", request.ruler.show(*off), request.ruler.show(request.grid))
-    });
-    format!("{what} on hand {are} left aside: {}", grid.as_deref().unwrap_or(why))
-}
-
-fn counted(count: u64, what: &str) -> String {
-    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+    let why = off.map_or(why, |side| AsideWhy::OffGrid { side: *side, grid: request.grid });
+    Aside { kind, sides, count, why, ruler: request.ruler }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::fabric::{FillerOnHand, Lean, SliceOnHand, UnitOnHand};
-    use crate::measure::Ruler;
 
     fn hand(units: &[i64], slices: &[(i64, i64)], fillers: &[(i64, i64)]) -> OnHand {
         let halves = |n: i64| Length::inches(n, 2);
@@ -127,38 +155,23 @@ mod tests {
     #[test]
     fn what_the_squares_give_is_used() {
         let asked = Request::usual(Ruler::Inch);
-        assert_eq!(left_aside(&hand(&[18, 12, 8], &[(18, 5), (12, 3)], &[(4, 12)]), &asked), [""; 0]);
+        assert_eq!(left_aside(&hand(&[18, 12, 8], &[(18, 5), (12, 3)], &[(4, 12)]), &asked), []);
     }
 
     #[test]
-    fn what_is_left_aside_is_told_with_what_would_use_it() {
+    fn what_is_left_aside_is_found_with_what_would_use_it() {
         let asked = Request::usual(Ruler::Inch);
-        let told = |hand: &OnHand| left_aside(hand, &asked);
-        // A square of 8 in sewn two at a time is 7 5/8 in across before trimming, so it finishes at 7 in.
-        assert_eq!(
-            told(&hand(&[14, 14], &[], &[])),
-            [
-                "6 units of 7 in on hand are left aside: the squares asked for give no unit of that size, squares of 8 in two at a time would (`--square`)"
-            ]
-        );
-        assert_eq!(
-            told(&hand(&[], &[(18, 4)], &[])),
-            [
-                "1 strip of 2 x 9 in on hand is left aside: no strip asked for gives that width, a strip of 2 1/2 in (`--strips`) would"
-            ]
-        );
-        assert_eq!(
-            told(&hand(&[], &[], &[(1, 9)])),
-            ["2 fillers of 1/2 x 4 1/2 in on hand are left aside: the narrowest piece is 1 in (`--least`)"]
-        );
-        let off = OnHand {
-            units: vec![UnitOnHand { finished: Length::inches(17, 4), fabrics: [0, 1], count: 1 }],
-            ..OnHand::default()
+        let found = |hand: &OnHand| {
+            let aside = left_aside(hand, &asked);
+            aside.into_iter().map(|aside| (aside.count, aside.sides.len(), aside.why)).collect::<Vec<_>>()
         };
-        assert_eq!(
-            told(&off),
-            ["1 unit of 4 1/4 in on hand is left aside: 4 1/4 in is not on the grid of 1/2 in (`--grid`)"]
-        );
+        let square = AsideWhy::NoUnit(Some(Length::INCH * 8i64));
+        assert_eq!(found(&hand(&[14, 14], &[], &[])), [(6, 1, square)]);
+        assert_eq!(found(&hand(&[], &[(18, 4)], &[])), [(1, 2, AsideWhy::NoStrip(Length::inches(5, 2)))]);
+        assert_eq!(found(&hand(&[], &[], &[(1, 9)])), [(2, 2, AsideWhy::Narrow(Length::INCH))]);
+        let side = Length::inches(17, 4);
+        let off = OnHand { units: vec![UnitOnHand { finished: side, fabrics: [0, 1], count: 1 }], ..OnHand::default() };
+        assert_eq!(found(&off), [(1, 1, AsideWhy::OffGrid { side, grid: asked.grid })]);
     }
 
     /// Every size up to 24 in is given by the square that the note names.
@@ -167,9 +180,8 @@ mod tests {
         let asked = Request::usual(Ruler::Inch);
         for halves in 2..48 {
             let side = Length::inches(halves, 2);
-            let why = ungiven(&asked, side);
-            let cut: Length = why.split("squares of ").nth(1).unwrap().split(" two").next().unwrap().parse().unwrap();
-            assert_eq!(AtATime::Two.finished(cut, asked.seam.working, asked.grid), side, "{why}");
+            let cut = square_for(&asked, side).unwrap();
+            assert_eq!(AtATime::Two.finished(cut, asked.seam.working, asked.grid), side, "{cut}");
         }
     }
 }

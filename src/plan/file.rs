@@ -131,6 +131,10 @@ pub fn write_with(plan: &Plan, files: &[(&str, &[u8])]) -> String {
 }
 
 fn text(plan: &Plan, written: Option<Written>) -> String {
+    serde_json::to_string_pretty(&file(plan, written)).unwrap_or_default() + "\n"
+}
+
+fn file(plan: &Plan, written: Option<Written>) -> PlanFile {
     let vocabulary = plan.vocabulary();
     let mut placed = plan.placed().into_iter();
     let bands = plan.bands.iter().map(|band| BandFile {
@@ -138,7 +142,7 @@ fn text(plan: &Plan, written: Option<Written>) -> String {
         columns: band.columns.iter().map(|column| column_file(plan, column, &vocabulary, &mut placed)).collect(),
     });
     let width = plan.request.cells().0.max(1) as usize;
-    let file = PlanFile {
+    PlanFile {
         format: FORMAT.into(),
         version: VERSION,
         request: plan.request.clone(),
@@ -148,8 +152,29 @@ fn text(plan: &Plan, written: Option<Written>) -> String {
         focus: plan.focus.chunks(width).map(|row| row.iter().map(|&w| focus_letter(w)).collect()).collect(),
         bands: bands.collect(),
         written,
-    };
-    serde_json::to_string_pretty(&file).unwrap_or_default() + "\n"
+    }
+}
+
+impl Serialize for Plan {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        file(self, None).serialize(serializer)
+    }
+}
+
+impl<'de> Deserialize<'de> for Plan {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        PlanFile::deserialize(deserializer)?.try_into().map_err(serde::de::Error::custom)
+    }
+}
+
+impl JsonSchema for Plan {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Plan".into()
+    }
+
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        PlanFile::json_schema(generator)
+    }
 }
 
 fn focus_letter(weight: u8) -> char {
@@ -199,34 +224,53 @@ fn patch_files(plan: &Plan, placed: &Placed) -> Vec<PatchFile> {
 /// Reads and checks a plan.
 pub fn read(text: &str) -> Result<Plan, PlanError> {
     let head: Head = serde_json::from_str(text)?;
-    if head.format != FORMAT {
-        return Err(PlanError::Foreign(head.format.chars().take(40).collect()));
+    head.check()?;
+    serde_json::from_str::<PlanFile>(text)?.try_into()
+}
+
+impl Head {
+    fn check(&self) -> Result<(), PlanError> {
+        if self.format != FORMAT {
+            return Err(PlanError::Foreign(self.format.chars().take(40).collect()));
+        }
+        if self.version != VERSION {
+            return Err(PlanError::Version(self.version));
+        }
+        Ok(())
     }
-    if head.version != VERSION {
-        return Err(PlanError::Version(head.version));
+}
+
+impl TryFrom<PlanFile> for Plan {
+    type Error = PlanError;
+
+    fn try_from(file: PlanFile) -> Result<Self, PlanError> {
+        Head { format: file.format.clone(), version: file.version }.check()?;
+        checked(&file)
     }
-    let file: PlanFile = serde_json::from_str(text)?;
+}
+
+fn checked(file: &PlanFile) -> Result<Plan, PlanError> {
     let vocabulary = file.request.check()?;
     check_texts(&file.request)?;
     let letters: Vec<&str> = file.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
     check_letters(&letters)?;
     let plan = Plan {
         bands: file.bands.iter().map(|band| read_band(band, &letters)).collect::<Result<_, _>>()?,
-        picture: read_picture(&file)?,
-        focus: read_focus(&file)?,
+        picture: read_picture(file)?,
+        focus: read_focus(file)?,
         hand: file.on_hand.read(&letters)?,
         fabrics: file.fabrics.clone(),
         request: file.request.clone(),
     };
     check_stash(&plan)?;
     check_sums(&plan)?;
-    check_units(&plan, &vocabulary, &file)?;
+    check_units(&plan, &vocabulary, file)?;
     Ok(plan)
 }
 
 /// What is shown of the request stands on one line and hides nothing.
 fn check_texts(request: &Request) -> Result<(), PlanError> {
-    for (name, text) in [("picture", &request.picture), ("crop", &request.crop)] {
+    for (name, text) in [("title", &request.title), ("picture", &request.picture), ("crop", &request.crop)] {
         if text.chars().count() > MOST_CHARACTERS || text.chars().any(is_unprintable) {
             return Err(wrong(format!("the request's {name}"), "it is too long, or has characters that are not shown"));
         }

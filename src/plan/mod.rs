@@ -11,10 +11,10 @@ mod request;
 mod written;
 
 pub use address::{Address, AddressError};
-pub use aside::left_aside;
+pub use aside::{Aside, AsideKind, AsideWhy, left_aside};
 pub use error::PlanError;
 pub use file::{read, schema, write, write_with};
 pub use item::{Item, items, leans_at};
 pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, joined, places, units_mut};
-pub use request::{Depth, Effort, Request, RequestError, RowEnds};
+pub use request::{Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Request, RequestError, RowEnds, USUAL_ROUNDS};
 pub use written::{Written, digest};

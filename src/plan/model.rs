@@ -1,10 +1,12 @@
 //! The plan in memory.
 
+use std::collections::BTreeSet;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Address, Item, Request};
-use crate::fabric::{Fabric, OnHand, Rgb};
+use crate::fabric::{Fabric, OnHand, Print, Rgb, Stash, named};
 use crate::unit::{Cut, Patch, Triangle, Vocabulary};
 
 /// A whole scene. All places and sizes are counted in cells of the grid.
@@ -114,6 +116,23 @@ impl Plan {
             }
         }
         rows
+    }
+
+    /// Fabrics that some patch shows, by index.
+    pub fn used(&self) -> BTreeSet<usize> {
+        self.placed().iter().flat_map(|placed| placed.unit.piece.fabrics()).collect()
+    }
+
+    /// Whether the fabrics are as they are proposed from a picture: free to use, with letters and names by colour.
+    pub fn is_proposed(&self) -> bool {
+        let colours = self.fabrics.iter().map(|fabric| fabric.colour).collect();
+        self.hand.is_empty() && self.fabrics == named(colours)
+    }
+
+    /// The stash that the fabrics are.
+    pub fn stash(&self) -> Stash {
+        let prints = self.fabrics.iter().map(|fabric| Print { fabric: fabric.clone() });
+        Stash { prints: prints.collect(), hand: self.hand.clone() }
     }
 
     /// The units that the plan's squares give; the plan was checked when it was made or read.

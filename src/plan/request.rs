@@ -58,14 +58,42 @@ impl Effort {
     }
 }
 
+/// What is to be truer and finer.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Focus {
+    /// What stands out.
+    #[default]
+    Auto,
+    /// All alike.
+    None,
+    /// What is bright in a picture of its own.
+    Mask,
+}
+
+impl Focus {
+    fn is_auto(&self) -> bool {
+        *self == Self::Auto
+    }
+}
+
 /// Everything that was asked for.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Request {
+    /// What the maker calls the scene; its picture's name where that is nothing.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub title: String,
     /// File name of the picture.
     pub picture: String,
     /// How the picture was brought to the top's shape: `centre`, `whole` or `x,y,w,h`.
     pub crop: String,
+    /// Whether long edges of a photo that are nearly level or upright are made so.
+    #[serde(default = "yes", skip_serializing_if = "is_yes")]
+    pub straighten: bool,
+    /// What is to be truer and finer.
+    #[serde(default, skip_serializing_if = "Focus::is_auto")]
+    pub focus: Focus,
     /// Finished width of the top.
     pub width: Length,
     /// Finished height of the top.
@@ -113,6 +141,33 @@ pub struct Request {
     /// What is bought over what is cut, in per cent.
     #[serde(default)]
     pub margin: u32,
+    /// Rounds in which scarce cloth is priced.
+    #[serde(default = "usual_rounds", skip_serializing_if = "is_usual_rounds")]
+    pub rounds: u32,
+    /// After how many scenes brought within squares and sheets the maker had enough; none where the search ended by itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub steps: Option<u32>,
+}
+
+/// Rounds in which scarce cloth is priced, where nothing else is asked for.
+pub const USUAL_ROUNDS: u32 = 60;
+/// Most rounds.
+pub const MOST_ROUNDS: u32 = 1_000;
+
+fn usual_rounds() -> u32 {
+    USUAL_ROUNDS
+}
+
+fn is_usual_rounds(rounds: &u32) -> bool {
+    *rounds == USUAL_ROUNDS
+}
+
+fn yes() -> bool {
+    true
+}
+
+fn is_yes(yes: &bool) -> bool {
+    *yes
 }
 
 /// What a dial stood at in plans that do not have it.
@@ -199,8 +254,11 @@ impl Request {
         };
         let strip = pick(Length::INCH, Length::CM * 2i64);
         Self {
+            title: String::new(),
             picture: String::new(),
             crop: "centre".into(),
+            straighten: true,
+            focus: Focus::Auto,
             width: Length::ZERO,
             height: Length::ZERO,
             grid: pick(Length::inches(1, 2), Length::CM),
@@ -222,6 +280,8 @@ impl Request {
             thrift: 0,
             seed: 1,
             margin: 10,
+            rounds: USUAL_ROUNDS,
+            steps: None,
         }
     }
 
@@ -255,6 +315,11 @@ impl Request {
             margin if margin > MOST_MARGIN => Err(RequestError::Margin(margin)),
             _ => Ok(vocabulary),
         }
+    }
+
+    /// What the scene is called.
+    pub fn name(&self) -> &str {
+        if self.title.is_empty() { &self.picture } else { &self.title }
     }
 
     /// The longest filler that cloth of `across` gives, finished.

@@ -21,6 +21,7 @@ use std::collections::BTreeMap;
 
 use crate::plan::{Band, Item, Piece, State, units_mut};
 use crate::unit::Vocabulary;
+use crate::watch::Watch;
 
 /// What prints there are, and what must stay as it is.
 pub struct Rules<'a> {
@@ -32,6 +33,8 @@ pub struct Rules<'a> {
     pub counted: &'a [bool],
     /// Whether fillers are cut longer at row ends.
     pub spare_ends: bool,
+    /// Who follows the job: where it stops, prints stay as they are.
+    pub watch: &'a Watch,
 }
 
 /// Exchanges the prints of free units so that few touching patches show one.
@@ -46,7 +49,7 @@ pub fn spread(bands: &mut [Band], rules: &Rules) {
 pub fn spread_on_hand(bands: &mut [Band], rules: &Rules, hand: &BTreeMap<Item, u32>) {
     let mut deal = lots::deal(bands, rules, hand);
     let least = bound::least(&deal, rules.families, false).into_iter().sum();
-    search::search(&mut deal, rules.families, least);
+    search::search(&mut deal, rules.families, least, rules.watch);
     for (index, unit) in units_mut(bands).enumerate().filter(|(_, unit)| unit.state == State::Free) {
         let [first, second] = [deal.shows[2 * index], deal.shows[2 * index + 1]];
         match &mut unit.piece {

@@ -5,6 +5,7 @@ use super::bound::{least, with_one_more};
 use super::lots::deal;
 use crate::compose::families;
 use crate::plan::{Plan, RowEnds, items};
+use crate::watch::UNWATCHED;
 
 /// Touching patches of one family that show one print.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,7 +28,8 @@ pub fn report(plan: &Plan) -> Option<Report> {
     let vocabulary = plan.vocabulary();
     let spare_ends = plan.request.row_ends == RowEnds::Spare;
     let counted: Vec<bool> = plan.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
-    let rules = Rules { families: &families, vocabulary: &vocabulary, counted: &counted, spare_ends };
+    let rules =
+        Rules { families: &families, vocabulary: &vocabulary, counted: &counted, spare_ends, watch: &UNWATCHED };
     let deal = deal(&plan.bands, &rules, &items(&plan.hand, &plan.request));
     let least = least(&deal, &families, true);
     let saved = |family: usize| least[family].saturating_sub(with_one_more(&deal, &families, family));

@@ -1,6 +1,7 @@
 //! The exchanges that lower a deal's cost: straight down, then past its clashes by moves that may not be undone soon.
 
 use super::deal::{Cost, Deal, Move, NONE};
+use crate::watch::Watch;
 
 /// Moves past a clash for every unit of the scene.
 const MOVES_A_UNIT: usize = 4;
@@ -12,8 +13,8 @@ const TRIES_A_UNIT: usize = 400;
 const STAYS: usize = 5;
 
 /// Lowers the cost of a deal whose clashes are known to be `least` or more.
-pub fn search(deal: &mut Deal, prints: &[Vec<usize>], least: usize) {
-    let mut search = Search { prints, tries: TRIES_A_UNIT * deal.units.len() };
+pub fn search(deal: &mut Deal, prints: &[Vec<usize>], least: usize, watch: &Watch) {
+    let mut search = Search { prints, tries: TRIES_A_UNIT * deal.units.len(), watch };
     search.settle(deal);
     if deal.cost.clashes > least as i64 {
         search.loosen(deal, least as i64);
@@ -26,6 +27,7 @@ struct Search<'a> {
     prints: &'a [Vec<usize>],
     /// Moves that may still be tried on the way down.
     tries: usize,
+    watch: &'a Watch,
 }
 
 impl Search<'_> {
@@ -34,6 +36,9 @@ impl Search<'_> {
         loop {
             let before = deal.cost;
             for unit in 0..deal.units.len() {
+                if self.watch.is_stopped() {
+                    return;
+                }
                 let onward = |step: &Move| !matches!(step, Move::Swap(one, other) if other < one);
                 self.try_all(deal, unit_moves(deal, unit).into_iter().filter(onward));
             }

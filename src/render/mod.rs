@@ -1,5 +1,6 @@
 //! One file per output, each made from the plan and the work alone.
 
+mod account;
 mod auditions;
 mod cloth_csv;
 mod cutting_csv;
@@ -7,6 +8,8 @@ mod cutting_plan;
 mod html;
 mod leftovers;
 mod lettering;
+mod news;
+mod notes;
 mod options;
 mod palette;
 mod png;
@@ -22,15 +25,18 @@ mod sample;
 #[cfg(test)]
 mod tests;
 
-pub use auditions::{auditions_html, auditions_png};
+pub use account::{Account, changes_account, scene_account};
+pub use auditions::{auditions_account, auditions_html, auditions_png};
 pub use cloth_csv::cloth_csv;
 pub use cutting_csv::cutting_csv;
 pub use cutting_plan::{cutting_drawing, cutting_words};
 pub use html::build_list;
 pub use leftovers::leftovers_toml;
+pub use news::news_words;
+pub use notes::note_words;
 pub use options::{Options, RenderError};
 pub use png::png;
 pub use rows_csv::rows_csv;
-pub use shopping::shopping_account;
+use shopping::shopping_account;
 pub use stash::{stash_account, stash_png};
 pub use svg::svg;

@@ -78,8 +78,11 @@ pub(super) fn listed(items: &[String]) -> String {
     }
 }
 
-/// The scene's name, from its picture's file name.
+/// The scene's title, or a name from its picture's file name.
 pub(super) fn title(plan: &Plan) -> String {
+    if !plan.request.title.is_empty() {
+        return plan.request.title.clone();
+    }
     let name = plan.request.picture.rsplit(['/', '\\']).next().unwrap_or_default();
     let stem = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
     let words = stem.replace(['-', '_'], " ");

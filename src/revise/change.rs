@@ -1,11 +1,14 @@
 //! Marks and wishes, applied to a copy of the plan.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use super::{Part, ReviseError};
 use crate::plan::{Address, Piece, Placed, Plan, State, Unit};
 use crate::unit::{Corner, Cut};
 
 /// One change of mind.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub enum Change {
     /// Units of a part become kept, sewn, or free again.
     Mark(Part, State),

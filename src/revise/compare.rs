@@ -2,12 +2,15 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::make::Work;
 use crate::measure::Length;
 use crate::plan::{Piece, Plan};
 
 /// How many of one thing there were and are.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Count {
     /// What is counted.
     pub what: String,
@@ -18,7 +21,7 @@ pub struct Count {
 }
 
 /// What changed from one plan to the next.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Changes {
     /// Units of the new plan.
     pub units: usize,

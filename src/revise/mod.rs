@@ -16,6 +16,7 @@ use crate::compose::{ComposeError, Order, SceneError, Standing};
 use crate::fabric::Rgb;
 use crate::plan::{Address, Plan, Request};
 use crate::stock::{Gaps, StockError, compose};
+use crate::watch::Watch;
 
 /// What is to be changed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -36,7 +37,7 @@ pub struct Revision {
 
 /// Composes `plan` again as `revision` asks, around what is kept and sewn and within what there is; with how far from
 /// the best it may be, where its fabrics are counted.
-pub fn revise(plan: &Plan, revision: &Revision) -> Result<(Plan, Option<Gaps>), ReviseError> {
+pub fn revise(plan: &Plan, revision: &Revision, watch: &Watch) -> Result<(Plan, Option<Gaps>), ReviseError> {
     let mut marked = plan.clone();
     let wishes = change::apply(&mut marked, &revision.changes)?;
     let wished: Vec<Address> = wishes.iter().map(|wish| wish.placed.address).collect();
@@ -46,6 +47,7 @@ pub fn revise(plan: &Plan, revision: &Revision) -> Result<(Plan, Option<Gaps>), 
         hand: &plan.hand,
         without: &without,
         standing: &standing,
+        watch,
         ..Order::new(&revision.request, &revision.picture, &revision.focus, &plan.fabrics)
     };
     compose(&order, revision.rounds).map_err(|error| match error {

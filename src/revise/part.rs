@@ -2,11 +2,16 @@
 
 use std::str::FromStr;
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::measure::Length;
 use crate::plan::{Address, Placed};
 
 /// A part of the top.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(try_from = "String", into = "String")]
+#[schemars(with = "String")]
 pub enum Part {
     /// All of it.
     All,
@@ -45,6 +50,28 @@ impl Part {
                 left <= x && top <= y && right <= left + width && bottom <= top + height
             }
         }
+    }
+}
+
+impl From<Part> for String {
+    /// As a maker writes it.
+    fn from(part: Part) -> Self {
+        match part {
+            Part::All => "all".into(),
+            Part::Band(band) => band.to_string(),
+            Part::Column(band, column) => format!("{band}.{column}"),
+            Part::Row(band, column, row) => format!("{band}.{column}.{row}"),
+            Part::Unit(address) => address.to_string(),
+            Part::Rectangle(sides) => sides.map(|side| side.to_string()).join(","),
+        }
+    }
+}
+
+impl TryFrom<String> for Part {
+    type Error = PartError;
+
+    fn try_from(text: String) -> Result<Self, PartError> {
+        text.parse()
     }
 }
 
@@ -99,6 +126,9 @@ mod tests {
             "0in, 9in,54in,18in".parse(),
             Ok(Part::Rectangle([Length::ZERO, inch * 9i64, inch * 54i64, inch * 18i64]))
         );
+        for part in [Part::All, Part::Column(1, 2), Part::Rectangle([inch, inch, inch * 9i64, Length::CM])] {
+            assert_eq!(String::from(part).parse(), Ok(part));
+        }
         for wrong in ["", "0", "1.2.3.4.5", "row 1", "1in,2in,3in", "-1.1"] {
             assert!(wrong.parse::<Part>().is_err(), "{wrong}");
         }

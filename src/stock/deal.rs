@@ -75,6 +75,9 @@ pub fn deal(
     let table = Table { order, scene, choose, least, columns };
     let (mut sheets, mut dealt, mut y) = (sheets(order), Vec::new(), 0);
     while y < rows {
+        if order.watch.is_stopped() {
+            return None;
+        }
         let left = rows - y;
         let heights = heights(request, &sheets).chain([left, left / 2, left - left / 2]);
         let heights =

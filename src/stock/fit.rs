@@ -6,20 +6,23 @@ pub use recolour::recolour;
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use super::Have;
 use super::deal::{Choose, deal};
 use super::ledger::{Ledger, NOTHING, Short, Squares};
 use super::mend::Mend;
 use super::patches::{Become, Found, put_back, spots};
-use super::prices::{Cloth, ROUNDS, adds_in, gap, within_cloth};
+use super::prices::{Cloth, adds_in, gap, within_cloth};
 use super::prints::{as_far_as_there_is, sewable};
 use super::short::{Lack, Ruling, Shortage, is_heap};
 use super::whole::Slopes;
 use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
 use crate::fabric::Fabric;
 use crate::make::{Lacking, make};
-use crate::measure::plural;
-use crate::plan::{Band, Item, Piece, Placed, Plan, State, places, units_mut};
+use crate::plan::{Band, Item, Piece, Placed, Plan, State, USUAL_ROUNDS, places, units_mut};
+use crate::watch::{Best, News, Stage, Stopped, Watch};
 
 /// Tries to make whole squares and real sheets suffice, each with a little less.
 const TRIES: u32 = 16;
@@ -47,7 +50,7 @@ pub struct Fitted {
 }
 
 /// How far a scene may be from the best that its stash could give.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Gaps {
     /// Where cloth may be cut as one will: (answer - bound) / (answer - floor).
     pub cloth: f64,
@@ -67,24 +70,6 @@ impl Gaps {
     pub fn keeps_the_picture(&self) -> bool {
         let [wished, made] = self.triangles;
         2 * made >= wished && self.error <= 1.25
-    }
-}
-
-impl std::fmt::Display for Gaps {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(
-            f,
-            "at most {:.1} % from the best that its cloth could give, {:.1} % with whole squares and sheets (gap, {})",
-            self.cloth * 100.0,
-            self.whole * 100.0,
-            plural(self.rounds, "round")
-        )?;
-        let [wished, made] = self.triangles;
-        let fewer = (made < wished).then(|| format!("{made} triangle units in place of {wished}"));
-        let further = ((self.error - 1.0) * 100.0).round();
-        let further = (further >= 1.0).then(|| format!("colours {further:.0} % further from the picture"));
-        let gave: Vec<String> = fewer.into_iter().chain(further).collect();
-        if gave.is_empty() { Ok(()) } else { write!(f, "; what the stash costs: {}", gave.join(", ")) }
     }
 }
 
@@ -131,7 +116,15 @@ pub fn free(order: &Order) -> Result<Plan, SceneError> {
         put_back(&mut bands, &spots);
     }
     ready.lay_prints(&mut bands);
+    order.watch.go_on()?;
     Ok(ready.plan(order, bands))
+}
+
+/// So that `?` stops a search within a stash.
+impl From<Stopped> for StockError {
+    fn from(stopped: Stopped) -> Self {
+        SceneError::from(stopped).into()
+    }
 }
 
 /// Composes within the stash where it is counted, and freely where it is not.
@@ -143,13 +136,18 @@ pub fn compose(order: &Order, rounds: u32) -> Result<(Plan, Option<Gaps>), Stock
 }
 
 /// The plan's pieces, all free, each in a print of its family of which there is enough, as far as there is.
-pub fn reprint(plan: &Plan) -> Result<Plan, SceneError> {
-    let new = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
-    let order = Order { hand: &plan.hand, ..new };
+pub fn reprint(plan: &Plan, watch: &Watch) -> Result<Plan, SceneError> {
+    let order = order_of(plan, watch);
     let ready = Ready::new(&order)?;
     let mut bands = by_families(plan, &ready);
     as_far_as_there_is(&ready, &order, &mut bands);
     Ok(ready.plan(&order, bands))
+}
+
+/// What the plan was composed of.
+fn order_of<'a>(plan: &'a Plan, watch: &'a Watch) -> Order<'a> {
+    let new = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
+    Order { hand: &plan.hand, watch, ..new }
 }
 
 /// The plan's bands, their free pieces naming families.
@@ -201,16 +199,22 @@ fn attempt(
     let mut problem = ready.problem(order)?;
     let mut search = Search::new(ready, order, have.clone(), 0);
     search.rounds = rounds;
+    search.bounds = Some([cloth.bound, cloth.floor]);
     for &may in may {
         (search.may, search.tries, search.adds) = (may, TRIES.max(rounds * 2), 0);
         let first = cloth.bands.clone().map(|bands| Found { bands, cost: cloth.cost });
         let mut found = first.or(cloth.last.clone());
         let mut slopes = Slopes::new(cloth.prices.clone());
-        for _ in 0..=rounds / EACH {
+        for part in 0..=rounds / EACH {
             let Some(now) = found else { break };
+            order.watch.begins(Stage::Squares, part + 1, rounds / EACH + 1)?;
             let bands = now.bands.clone();
             search.take(&problem, now);
-            if search.is_spent() || search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost) {
+            order.watch.go_on()?;
+            if search.is_spent()
+                || search.is_enough()
+                || search.best.as_ref().is_some_and(|(cost, _)| *cost <= cloth.cost)
+            {
                 break;
             }
             found = Some(slopes.next(ready, &mut problem, &have, &bands)?);
@@ -221,9 +225,14 @@ fn attempt(
     }
     if search.best.is_none() && may.contains(&Become::Plain(Squares::Whole)) {
         search.deal(&problem);
+        order.watch.go_on()?;
     }
     match search.best.take() {
-        Some((cost, bands)) => Ok(fitted(ready, order, &problem, bands, &cloth, cost)),
+        Some((cost, bands)) => {
+            let mut fitted = fitted(ready, order, &problem, bands, &cloth, cost);
+            fitted.plan.request.steps = search.ended.or(order.request.steps);
+            Ok(fitted)
+        }
         None if search.least.is_empty() => Err(shortage(order, &named(ready, order, &cloth.short))),
         None => Err(shortage(order, &search.least)),
     }
@@ -245,6 +254,11 @@ struct Search<'a> {
     adds: u64,
     /// Rounds that the effort is for.
     rounds: u32,
+    /// Scenes that were brought within whole squares so far, and after how many of them the maker had enough.
+    steps: u32,
+    ended: Option<u32>,
+    /// The bound and the floor of costs.
+    bounds: Option<[i64; 2]>,
 }
 
 impl<'a> Search<'a> {
@@ -258,7 +272,10 @@ impl<'a> Search<'a> {
             may: Become::Recoloured,
             tries,
             adds: 0,
-            rounds: ROUNDS,
+            rounds: USUAL_ROUNDS,
+            steps: 0,
+            ended: None,
+            bounds: None,
         }
     }
 
@@ -271,15 +288,37 @@ impl<'a> Search<'a> {
         self.adds > adds_in(self.rounds, most)
     }
 
+    /// Whether the best scene so far is to be the last: the watcher has enough, or had when the brief was first asked.
+    fn is_enough(&mut self) -> bool {
+        if self.best.is_none() {
+            return false;
+        }
+        if self.order.watch.has_enough() {
+            self.ended.get_or_insert(self.steps);
+        }
+        self.ended.is_some() || self.order.request.steps.is_some_and(|most| self.steps >= most)
+    }
+
+    /// Keeps a scene, and tells of it.
+    fn keep(&mut self, cost: i64, bands: Vec<Band>) {
+        if let Some([bound, floor]) = self.bounds.filter(|_| self.order.watch.is_followed()) {
+            let plan = self.ready.plan(self.order, bands.clone());
+            let best = Some(Best { plan: &plan, gap: gap(cost, bound, floor) });
+            self.order.watch.tell(&News { stage: Stage::Squares, part: 0, parts: 0, best });
+        }
+        self.best = Some((cost, bands));
+    }
+
     /// Brings a scene within whole squares and real sheets step by step, and keeps it where it is the best.
     fn take(&mut self, problem: &Problem, mut found: Found) {
         let mut have = self.have.clone();
         let (mut steps, mut before) = (vec![LEAST_STEP; have.cloth.len()], BTreeMap::new());
         for _ in 0..TRIES.min(self.tries) {
-            if self.is_spent() {
+            if self.is_spent() || self.is_enough() || self.order.watch.is_stopped() {
                 return;
             }
             self.tries -= 1;
+            self.steps += 1;
             let mut bands = found.bands.clone();
             let mut spots = spots(self.ready, problem, &have, &bands, self.may);
             let mut ledger = Ledger::new(self.ready, &have, &bands, Squares::Whole);
@@ -301,7 +340,7 @@ impl<'a> Search<'a> {
                 Err(unsewn) => (named(self.ready, self.order, &unsewn.short), unsewn.most),
             };
             if short.is_empty() {
-                self.best = Some((cost, bands));
+                self.keep(cost, bands);
                 return;
             }
             let takes = ledger.need;
@@ -327,7 +366,7 @@ impl<'a> Search<'a> {
             self.tries = TRIES;
             self.take(problem, Found { bands: families, cost });
             if self.best.is_none() && unplaced(self.order, &plan).is_empty() {
-                self.best = Some((cost, bands));
+                self.keep(cost, bands);
             }
             if self.best.is_some() {
                 return;

@@ -86,6 +86,11 @@ pub struct Ledger<'a> {
 }
 
 impl<'a> Ledger<'a> {
+    /// Whether the job is to stop.
+    pub fn is_stopped(&self) -> bool {
+        self.ready.watch.is_stopped()
+    }
+
     /// What `bands` take: free units by their families, what stands by the families of its prints.
     pub fn new(ready: &'a Ready, have: &'a Have, bands: &[Band], squares_are: Squares) -> Self {
         let placed = by_family(ready, bands);

@@ -68,7 +68,7 @@ impl<'a, 'b> Mend<'a, 'b> {
         let mut added = 0;
         while self.ledger.over > NOTHING {
             let steps = self.steps();
-            if steps.found.is_empty() {
+            if steps.found.is_empty() || self.ledger.is_stopped() {
                 return Err(self.ledger.short());
             }
             added += self.go(steps);
@@ -107,6 +107,9 @@ impl<'a, 'b> Mend<'a, 'b> {
         for _ in 0..PASSES {
             let before = saved;
             for spot in 0..self.spots.len() {
+                if self.ledger.is_stopped() {
+                    return saved;
+                }
                 if let Some(option) = self.cheapest(spot, |cost| cost < 0, |_| true) {
                     saved -= self.spots[spot].added(option);
                     self.change(spot, option);
@@ -123,7 +126,7 @@ impl<'a, 'b> Mend<'a, 'b> {
     /// of doubled error. What it adds to the error.
     pub fn thrift(&mut self, rate: f64) -> i64 {
         let mut added = 0;
-        while let Some((cost, moves)) = self.best_saving(rate) {
+        while let Some((cost, moves)) = self.best_saving(rate).filter(|_| !self.ledger.is_stopped()) {
             moves.into_iter().for_each(|(spot, option)| self.change(spot, option));
             added += cost;
         }

@@ -60,7 +60,9 @@ impl Market<'_> {
         for (mut scene, _) in mixed {
             for limits in &limits {
                 scene = self.pool.exchanged(&scene, limits);
-                self.mend(problem, self.pool.scene(&scene));
+                if !self.ready.watch.is_stopped() {
+                    self.mend(problem, self.pool.scene(&scene));
+                }
             }
         }
     }
@@ -81,7 +83,7 @@ impl Market<'_> {
         for turn in kicks {
             let (next, more) = self.pool.kicked(&best, turn, limits);
             sums += more;
-            if sums > SUMS {
+            if sums > SUMS || self.ready.watch.is_stopped() {
                 break;
             }
             let other = self.pool.worth(&next, limits);
@@ -135,6 +137,9 @@ impl Market<'_> {
     fn refine(&mut self, problem: &mut Problem, scene: &[Chosen], centre: &[f64], turns: Range<u32>) {
         let places = self.places(scene);
         for turn in turns {
+            if self.ready.watch.is_stopped() {
+                return;
+            }
             let list = price_list(&self.stocks, self.have, self.parts, &spread_out(centre, turn));
             problem.set_prices(&list);
             let best = |&Place { y, height, edges }: &Place| {

@@ -22,5 +22,5 @@ pub use fit::{Fitted, Gaps, StockError, compose, counted, fit, fit_easily, free,
 pub use have::Have;
 pub use largest::{TRIAL_ROUNDS, Tried, flat, largest, largest_of_heap};
 pub use ledger::Short;
-pub use prices::{Cloth, ROUNDS, gap, within_cloth};
+pub use prices::{Cloth, gap, within_cloth};
 pub use short::{Lack, Ruling, Shortage, is_heap};

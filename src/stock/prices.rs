@@ -24,9 +24,8 @@ use super::pool::{Chosen, Pool};
 use super::stocks::{Stock, alone, plane, price_list, stocks};
 use crate::compose::{ComposeError, Composed, Parts, PriceList, Problem, Ready};
 use crate::plan::Band;
+use crate::watch::Stage;
 
-/// Rounds of prices, each one run of the solver.
-pub const ROUNDS: u32 = 60;
 /// The first box: this much dearer for a cell of cloth, in doubled cost.
 pub(super) const FIRST_BOX: f64 = 48.0;
 /// What slices pay of a unit turns by so much at first, and each time by this part of it; never to nothing.
@@ -104,6 +103,7 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
     let mut round = 0;
     while round < (rounds - rounds / PART).max(1) {
         round += 1;
+        ready.watch.begins(Stage::Cloth, round, rounds)?;
         market.best.rounds = round;
         market.open(problem, &prices)?;
         rounds = rounds.min(market.affords());
@@ -126,6 +126,7 @@ pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u
         if market.stocks.len() <= MIXED {
             market.adds = 0;
             market.mix(problem, spread);
+            ready.watch.go_on()?;
         }
     }
     // The cost of a scene bounds the bound.
@@ -214,6 +215,7 @@ impl<'a> Market<'a> {
         let found = Found { cost: composed.cost - paid, bands: composed.bands };
         self.best.last = Some(found.clone());
         self.mend(problem, found);
+        self.ready.watch.go_on()?;
         Ok(())
     }
 

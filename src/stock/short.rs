@@ -2,6 +2,9 @@
 
 use std::fmt::{self, Display};
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use super::deal::{Choose, deal};
 use crate::compose::Order;
 use crate::fabric::{Fabric, OnHand};
@@ -10,18 +13,19 @@ use crate::measure::{Length, Ruler, pieces_from_cloth, plural, shop_words};
 use crate::plan::{Plan, Request};
 
 /// What a stash is short of for a top.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Shortage {
     /// The families, in the order of the fabrics.
     pub families: Vec<Lack>,
     /// What is on hand, where there is nothing else.
+    #[serde(skip)]
     pub heap: Option<OnHand>,
     /// What is known of it.
     pub ruling: Ruling,
 }
 
 /// Whether a top is ruled out, and by what.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub enum Ruling {
     /// Proved: all that there is gives less than the top takes, in square inches or square centimetres.
     Area {
@@ -89,6 +93,7 @@ fn fits(order: &Order) -> Option<String> {
     let counts = order.fabrics.iter().any(|fabric| fabric.supply.is_some());
     let stands = !(order.standing.locks.is_empty() && order.standing.wishes.is_empty());
     let sizes = (SMALLEST..=LARGEST).rev().step_by(2).filter(|_| counts && !stands);
+    let sizes = sizes.take_while(|_| !order.watch.is_stopped());
     sizes.map(|part| [width, height].map(|side| (u64::from(side) * u64::from(part) / 100) as u32)).find_map(|size| {
         let [width, height] = size.map(|side| request.grid * side);
         let smaller = Request { width, height, ..request.clone() };
@@ -102,7 +107,7 @@ fn fits(order: &Order) -> Option<String> {
 }
 
 /// What one family is short of.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Lack {
     /// The family.
     pub family: String,

@@ -25,7 +25,7 @@ impl Mend<'_, '_> {
             let leaving = self.leaving();
             let before = saved;
             for spot in 0..self.spots.len() {
-                if self.ledger.adds > most {
+                if self.ledger.adds > most || self.ledger.is_stopped() {
                     return saved;
                 }
                 saved +=

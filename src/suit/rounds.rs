@@ -6,28 +6,29 @@ use super::tones::Tones;
 use crate::compose::{Order, SceneError};
 use crate::fabric::{Fabric, Rgb};
 use crate::plan::Effort;
+use crate::watch::{Stage, Stopped};
 
 /// Rounds at full effort.
 const ROUNDS: usize = 2;
 /// A scene may have so much less of its area in triangle units than the first.
 const LESS: f64 = 0.02;
 
-/// The order's fabrics, proposed ones, with colours suited to its scene; `told` hears of each scene before it is composed.
+/// The order's fabrics, proposed ones, with colours suited to its scene.
 ///
 /// Quick: one scene, and its colours fitted. Full: from the proposed colours and from medians of the cells, whichever
 /// fits better, rounds of a scene in the fitted colours and of one in medians of the best scene's patches. All are judged
 /// by the scene that is composed of them, so that none is worse than the first as it is seen. As many fabrics come out,
 /// named anew from light to dark.
-pub fn suited(order: &Order, effort: Effort, mut told: impl FnMut(usize, usize)) -> Result<Vec<Fabric>, SceneError> {
+pub fn suited(order: &Order, effort: Effort) -> Result<Vec<Fabric>, SceneError> {
     let scenes = match effort {
         Effort::None => return Ok(order.fabrics.to_vec()),
         Effort::Quick => 3,
-        Effort::Full => 4 + 4 * ROUNDS,
+        Effort::Full => 4 + 4 * ROUNDS as u32,
     };
-    let mut done = 0;
+    let mut begun = 0;
     let next = || {
-        done += 1;
-        told(done, scenes);
+        begun += 1;
+        order.watch.begins(Stage::Colours, begun, scenes)
     };
     let sight = Sight::new(order);
     let proposed = Tones::proposed(order.fabrics, &sight.labs);
@@ -63,9 +64,9 @@ struct Course<'a, T> {
     promise: f64,
 }
 
-impl<'a, T: FnMut()> Course<'a, T> {
+impl<'a, T: FnMut() -> Result<(), Stopped>> Course<'a, T> {
     fn begin(sight: &'a Sight<'a>, tones: &Tones, mut told: T) -> Result<Self, SceneError> {
-        told();
+        told()?;
         let scene = sight.scene(tones)?;
         let fitted = sight.fitted(&scene);
         let [first, then] = [&tones.colours(), &fitted].map(|colours| sight.judged(&scene, colours));
@@ -87,7 +88,7 @@ impl<'a, T: FnMut()> Course<'a, T> {
     fn try_out(&mut self, tones: Option<Tones>) -> Result<bool, SceneError> {
         let Some(tones) = tones.filter(|tones| !self.tried.contains(tones)) else { return Ok(false) };
         self.tried.push(tones.clone());
-        (self.told)();
+        (self.told)()?;
         let scene = self.sight.scene(&tones)?;
         let fitted = self.sight.fitted(&scene);
         let [now, then] = [&tones.colours(), &fitted].map(|colours| self.sight.judged(&scene, colours));
@@ -133,12 +134,25 @@ impl<'a, T: FnMut()> Course<'a, T> {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::{Arc, Mutex};
+
     use super::*;
     use crate::compose::scene;
     use crate::fabric::{named, propose};
     use crate::likeness::likeness;
     use crate::measure::{Length, Ruler};
     use crate::plan::Request;
+    use crate::watch::{News, Watch, Watcher};
+
+    /// Parts begun, and how many there may be.
+    #[derive(Default)]
+    struct Told(Mutex<Vec<(u32, u32)>>);
+
+    impl Watcher for Told {
+        fn hear(&self, news: &News) {
+            self.0.lock().unwrap().push((news.part, news.parts));
+        }
+    }
 
     /// A sky that pales downward over a dark slope, 24 x 24 in, with a lamp of nine cells.
     fn headland() -> (Request, Vec<Rgb>, Vec<Fabric>) {
@@ -161,15 +175,18 @@ mod tests {
         let seen =
             |fabrics: &[Fabric]| likeness(&scene(&Order::new(&request, &picture, &[], fabrics)).unwrap().0).squinted;
         let order = Order::new(&request, &picture, &[], &fabrics);
-        assert_eq!(suited(&order, Effort::None, |_, _| ()).unwrap(), fabrics);
+        assert_eq!(suited(&order, Effort::None).unwrap(), fabrics);
         for effort in [Effort::Quick, Effort::Full] {
-            let mut told = Vec::new();
-            let found = suited(&order, effort, |done, all| told.push((done, all))).unwrap();
+            let told = Arc::new(Told::default());
+            let watch = Watch::new(told.clone());
+            let found =
+                suited(&Order { watch: &watch, ..Order::new(&request, &picture, &[], &fabrics) }, effort).unwrap();
             assert_eq!(found.len(), fabrics.len());
             // The points are every second cell: the mean over all of them may differ a little.
             let [before, after] = [seen(&fabrics), seen(&found)];
             assert!(after <= before * 1.01, "{effort:?}: {before} to {after}");
             assert!(found.iter().any(|f| crate::fabric::hyab(f.colour, Rgb([255, 204, 64])) < 15.0), "{found:?}");
+            let told = told.0.lock().unwrap();
             assert!(told.len() > 1 && told.iter().all(|(done, all)| done <= all), "{told:?}");
         }
     }
@@ -180,7 +197,7 @@ mod tests {
         let order = Order::new(&request, &picture, &[], &fabrics);
         let on = |threads| {
             let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-            pool.install(|| suited(&order, Effort::Full, |_, _| ()).unwrap())
+            pool.install(|| suited(&order, Effort::Full).unwrap())
         };
         assert_eq!(on(1), on(4));
     }

@@ -3,11 +3,11 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use rowscape::render;
+use rowscape::{job, render};
 
 use super::file::{free, write};
 use crate::cli::Failure;
-use crate::cli::read::read_stash;
+use crate::cli::read::{read_stash, stash_failure};
 use crate::cli::screen::width;
 
 #[derive(Args)]
@@ -26,7 +26,8 @@ pub struct CheckArguments {
 }
 
 pub fn run(arguments: &CheckArguments) -> Result<String, Failure> {
-    let stash = read_stash(&arguments.file)?;
+    let text = read_stash(&arguments.file)?;
+    let stash = job::look_through(&text).map_err(|error| stash_failure(&arguments.file, &text, &error))?.stash;
     let mut text = format!("{}\n{}", arguments.file.display(), render::stash_account(&stash, width()));
     if let Some(picture) = &arguments.picture {
         free(picture, arguments.replace, &arguments.file)?;

@@ -5,10 +5,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 use rowscape::fabric::{Proposal, Stash};
+use rowscape::job;
 
 use super::file::{free, write};
 use crate::cli::Failure;
-use crate::cli::read::{read_stash_text, stash_failure};
+use crate::cli::read::{read_stash, stash_failure};
 
 #[derive(Args)]
 #[command(
@@ -27,11 +28,11 @@ pub struct FamiliesArguments {
 
 pub fn run(arguments: &FamiliesArguments) -> Result<String, Failure> {
     let path = &arguments.file;
-    let text = read_stash_text(path)?;
-    let proposal = Stash::propose_families(&text).map_err(|error| stash_failure(path, text, &error))?;
+    let text = read_stash(path)?;
+    let proposal = job::group(&text).map_err(|error| stash_failure(path, &text, &error))?;
     let Some(out) = &arguments.out else { return Ok(proposal.text) };
     free(out, arguments.replace, path)?;
-    let stash = Stash::read(&proposal.text).map_err(|error| stash_failure(out, proposal.text.clone(), &error))?;
+    let stash = Stash::read(&proposal.text).map_err(|error| stash_failure(out, &proposal.text, &error))?;
     write(out, proposal.text.as_bytes())?;
     Ok(format!("{}\n{}  {:<10}{}\n", path.display(), account(&stash, &proposal), "written", out.display()))
 }

@@ -1,9 +1,11 @@
 //! The contact sheet of an audition, as a page and as a picture.
 
+mod account;
 mod page;
 mod scene;
 mod sheet;
 
+pub use account::auditions_account;
 pub use page::auditions_html;
 pub use sheet::auditions_png;
 

@@ -1,19 +1,20 @@
 //! A plan's own pieces within the stash: other families where there is too little of the best.
 
-use super::{Become, Found, Have, Search, Squares, TRIES, by_families, reprint};
-use crate::compose::{Order, Ready, SceneError};
+use super::{Become, Found, Have, Search, Squares, TRIES, by_families, order_of, reprint};
+use crate::compose::{Ready, SceneError};
 use crate::make::make;
 use crate::plan::Plan;
+use crate::watch::Watch;
 
 /// The plan's pieces, each in prints of which there is enough: of its own families where these suffice, else of others
 /// that cost least, and of plain pieces where these do not suffice. Where that cannot be, of its own as far as there is.
-pub fn recolour(plan: &Plan) -> Result<Plan, SceneError> {
-    let own = reprint(plan)?;
+pub fn recolour(plan: &Plan, watch: &Watch) -> Result<Plan, SceneError> {
+    let own = reprint(plan, watch)?;
+    watch.go_on()?;
     if make(&own).lacking(&own).is_empty() {
         return Ok(own);
     }
-    let new = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
-    let order = Order { hand: &plan.hand, ..new };
+    let order = order_of(plan, watch);
     let ready = Ready::new(&order)?;
     let mut search = Search::new(&ready, &order, Have::new(&ready, order.fabrics), TRIES);
     let problem = ready.problem(&order)?;
@@ -23,5 +24,6 @@ pub fn recolour(plan: &Plan) -> Result<Plan, SceneError> {
             search.take(&problem, Found { bands: by_families(plan, &ready), cost: 0 });
         }
     }
+    watch.go_on()?;
     Ok(search.best.map_or(own, |(_, bands)| ready.plan(&order, bands)))
 }

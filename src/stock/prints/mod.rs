@@ -116,7 +116,8 @@ impl<'a> Prints<'a> {
         let (ready, order) = (self.ready, self.order);
         let counted: Vec<bool> = order.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
         let spare_ends = order.request.row_ends == RowEnds::Spare;
-        let rules = Rules { families: &ready.families, vocabulary: &ready.vocabulary, counted: &counted, spare_ends };
+        let (families, vocabulary, watch) = (&ready.families, &ready.vocabulary, &ready.watch);
+        let rules = Rules { families, vocabulary, counted: &counted, spare_ends, watch };
         spread_on_hand(bands, &rules, &items(order.hand, order.request));
     }
 

@@ -1,48 +1,54 @@
-//! The short account of what was made.
+//! The short account of what was made, for a screen.
 
-use std::collections::BTreeSet;
 use std::fmt::Write;
-use std::path::Path;
 
-use rowscape::likeness::{Pieces, likeness, pieces};
-use rowscape::make::Work;
-use rowscape::measure::plural;
-use rowscape::plan::Item;
-use rowscape::prints::report;
-use rowscape::render::shopping_account;
+use super::{note_words, shopping_account};
+use crate::answer::{Figures, Scene};
+use crate::likeness::Pieces;
+use crate::make::Work;
+use crate::measure::{Length, plural};
+use crate::plan::{Item, Plan, State};
+use crate::prints::report;
+use crate::proof::Proven;
+use crate::revise::{Changes, Count};
 
-use super::made::{FILES, Made};
-use super::screen::width;
+/// Where an account is read.
+#[derive(Clone, Debug)]
+pub struct Account {
+    /// What was written, and where.
+    pub written: String,
+    /// Letters in a line of a table, at most.
+    pub width: u16,
+}
 
-/// What `compose` says at the end.
-pub fn account(made: &Made, out: &Path) -> String {
-    let (plan, work) = (&made.plan, &made.work);
+/// What was made, to buy and left.
+pub fn scene_account(scene: &Scene, work: &Work, proven: &Proven, account: &Account) -> String {
+    let plan = &scene.plan;
     let request = &plan.request;
+    let figures = Figures::of(plan, scene.gaps);
     let show = |length| request.ruler.show(length);
-    let placed = plan.placed();
     let mut text = String::new();
     let mut line = |name: &str, words: String| {
         let _ = writeln!(text, "  {name:<15}{words}");
     };
-    let used = placed.iter().flat_map(|unit| unit.unit.piece.fabrics()).collect::<BTreeSet<usize>>().len();
-    line("top", format!("{} x {} finished, {used} fabrics", show(request.width), show(request.height)));
-    let counts = pieces(plan);
-    line("pieces", units(&counts));
-    line("layout", layout(made));
-    line("triangle units", format!("{} % of the area", counts.triangle_share()));
+    let size = format!("{} x {}", show(request.width), show(request.height));
+    line("top", format!("{size} finished, {} fabrics", figures.fabrics));
+    line("pieces", units(&figures.pieces));
+    line("layout", layout(figures.layout));
+    line("triangle units", format!("{} % of the area", figures.triangle_share));
     if !work.batches.is_empty() {
         line("squares", squares(work));
     }
     if !plan.hand.is_empty() {
-        line("on hand", on_hand(made));
+        line("on hand", on_hand(plan, work));
     }
-    if made.proven.offcuts > 0 {
-        line("strips", format!("{} used again as slices", made.proven.offcuts));
+    if proven.offcuts > 0 {
+        line("strips", format!("{} used again as slices", proven.offcuts));
     }
     if let Some(report) = report(plan) {
         line("prints", report.words());
     }
-    let near = likeness(plan);
+    let near = figures.likeness;
     line(
         "likeness",
         format!(
@@ -51,14 +57,14 @@ pub fn account(made: &Made, out: &Path) -> String {
         ),
     );
     if work.drift.between_rows().ticks() != 0 || request.seam.measured != request.seam.working {
-        line("seam", seam(made));
+        line("seam", seam(plan, work));
     }
-    line("proof", made.proven.to_string());
-    for note in &made.notes {
-        line("note", note.clone());
+    line("proof", proven.to_string());
+    for note in &scene.notes {
+        line("note", note_words(note, request.ruler));
     }
-    line("written", format!("{} in {}", FILES.join(", "), out.display()));
-    format!("{}\n{text}{}", request.picture, shopping_account(plan, work, width()))
+    line("written", account.written.clone());
+    format!("{}\n{text}{}", request.name(), shopping_account(plan, work, account.width))
 }
 
 fn units(counts: &Pieces) -> String {
@@ -87,8 +93,7 @@ fn squares(work: &Work) -> String {
 }
 
 /// How much of what was sewn and cut before is used.
-fn on_hand(made: &Made) -> String {
-    let (plan, work) = (&made.plan, &made.work);
+fn on_hand(plan: &Plan, work: &Work) -> String {
     let words = |what: &str, there: u32, kind: fn(&Item) -> bool| {
         let used: u32 = work.hand.iter().filter(|used| kind(&used.item)).map(|used| used.used).sum();
         (there > 0).then(|| format!("{used} of {}", plural(there, what)))
@@ -102,22 +107,19 @@ fn on_hand(made: &Made) -> String {
     format!("{} used", kinds.into_iter().flatten().collect::<Vec<_>>().join(", "))
 }
 
-fn layout(made: &Made) -> String {
-    let bands = &made.plan.bands;
-    let columns: usize = bands.iter().map(|band| band.columns.len()).sum();
-    let rows = made.plan.rows().len();
-    if bands.len() == columns {
+fn layout([bands, columns, rows]: [usize; 3]) -> String {
+    if bands == columns {
         format!("{rows} rows across")
     } else {
-        format!("{}, {}, {}", plural(bands.len(), "band"), plural(columns, "column"), plural(rows, "row"))
+        format!("{}, {}, {}", plural(bands, "band"), plural(columns, "column"), plural(rows, "row"))
     }
 }
 
-fn seam(made: &Made) -> String {
-    let request = &made.plan.request;
-    let (seam, drift) = (request.seam, &made.work.drift);
+fn seam(plan: &Plan, work: &Work) -> String {
+    let request = &plan.request;
+    let (seam, drift) = (request.seam, &work.drift);
     // Rounded to what a ruler shows: the exact figure would be a long fraction.
-    let near = |length: rowscape::measure::Length| request.ruler.show(length.round_to(request.ruler.seam_step()));
+    let near = |length: Length| request.ruler.show(length.round_to(request.ruler.seam_step()));
     let care = if drift.needs_care() { "; that is more than easing hides: adjust the seam and test again" } else { "" };
     format!(
         "{} measured, {} worked with: rows will differ by up to {}, the top will finish at about {} x {}{care}",
@@ -127,4 +129,23 @@ fn seam(made: &Made) -> String {
         near(drift.narrowest + drift.between_rows() / 2),
         near(drift.height)
     )
+}
+
+/// What changed, in a few lines; `before` is where the old plan is kept.
+pub fn changes_account(changes: &Changes, plan: &Plan, before: &str) -> String {
+    let mut text = String::new();
+    let mut line = |name: &str, words: String| {
+        let _ = writeln!(text, "  {name:<15}{words}");
+    };
+    let count = |state: State| plan.placed().iter().filter(|placed| placed.unit.state == state).count();
+    line("stands", format!("kept {}, sewn {}, free {}", count(State::Kept), count(State::Sewn), count(State::Free)));
+    let new = changes.units - changes.same;
+    line("changed", format!("new or elsewhere {new}, as they were {}", changes.same));
+    for (name, counts) in [("pieces", &changes.kinds), ("pairs", &changes.pairs), ("fillers", &changes.fillers)] {
+        for Count { what, before, after } in counts {
+            line(name, format!("{what}: {before}, now {after}"));
+        }
+    }
+    line("old plan", format!("kept as {before}"));
+    text
 }

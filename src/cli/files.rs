@@ -1,0 +1,47 @@
+//! `files`: every file of a scene from its plan.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use rowscape::answer::Scene;
+use rowscape::job::{self, FILES};
+use rowscape::render;
+
+use super::compose::{account, bytes, options};
+use super::failure::Given;
+use super::folder::Folder;
+use super::read::read_plan;
+use super::{Failure, screen};
+
+const EXAMPLES: &str = "Examples:
+  rowscape files trials/stash-cottage.plan.json --out cottage
+  rowscape files lighthouse --out lighthouse-plain --no-seams";
+
+#[derive(Args)]
+#[command(after_help = EXAMPLES)]
+pub struct FilesArguments {
+    /// The scene: any plan.json, or the folder that holds it
+    pub(super) plan: PathBuf,
+    /// Folder to write the scene into; made if it is not there
+    #[arg(long, value_name = "FOLDER")]
+    pub(super) out: PathBuf,
+    /// Write over a scene that the folder holds
+    #[arg(long)]
+    replace: bool,
+    /// Leave the seam lines out of the pictures
+    #[arg(long)]
+    no_seams: bool,
+}
+
+pub fn run(arguments: &FilesArguments) -> Result<String, Failure> {
+    let (plan, _) = read_plan(&arguments.plan)?;
+    let given = Given { plan: Some(&arguments.plan), ..Given::default() };
+    // A plan may be written anew in its own place; another file that is read may not.
+    let reading: Vec<&Path> = if arguments.plan.is_dir() { Vec::new() } else { vec![&arguments.plan] };
+    let folder = Folder::open(&arguments.out, &FILES, arguments.replace, &reading)?;
+    let made = job::files(&plan, &options(arguments.no_seams), &screen::watch());
+    let made = made.map_err(|error| given.failure(error))?;
+    folder.write(&bytes(&made.files))?;
+    let scene = Scene { plan, gaps: None, notes: Vec::new() };
+    Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out)))
+}

@@ -1,0 +1,134 @@
+//! Why a question has no answer.
+
+use super::brief::BriefError;
+use crate::compose::{ComposeError, RefitError, SceneError, SubsetError};
+use crate::fabric::StashError;
+use crate::picture::PictureError;
+use crate::plan::{PlanError, RequestError};
+use crate::proof::Fault;
+use crate::render::RenderError;
+use crate::revise::ReviseError;
+use crate::stock::{Shortage, StockError};
+use crate::watch::Stopped;
+
+/// What of all that was given an error is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Subject {
+    /// The brief, or nothing in particular.
+    Brief,
+    /// The picture.
+    Picture,
+    /// The picture that says what is to be finer.
+    Mask,
+    /// A stash, by its place among those that were given.
+    Stash(usize),
+    /// The plan.
+    Plan,
+}
+
+/// Why a question has no answer.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum JobError {
+    /// It was told to stop.
+    #[error(transparent)]
+    Stopped(#[from] Stopped),
+    /// The brief does not hold.
+    #[error(transparent)]
+    Brief(#[from] BriefError),
+    /// The sizes do not.
+    #[error(transparent)]
+    Request(#[from] RequestError),
+    /// The picture cannot be read.
+    #[error("{0}")]
+    Picture(PictureError),
+    /// The picture that says what is to be finer cannot.
+    #[error("{0}")]
+    Mask(PictureError),
+    /// A stash cannot be read.
+    #[error("{}", .1.message())]
+    Stash(usize, StashError),
+    /// The plan cannot be read.
+    #[error(transparent)]
+    Plan(#[from] PlanError),
+    /// So few fabrics cannot be taken.
+    #[error(transparent)]
+    Subset(#[from] SubsetError),
+    /// There is no such scene.
+    #[error(transparent)]
+    Stock(#[from] StockError),
+    /// A fabric has no counts, so that a top may be of any size.
+    #[error("the stash does not say how much there is of {0}, so a top of it may be of any size")]
+    Endless(String),
+    /// No size that was tried can be made.
+    #[error("{0}")]
+    NoTop(Box<Shortage>),
+    /// In every size too much of the picture gives way.
+    #[error("of this stash no top of this shape shows the picture")]
+    NoPicture,
+    /// No size is filled by rows.
+    #[error("the stash makes no top of this shape, however small")]
+    NoShape,
+    /// The plan cannot be changed so.
+    #[error(transparent)]
+    Revise(#[from] ReviseError),
+    /// The pieces cannot be made in a stash.
+    #[error("{1}")]
+    Refit(usize, RefitError),
+    /// A stash makes no scene of the picture.
+    #[error("{1}")]
+    Tried(usize, SceneError),
+    /// More stashes than a sheet holds.
+    #[error("{0} stashes are too many for one sheet")]
+    ManyStashes(usize, usize),
+    /// A strip of nothing.
+    #[error("a strip of {0} cannot be cut")]
+    Strip(String),
+    /// The plan has no cells.
+    #[error("holds no picture")]
+    NoCells,
+    /// A file cannot be drawn.
+    #[error(transparent)]
+    Render(#[from] RenderError),
+    /// What would be written does not come out right.
+    #[error("{0}")]
+    Proof(Fault),
+}
+
+impl JobError {
+    /// What it is about.
+    pub fn subject(&self) -> Subject {
+        match self {
+            Self::Picture(_) => Subject::Picture,
+            Self::Mask(_) => Subject::Mask,
+            Self::Stash(at, _) | Self::Refit(at, _) | Self::Tried(at, _) => Subject::Stash(*at),
+            Self::Plan(_) | Self::NoCells => Subject::Plan,
+            _ => Subject::Brief,
+        }
+    }
+
+    /// The same, of a stash that was tried.
+    pub(super) fn in_stash(self, at: usize) -> Self {
+        match self {
+            Self::Request(error) => Self::Tried(at, error.into()),
+            Self::Stock(StockError::Scene(error)) => Self::Tried(at, error),
+            error => error,
+        }
+    }
+
+    /// The same, or that it was told to stop: whatever a stopped job stumbles over is no news.
+    pub(super) fn unless(self, stopped: Result<(), Stopped>) -> Self {
+        stopped.map_or_else(Self::from, |()| self)
+    }
+}
+
+/// So that `?` carries a scene's refusal.
+impl From<SceneError> for JobError {
+    fn from(error: SceneError) -> Self {
+        match error {
+            SceneError::Compose(ComposeError::Stopped(stopped)) => Self::Stopped(stopped),
+            SceneError::Request(error) => Self::Request(error),
+            error => Self::Stock(error.into()),
+        }
+    }
+}

@@ -1,0 +1,83 @@
+//! Every file of a scene from its plan, proved before it is given.
+
+use super::error::JobError;
+use crate::make::{Work, make};
+use crate::plan::{self, Plan};
+use crate::proof::{Files, Folder, Proven, prove_folder};
+use crate::render::{self, Options};
+use crate::watch::{Stage, Watch};
+
+/// The files of a scene, in the order in which they are written.
+pub const FILES: [&str; 8] = [
+    "plan.json",
+    "picture.svg",
+    "picture.png",
+    "build-list.html",
+    "rows.csv",
+    "cutting.csv",
+    "cloth.csv",
+    "leftovers.toml",
+];
+
+/// A file to be written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct File {
+    /// Its name.
+    pub name: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// All that a plan gives.
+#[derive(Clone, Debug)]
+pub struct Made {
+    /// What is cut and sewn.
+    pub work: Work,
+    /// What the proof found.
+    pub proven: Proven,
+    /// Every file, in the order of [`FILES`].
+    pub files: Vec<File>,
+}
+
+/// Makes the work, renders every file, and proves them as they will be read.
+pub fn files(plan: &Plan, options: &Options, watch: &Watch) -> Result<Made, JobError> {
+    watch.begins(Stage::Files, 1, 1)?;
+    let work = make(plan);
+    watch.go_on()?;
+    let [rows, cutting, cloth] = tables(plan, &work)?;
+    let svg = render::svg(plan, &work, options);
+    watch.go_on()?;
+    let png = render::png(plan, &work, options)?;
+    watch.go_on()?;
+    let build = render::build_list(plan, &work, options);
+    watch.go_on()?;
+    let leftovers = render::leftovers_toml(plan, &work);
+    let written: [&[u8]; 7] = [
+        svg.as_bytes(),
+        &png,
+        build.as_bytes(),
+        rows.as_bytes(),
+        cutting.as_bytes(),
+        cloth.as_bytes(),
+        leftovers.as_bytes(),
+    ];
+    let written: Vec<(&str, &[u8])> = FILES.into_iter().skip(1).zip(written).collect();
+    let json = plan::write_with(plan, &written);
+    watch.begins(Stage::Proof, 1, 1)?;
+    let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
+    let proven =
+        prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers }).map_err(JobError::Proof)?;
+    watch.go_on()?;
+    let bytes = written.iter().map(|(_, bytes)| bytes.to_vec());
+    let bytes = std::iter::once(json.clone().into_bytes()).chain(bytes);
+    let files = FILES.iter().zip(bytes).map(|(name, bytes)| File { name: (*name).into(), bytes }).collect();
+    Ok(Made { work, proven, files })
+}
+
+/// The rows, the cutting and the cloth as they are written.
+pub(super) fn tables(plan: &Plan, work: &Work) -> Result<[String; 3], JobError> {
+    let options = Options::default();
+    let rows = render::rows_csv(plan, work, &options)?;
+    let cutting = render::cutting_csv(plan, work, &options)?;
+    Ok([rows, cutting, render::cloth_csv(plan, work, &options)?])
+}

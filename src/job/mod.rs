@@ -1,0 +1,38 @@
+//! Every question that a person asks, as one call: a brief or a plan goes in, an answer comes out.
+//!
+//! | question | call |
+//! |---|---|
+//! | what scene does this picture make? | [`compose`] (the largest one that a stash makes, where the brief says so) |
+//! | the same once more, from its plan alone | [`again`] |
+//! | what becomes of it if this is changed? | [`revise`] |
+//! | how does it look in these stashes? | [`audition`] |
+//! | what do squares give? | [`sizes`] |
+//! | what is in this stash, and what reads as one colour? | [`look_through`], [`group`] |
+//! | what is to be cut and sewn, and every file of it | [`files`] |
+//! | does what was written come out right? | [`prove`] |
+//!
+//! Nothing here reads a file, a clock, the environment or a terminal. Whatever may take long takes a
+//! [`Watch`](crate::watch::Watch). To add a question: a file with its call, its refusals in `error`, its answer in
+//! [`answer`](crate::answer); what that says in words goes to `render`.
+
+mod audition;
+mod brief;
+mod compose;
+mod error;
+mod files;
+mod largest;
+mod prepare;
+mod prove;
+mod revise;
+mod sizes;
+mod stash;
+
+pub use audition::{Candidate, Tried, audition, file_names as audition_files};
+pub use brief::{Brief, BriefError, DIAL, MOST_COLOURS, Sizes, schema as brief_schema};
+pub use compose::{again, compose};
+pub use error::{JobError, Subject};
+pub use files::{FILES, File, Made, files};
+pub use prove::prove;
+pub use revise::{ReviseBrief, Revised, revise};
+pub use sizes::sizes;
+pub use stash::{LookedThrough, group, look_through};

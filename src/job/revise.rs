@@ -1,0 +1,212 @@
+//! A change of a scene.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::brief::{BriefError, Sizes};
+use super::error::JobError;
+use super::prepare::weights;
+use crate::answer::{Note, Scene};
+use crate::fabric::Rgb;
+use crate::make::{Work, make};
+use crate::measure::Length;
+use crate::picture::{Crop, Limits, Picture, salience};
+use crate::plan::{Depth, Focus, Plan, Request, RowEnds, USUAL_ROUNDS};
+use crate::revise::{Change, Changes, Revision, compare, revise as composed};
+use crate::watch::{Stage, Watch};
+
+/// What is to be changed of a plan; what is not given stays as it was.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+#[schemars(title = "Rowscape change")]
+pub struct ReviseBrief {
+    /// What the maker calls the scene.
+    pub title: Option<String>,
+    /// File name of a picture that is given once more.
+    pub picture: Option<String>,
+    /// What is to be truer and finer.
+    pub focus: Option<Focus>,
+    /// Finished width of the top.
+    pub width: Option<Length>,
+    /// Finished height of the top.
+    pub height: Option<Length>,
+    /// Sizes of squares, seam, grid and strips.
+    pub sizes: Sizes,
+    /// Usable width of yardage.
+    pub cloth_width: Option<Length>,
+    /// Step that the edges of bands and columns are on.
+    pub edge_step: Option<Length>,
+    /// How row ends are cut.
+    pub row_ends: Option<RowEnds>,
+    /// How deep the scene is divided.
+    pub depth: Option<Depth>,
+    /// Likeness against labour, in per cent.
+    pub detail: Option<u32>,
+    /// Lean to triangle units, in per cent.
+    pub triangles: Option<u32>,
+    /// Lean to trimmed units, in per cent.
+    pub trims: Option<u32>,
+    /// Units of two near fabrics, in per cent.
+    pub quiet: Option<u32>,
+    /// What is bought over what is cut, in per cent.
+    pub margin: Option<u32>,
+    /// Letters of the fabrics that ran out.
+    pub without: Vec<String>,
+    /// Marks and wishes, in the order given.
+    pub changes: Vec<Change>,
+    /// Rounds in which scarce cloth is priced.
+    pub rounds: u32,
+    /// After how many scenes within the stash the search ends; none for as many as are worth it.
+    pub steps: Option<u32>,
+}
+
+impl Default for ReviseBrief {
+    fn default() -> Self {
+        Self {
+            title: None,
+            picture: None,
+            focus: None,
+            width: None,
+            height: None,
+            sizes: Sizes::default(),
+            cloth_width: None,
+            edge_step: None,
+            row_ends: None,
+            depth: None,
+            detail: None,
+            triangles: None,
+            trims: None,
+            quiet: None,
+            margin: None,
+            without: Vec::new(),
+            changes: Vec::new(),
+            rounds: USUAL_ROUNDS,
+            steps: None,
+        }
+    }
+}
+
+/// A changed scene, and what changed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Revised {
+    /// The new scene.
+    pub scene: Scene,
+    /// What it is sewn by.
+    pub work: Work,
+    /// What changed from the old one.
+    pub changes: Changes,
+}
+
+/// Composes a plan again as the brief asks, around what is kept and sewn; `picture` and `mask` are bytes of files.
+pub fn revise(
+    plan: &Plan,
+    brief: &ReviseBrief,
+    picture: Option<&[u8]>,
+    mask: Option<&[u8]>,
+    watch: &Watch,
+) -> Result<Revised, JobError> {
+    revised(plan, brief, picture, mask, watch).map_err(|error| error.unless(watch.go_on()))
+}
+
+fn revised(
+    old: &Plan,
+    brief: &ReviseBrief,
+    picture: Option<&[u8]>,
+    mask: Option<&[u8]>,
+    watch: &Watch,
+) -> Result<Revised, JobError> {
+    let mut notes = Vec::new();
+    watch.begins(Stage::Picture, 1, 1)?;
+    let revision = revision(old, brief, picture, mask, &mut notes)?;
+    watch.begins(Stage::Scene, 1, 1)?;
+    let (plan, gaps) = composed(old, &revision, watch)?;
+    watch.go_on()?;
+    notes.extend(gaps.map(Note::Within));
+    let work = make(&plan);
+    let changes = compare((old, &make(old)), (&plan, &work));
+    Ok(Revised { scene: Scene { plan, gaps, notes }, work, changes })
+}
+
+fn revision(
+    old: &Plan,
+    brief: &ReviseBrief,
+    picture: Option<&[u8]>,
+    mask: Option<&[u8]>,
+    notes: &mut Vec<Note>,
+) -> Result<Revision, JobError> {
+    let request = request(old, brief)?;
+    request.check()?;
+    let (columns, rows) = request.cells();
+    let same = request.cells() == old.request.cells() && picture.is_none();
+    let cells = match picture {
+        _ if same => old.picture.clone(),
+        Some(bytes) => {
+            let crop: Crop = old.request.crop.parse().unwrap_or_default();
+            let picture = Picture::decode(bytes, &Limits::default()).map_err(JobError::Picture)?;
+            notes.extend(picture.notes().iter().cloned().map(Note::Picture));
+            picture.cells(&crop, columns, rows).map_err(JobError::Picture)?
+        }
+        None => {
+            notes.push(Note::OldPicture);
+            let cells = Picture::of_cells(&old.picture, old.request.cells().0).ok_or(JobError::NoCells)?;
+            cells.cells(&Crop::Centre, columns, rows).map_err(JobError::Picture)?
+        }
+    };
+    let focus = focus(old, brief, mask, &cells, same, [columns, rows])?;
+    Ok(Revision {
+        request,
+        picture: cells,
+        focus,
+        without: brief.without.clone(),
+        changes: brief.changes.clone(),
+        rounds: brief.rounds,
+    })
+}
+
+/// Weights of the new cells.
+fn focus(
+    old: &Plan,
+    brief: &ReviseBrief,
+    mask: Option<&[u8]>,
+    cells: &[Rgb],
+    same: bool,
+    [columns, rows]: [u32; 2],
+) -> Result<Vec<u8>, JobError> {
+    match (brief.focus, mask) {
+        (Some(Focus::None), _) => Ok(Vec::new()),
+        (Some(Focus::Auto), _) => Ok(salience(cells, columns, rows)),
+        (Some(Focus::Mask), None) => Err(BriefError::NoMask.into()),
+        (Some(Focus::Mask), Some(mask)) => {
+            weights(&Picture::decode(mask, &Limits::default()).map_err(JobError::Mask)?, columns, rows)
+        }
+        (None, _) if same => Ok(old.focus.clone()),
+        (None, _) if old.focus.is_empty() => Ok(Vec::new()),
+        (None, _) => Ok(salience(cells, columns, rows)),
+    }
+}
+
+/// The old request with what is given now.
+fn request(plan: &Plan, brief: &ReviseBrief) -> Result<Request, BriefError> {
+    let old = &plan.request;
+    let mut request = brief.sizes.over(old)?;
+    request.width = brief.width.unwrap_or(old.width);
+    request.height = brief.height.unwrap_or(old.height);
+    request.cloth_width = brief.cloth_width.unwrap_or(old.cloth_width);
+    request.edge_step = brief.edge_step.unwrap_or(old.edge_step).round_to(request.grid).max(request.grid);
+    request.row_ends = brief.row_ends.unwrap_or(old.row_ends);
+    request.depth = brief.depth.unwrap_or(old.depth);
+    request.detail = brief.detail.unwrap_or(old.detail);
+    request.triangles = brief.triangles.unwrap_or(old.triangles);
+    request.trims = brief.trims.unwrap_or(old.trims);
+    request.quiet = brief.quiet.unwrap_or(old.quiet);
+    request.margin = brief.margin.unwrap_or(old.margin);
+    request.focus = brief.focus.unwrap_or(old.focus);
+    (request.rounds, request.steps) = (brief.rounds, brief.steps);
+    if let Some(title) = &brief.title {
+        request.title.clone_from(title);
+    }
+    if let Some(picture) = &brief.picture {
+        request.picture.clone_from(picture);
+    }
+    Ok(request)
+}
