@@ -2,7 +2,27 @@
 //!
 //! One way through: a [`picture`] becomes cells of the top; with [`fabric`]s and the [units](mod@unit) that the
 //! squares give, [`compose`] finds the best scene; the frozen [`plan`] holds it; [`make`] works out what to
-//! cut and sew; [`render`] writes it down; [`proof`] sews on paper what was written and compares.
+//! cut and sew; [`render`] writes it down; [`proof`] sews on paper what was written and compares. Whoever asks goes
+//! through [`job`]:
+//!
+//! ```
+//! use rowscape::job::{Brief, compose, files};
+//! use rowscape::measure::Ruler;
+//! use rowscape::render::Options;
+//! use rowscape::watch::UNWATCHED;
+//!
+//! let picture = std::fs::read("sample-sketches/lighthouse-dusk.png")?;
+//! let brief = Brief { picture: "lighthouse-dusk.png".into(), width: Some("54in".parse()?), ..Brief::usual(Ruler::Inch) };
+//! let scene = compose(&brief, &picture, None, &UNWATCHED)?;
+//! # let folder = std::env::temp_dir().join(format!("rowscape-front-page-{}", std::process::id()));
+//! # std::fs::create_dir_all(&folder)?;
+//! for file in files(&scene.plan, &Options::default(), &UNWATCHED)?.files {
+//!     std::fs::write(folder.join(&file.name), &file.bytes)?;
+//! }
+//! # assert_eq!(std::fs::read_dir(&folder)?.count(), 8);
+//! # std::fs::remove_dir_all(&folder)?;
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 pub mod answer;
 pub mod audition;

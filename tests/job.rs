@@ -69,6 +69,7 @@ fn briefs_and_answers_are_json_of_their_schemas() {
         ],
         ..ReviseBrief::default()
     };
+    assert!(valid(job::change_schema(), &serde_json::to_value(&change).unwrap()));
     let text = serde_json::to_string(&change).unwrap();
     assert_eq!(serde_json::from_str::<ReviseBrief>(&text).unwrap(), change, "{text}");
 }

@@ -47,7 +47,7 @@ enum Command {
     Stash(stash::StashArguments),
     /// Sew on paper what was written into a folder, and compare it with its plan
     Proof(prove::ProofArguments),
-    /// Print the JSON Schema of plan files, or of stash files
+    /// Print the JSON Schema of plans, stashes, and of what a program asks and is answered
     Schema(pages::SchemaArguments),
     /// Print completions for a shell
     Completions(pages::CompletionsArguments),

@@ -24,6 +24,12 @@ enum SchemaOf {
     Plan,
     /// A stash, as JSON would say it
     Stash,
+    /// What can be asked of a scene
+    Brief,
+    /// What can be changed of one
+    Change,
+    /// What comes back
+    Answer,
 }
 
 #[derive(Args)]
@@ -44,6 +50,9 @@ pub fn schema(arguments: &SchemaArguments) -> String {
     match arguments.of {
         SchemaOf::Plan => rowscape::plan::schema(),
         SchemaOf::Stash => format!("{:#}\n", rowscape::fabric::stash_schema().as_value()),
+        SchemaOf::Brief => rowscape::job::brief_schema(),
+        SchemaOf::Change => rowscape::job::change_schema(),
+        SchemaOf::Answer => rowscape::answer::schema(),
     }
 }
 

@@ -210,3 +210,8 @@ fn request(plan: &Plan, brief: &ReviseBrief) -> Result<Request, BriefError> {
     }
     Ok(request)
 }
+
+/// The JSON Schema of changes.
+pub fn schema() -> String {
+    format!("{:#}\n", schemars::schema_for!(ReviseBrief).as_value())
+}
