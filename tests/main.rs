@@ -3,6 +3,7 @@
 mod cloth;
 mod colour;
 mod commands;
+mod fuzzing;
 mod gallery;
 mod hand;
 mod horizon;

@@ -1,8 +1,4 @@
 //! Any text as picture.svg: it proves as the scene does, or a fault says where it fails.
 #![no_main]
 
-mod written;
-
-use libfuzzer_sys::fuzz_target;
-
-fuzz_target!(|text: &str| written::told(|folder| folder.svg = text));
+libfuzzer_sys::fuzz_target!(|text: &str| rowscape_fuzz::drawing(text));

@@ -4,8 +4,16 @@ use std::path::Path;
 
 use crate::commands::desk::{Desk, project, rowscape, text};
 
-const HELP: [&[&str]; 8] =
-    [&["compose"], &["revise"], &["audition"], &["files"], &["sizes"], &["stash", "check"], &["stash", "families"], &["schema"]];
+const HELP: [&[&str]; 8] = [
+    &["compose"],
+    &["revise"],
+    &["audition"],
+    &["files"],
+    &["sizes"],
+    &["stash", "check"],
+    &["stash", "families"],
+    &["schema"],
+];
 
 /// Words of each example, in the order in which they are shown.
 fn examples() -> Vec<Vec<String>> {

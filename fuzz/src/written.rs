@@ -1,4 +1,4 @@
-//! A small scene as it is written, of which a target puts another file in the place of one.
+//! A small scene as it is written, and any text or bytes in the place of one of its files.
 
 use std::sync::OnceLock;
 
@@ -17,7 +17,7 @@ struct Written {
 }
 
 /// Proves the scene with one file changed; a fault has its place, its words and its advice.
-pub fn told<'a>(change: impl FnOnce(&mut Folder<'a>)) {
+fn told<'a>(change: impl FnOnce(&mut Folder<'a>)) {
     static SCENE: OnceLock<Written> = OnceLock::new();
     let scene = SCENE.get_or_init(scene);
     let files = Files { plan: &scene.plan, rows: &scene.rows, cutting: &scene.cutting, cloth: &scene.cloth };
@@ -28,8 +28,38 @@ pub fn told<'a>(change: impl FnOnce(&mut Folder<'a>)) {
     }
 }
 
+/// Any text as rows.csv: it proves as the scene does, or a fault says where it fails.
+pub fn rows(text: &str) {
+    told(|folder| folder.files.rows = text);
+}
+
+/// Any text as cutting.csv: it proves as the scene does, or a fault says where it fails.
+pub fn cutting(text: &str) {
+    told(|folder| folder.files.cutting = text);
+}
+
+/// Any text as cloth.csv: it proves as the scene does, or a fault says where it fails.
+pub fn cloth(text: &str) {
+    told(|folder| folder.files.cloth = text);
+}
+
+/// Any text as leftovers.toml: it proves as the scene does, or a fault says where it fails.
+pub fn leftovers(text: &str) {
+    told(|folder| folder.leftovers = text);
+}
+
+/// Any text as picture.svg: it proves as the scene does, or a fault says where it fails.
+pub fn drawing(text: &str) {
+    told(|folder| folder.svg = text);
+}
+
+/// Any bytes as picture.png: it proves as the scene does, or a fault says where it fails.
+pub fn pixels(bytes: &[u8]) {
+    told(|folder| folder.png = bytes);
+}
+
 fn scene() -> Written {
-    let plan = include_str!("../../corpus/plan/inch.json").to_owned();
+    let plan = include_str!("../corpus/plan/inch.json").to_owned();
     let read = rowscape::plan::read(&plan).expect("a plan");
     let (work, options) = (make(&read), Options { pixels: 100, ..Options::default() });
     let scene = Written {
