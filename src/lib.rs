@@ -6,6 +6,7 @@
 
 pub mod audition;
 pub mod compose;
+pub mod cutting;
 pub mod fabric;
 pub mod likeness;
 pub mod make;

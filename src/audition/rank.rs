@@ -3,8 +3,8 @@
 use super::figures::standing;
 use super::groups::{Group, Served, groups, worst};
 use super::{short, why};
+use crate::cutting::Lacking;
 use crate::likeness::{Likeness, likeness};
-use crate::make::Lacking;
 use crate::plan::Plan;
 
 /// How trials are ranked, in words.

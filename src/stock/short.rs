@@ -4,8 +4,8 @@ use std::fmt::{self, Display};
 
 use super::deal::{Choose, deal};
 use crate::compose::Order;
+use crate::cutting::lacking;
 use crate::fabric::{Fabric, OnHand};
-use crate::make::make;
 use crate::measure::{Length, Ruler, pieces_from_cloth, plural, shop_words};
 use crate::plan::{Plan, Request};
 
@@ -97,7 +97,7 @@ fn fits(order: &Order) -> Option<String> {
         let (fabrics, hand) = (order.fabrics.to_vec(), order.hand.clone());
         let plan = Plan { request: smaller, fabrics, hand, picture: Vec::new(), focus: Vec::new(), bands };
         let [width, height] = [width, height].map(|side| request.ruler.show(side));
-        make(&plan).lacking(&plan).is_empty().then(|| format!("{width} x {height}"))
+        lacking(&plan).is_empty().then(|| format!("{width} x {height}"))
     })
 }
 

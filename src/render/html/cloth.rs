@@ -1,8 +1,8 @@
 //! How each sheet of cloth is cut, by fabric.
 
 use super::sheet::{Sheet, note};
-use crate::make::layout::SheetLayout;
-use crate::make::{FabricCut, SheetCut, SheetKind, Size};
+use crate::cutting::layout::SheetLayout;
+use crate::cutting::{FabricCut, SheetCut, SheetKind, Size};
 use crate::measure::Length;
 use crate::render::cutting_plan::drawing_within;
 use crate::render::shopping::least_words;
@@ -139,7 +139,7 @@ fn what(sheet: &Sheet, one: &SheetCut) -> String {
 
 /// What found no room, for which there is too little cloth.
 fn unplaced(sheet: &Sheet, cut: &FabricCut) -> String {
-    let one = |left: &crate::make::layout::Unplaced| {
+    let one = |left: &crate::cutting::layout::Unplaced| {
         let piece = cut.pieces.get(left.piece)?;
         let size = sheet.size(Size { width: piece.width, height: piece.height });
         Some(format!("{} of {} ({size})", left.count, escape(&piece.id)))

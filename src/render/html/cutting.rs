@@ -2,7 +2,7 @@
 
 use super::sheet::{Sheet, line, section as numbered, table, tick};
 use super::{cloth, methods};
-use crate::make::{Batch, FillerCut};
+use crate::cutting::{Batch, FillerCut};
 use crate::measure::Length;
 use crate::render::text::escape;
 use crate::render::words::{source, strip_words};

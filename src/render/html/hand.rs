@@ -1,8 +1,8 @@
 //! What is taken from what was sewn and cut before.
 
 use super::sheet::{Sheet, line, table, tick};
+use crate::cutting::{HandPiece, Size};
 use crate::fabric::Lean;
-use crate::make::{HandPiece, Size};
 use crate::plan::Item;
 
 /// Every kind of piece on hand that the scene uses.

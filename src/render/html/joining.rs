@@ -1,7 +1,7 @@
 //! Rows into columns, columns into bands, bands into the top.
 
 use super::sheet::{Sheet, line, note, section as numbered, table, tick};
-use crate::make::Size;
+use crate::cutting::Size;
 use crate::measure::{Length, Ruler};
 
 /// What to join to what, and what each should measure.

@@ -19,7 +19,7 @@ pub(super) fn section(sheet: &Sheet) -> String {
     let strips = left.strips.iter().map(|strip| {
         let fabrics = format!("tip {}<br/> rest {}", sheet.fabric(strip.tip), sheet.fabric(strip.rest));
         let what = format!("strip, tip {}", lean(strip.leans));
-        let size = crate::make::Size { width: strip.width, height: strip.from };
+        let size = crate::cutting::Size { width: strip.width, height: strip.from };
         [what, fabrics, sheet.size(size), strip.count.to_string()]
     });
     let squares = left.squares.iter().map(|square| {

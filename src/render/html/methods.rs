@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::sheet::{Sheet, note};
-use crate::make::Batch;
+use crate::cutting::Batch;
 use crate::render::text::px;
 use crate::unit::AtATime;
 

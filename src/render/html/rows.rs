@@ -49,7 +49,7 @@ fn heading(sheet: &Sheet, work: &RowWork) -> String {
         1 => format!("Band {}", work.address.band),
         _ => format!("Band {}, column {}", work.address.band, work.address.column),
     };
-    let size = sheet.size(crate::make::Size { width: grid * column.width, height: grid * band.height });
+    let size = sheet.size(crate::cutting::Size { width: grid * column.width, height: grid * band.height });
     let rows = count(column.rows.len() as u64, "row", "rows");
     format!("<h3>{name} <span class=\"fine\">{rows}, {size} finished</span></h3>\n")
 }

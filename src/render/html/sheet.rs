@@ -1,6 +1,7 @@
 //! What every section of the page needs: sizes, fabrics and headings.
 
-use crate::make::{Size, Work};
+use crate::cutting::Size;
+use crate::make::Work;
 use crate::measure::{Length, Ruler};
 use crate::plan::Plan;
 use crate::render::Options;

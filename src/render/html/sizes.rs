@@ -1,7 +1,7 @@
 //! How sizes work, what a seam off the ruler does, and how to work safely.
 
 use super::sheet::{Sheet, note, section as numbered};
-use crate::make::Size;
+use crate::cutting::Size;
 use crate::measure::{Length, Ruler};
 
 /// Sizes, the seam test and the drift.

@@ -2,14 +2,14 @@
 
 use super::{Become, Found, Have, Search, Squares, TRIES, by_families, reprint};
 use crate::compose::{Order, Ready, SceneError};
-use crate::make::make;
+use crate::cutting::lacking;
 use crate::plan::Plan;
 
 /// The plan's pieces, each in prints of which there is enough: of its own families where these suffice, else of others
 /// that cost least, and of plain pieces where these do not suffice. Where that cannot be, of its own as far as there is.
 pub fn recolour(plan: &Plan) -> Result<Plan, SceneError> {
     let own = reprint(plan)?;
-    if make(&own).lacking(&own).is_empty() {
+    if lacking(&own).is_empty() {
         return Ok(own);
     }
     let new = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
