@@ -7,7 +7,7 @@ use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
 use crate::fabric::{Fabric, Oddment, OnHand, Rgb};
 use crate::measure::Length;
 use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, units_mut};
-use crate::prints::{Rules, spread};
+use crate::prints::{Rules, families, spread};
 use crate::unit::{Cut, Triangle, Vocabulary};
 
 /// What a scene is composed of.
@@ -219,22 +219,6 @@ fn granted(problem: &Problem, wish: &Wish, families: &[Vec<usize>]) -> Result<Lo
     };
     let unit = Unit { width: width as u32, piece, state: State::Kept };
     Ok(Lock { x, y, width, height, units: vec![unit], row: false, cost: 0 })
-}
-
-/// Prints by family, families in the order of their first print.
-pub(crate) fn families(fabrics: &[Fabric], without: &[usize]) -> Vec<Vec<usize>> {
-    let mut names: Vec<&str> = Vec::new();
-    let mut families: Vec<Vec<usize>> = Vec::new();
-    for (index, fabric) in fabrics.iter().enumerate().filter(|(index, _)| !without.contains(index)) {
-        match names.iter().position(|name| *name == fabric.family) {
-            Some(at) => families[at].push(index),
-            None => {
-                names.push(&fabric.family);
-                families.push(vec![index]);
-            }
-        }
-    }
-    families
 }
 
 pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize], easily_cut: bool) -> Choice {
