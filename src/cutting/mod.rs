@@ -9,10 +9,12 @@ mod lacking;
 pub mod layout;
 mod model;
 mod offcuts;
+mod reach;
 
 pub use cloth::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind, Used, cut, cut_of};
 pub use lacking::{Lacking, lacking};
 pub use model::{Batch, FillerCut, HandPiece, Size};
+pub use reach::{gives_filler, largest_fillers};
 
 pub(crate) use batches::Shelves;
 pub(crate) use cuts::{Cuts, cuts};
