@@ -6,6 +6,7 @@ use super::deal::{Choose, deal};
 use crate::compose::Order;
 use crate::cutting::lacking;
 use crate::fabric::{Fabric, OnHand};
+use crate::measure::math::squared;
 use crate::measure::{Length, Ruler, pieces_from_cloth, plural, shop_words};
 use crate::plan::{Plan, Request};
 
@@ -121,7 +122,7 @@ pub struct Lack {
 impl Lack {
     /// So many cells of a family.
     pub fn new(family: &str, cells: f64, request: &Request) -> Self {
-        let area = |side: Length| request.ruler.decimal(side).powi(2);
+        let area = |side: Length| squared(request.ruler.decimal(side));
         let short = cells * area(request.grid);
         let side = request.squares.iter().map(|square| square.bought()).max().unwrap_or(request.grid);
         // What is left of a rounding is no square.

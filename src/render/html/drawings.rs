@@ -3,6 +3,7 @@
 use super::sheet::Sheet;
 use crate::make::{RowWork, UnitWork};
 use crate::measure::Length;
+use crate::measure::math::length;
 use crate::render::text::{escape, px};
 use crate::render::words::{corner, cut_of, spare_ends, trimmed};
 use crate::unit::{Corner, Cut, Side};
@@ -169,9 +170,9 @@ fn middle(points: &[Point]) -> (Point, f64) {
     }
     let centre = (x / (3.0 * area), y / (3.0 * area));
     let away = |(a, b): (&Point, &Point)| {
-        let length = (b.0 - a.0).hypot(b.1 - a.1);
+        let long = length(b.0 - a.0, b.1 - a.1);
         let cross = (b.0 - a.0) * (centre.1 - a.1) - (b.1 - a.1) * (centre.0 - a.0);
-        if length > 0.0 { cross.abs() / length } else { f64::INFINITY }
+        if long > 0.0 { cross.abs() / long } else { f64::INFINITY }
     };
     (centre, edges().map(away).fold(f64::INFINITY, f64::min))
 }
