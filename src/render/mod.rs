@@ -7,6 +7,7 @@ mod cutting_plan;
 mod html;
 mod leftovers;
 mod lettering;
+mod markup;
 mod options;
 mod palette;
 mod png;
