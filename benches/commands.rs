@@ -3,6 +3,9 @@
 //! `cargo bench --bench commands` prints medians for a top of 60 x 80 in, and single runs up to 300 x 300 in with the
 //! growth of the whole in area. `-- PICTURE` takes another picture. Nothing here passes or fails.
 
+// Growth is printed to two digits.
+#![expect(clippy::disallowed_methods)]
+
 use std::time::Instant;
 
 use rowscape::compose::Order;

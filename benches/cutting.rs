@@ -7,8 +7,8 @@
 use std::time::Instant;
 
 use rowscape::compose::Order;
+use rowscape::cutting::layout::{Layout, Piece, Sheet, lay_out, least_sheets};
 use rowscape::fabric::{Stash, named, propose};
-use rowscape::make::layout::{Layout, Piece, Sheet, lay_out, least_sheets};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};

@@ -9,8 +9,9 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use rowscape::compose::{Order, Ready, scene};
+use rowscape::cutting::{FabricCut, SheetKind};
 use rowscape::fabric::{Fabric, Squares, Supply, Yardage, named, propose};
-use rowscape::make::{FabricCut, SheetKind, make};
+use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::USUAL_ROUNDS as ROUNDS;

@@ -27,6 +27,7 @@
 pub mod answer;
 pub mod audition;
 pub mod compose;
+pub mod cutting;
 pub mod fabric;
 pub mod job;
 pub mod likeness;

@@ -1,8 +1,8 @@
 //! How one fabric is cut: squares for pairs first, fillers out of what remains, and what is bought.
 
+use rowscape::cutting::layout::{Piece, least_sheets};
+use rowscape::cutting::{Cloth, FabricCut, PairSquares, SheetKind, cut};
 use rowscape::fabric::{Oddment, Squares, Supply, Yardage};
-use rowscape::make::layout::{Piece, least_sheets};
-use rowscape::make::{Cloth, FabricCut, PairSquares, SheetKind, cut};
 use rowscape::measure::{Length, ShopCuts};
 use rowscape::unit::Square;
 
@@ -40,7 +40,7 @@ const YARDAGE: Cloth = Cloth::ToBuy { width: Length::inches(42, 1), squares: Non
 
 /// Sheets by kind and number, each with what is cut of one: `2 square: P1`.
 fn told(cut: &FabricCut) -> Vec<String> {
-    let one = |sheet: &rowscape::make::SheetCut| {
+    let one = |sheet: &rowscape::cutting::SheetCut| {
         let ids = sheet.layout.counts().into_iter().map(|(piece, count)| format!("{count} {}", cut.pieces[piece].id));
         format!("{} {}: {}", sheet.count, sheet.kind.words(), ids.collect::<Vec<_>>().join(", "))
     };

@@ -4,6 +4,7 @@ use crate::stock::within::{KINDS, assert_within, fabrics, heap, picture, request
 use proptest::prelude::*;
 use rowscape::audition::{Trial, audition};
 use rowscape::compose::{Order, refit};
+use rowscape::cutting::lacking;
 use rowscape::fabric::{Fabric, FillerOnHand, OnHand, UnitOnHand};
 use rowscape::make::make;
 use rowscape::measure::Length;
@@ -86,7 +87,7 @@ fn spare_row_ends_use_no_filler_on_hand() {
     for seed in 0..4 {
         let request = top(RowEnds::Spare, Depth::Bands);
         let plan = fitted(&request, &fabrics(&[8], 1), &heap(&[4; KINDS], 8), seed).unwrap().plan;
-        let filler = |used: &&rowscape::make::HandPiece| matches!(used.item, Item::Filler { .. });
+        let filler = |used: &&rowscape::cutting::HandPiece| matches!(used.item, Item::Filler { .. });
         let work = make(&plan);
         assert_eq!(work.hand.iter().find(filler), None, "seed {seed}");
         units += assert_within(&plan);
@@ -137,7 +138,7 @@ fn the_same_pieces_are_made_again_from_what_they_came_from() {
         let (request, stash) = (top(RowEnds::Exact, Depth::Bands), fabrics(&[9, 9, few, few, 9, 9, 9, 9], 1));
         let Ok(Fitted { plan, .. }) = fitted(&request, &stash, &heap(&[1; KINDS], 8), seed) else { continue };
         let refitted = Plan { hand: plan.hand.clone(), ..refit(&plan, &plan.fabrics).unwrap() };
-        let lacks = |plan: &Plan| !make(plan).lacking(plan).is_empty();
+        let lacks = |plan: &Plan| !lacking(plan).is_empty();
         let shapes = |plan: &Plan| plan.placed().iter().map(|p| (p.address, p.unit.width)).collect::<Vec<_>>();
         if lacks(&reprint(&refitted, &UNWATCHED).unwrap()) {
             short += 1;

@@ -1,6 +1,7 @@
 //! A change of mind: what is kept stays, what is wished comes, and the rest is solved again.
 
 use rowscape::compose::{Order, scene};
+use rowscape::cutting::lacking;
 use rowscape::fabric::{Fabric, Rgb, Supply, Yardage};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
@@ -251,5 +252,5 @@ fn a_wish_comes_in_a_print_of_which_there_is_some() {
     assert_eq!(there(&revised, &filler).unit.state, State::Kept);
     at(&revised, |placed| is_whole(placed) && placed.unit.state == State::Kept);
     assert!(!uses(&revised, 0, State::Sewn) && !uses(&revised, 2, State::Sewn));
-    assert!(make(&revised).lacking(&revised).is_empty());
+    assert!(lacking(&revised).is_empty());
 }

@@ -46,7 +46,7 @@ impl Sketch {
 
 /// Square inches of the squares that are paired.
 fn cloth(plan: &Plan) -> f64 {
-    let of = |batch: &rowscape::make::Batch| batch.square.cut.as_inches().powi(2) * f64::from(2 * batch.pairs);
+    let of = |batch: &rowscape::cutting::Batch| batch.square.cut.as_inches().powi(2) * f64::from(2 * batch.pairs);
     make(plan).batches.iter().map(of).sum()
 }
 

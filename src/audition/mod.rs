@@ -2,10 +2,12 @@
 
 mod figures;
 mod groups;
+mod model;
 mod rank;
 mod short;
 mod why;
 
 pub use figures::{FIGURES, figures};
 pub use groups::{Group, Served, groups};
-pub use rank::{Audition, Entry, RULE, Trial, audition};
+pub use model::{Audition, Entry, Trial};
+pub use rank::{RULE, audition};

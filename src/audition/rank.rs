@@ -1,56 +1,15 @@
 //! Trials in their order.
 
 use super::figures::standing;
-use super::groups::{Group, Served, groups, worst};
+use super::groups::{Group, groups, worst};
+use super::model::{Audition, Entry, Trial};
 use super::{short, why};
-use crate::likeness::{Likeness, likeness};
-use crate::make::Lacking;
+use crate::likeness::likeness;
 use crate::plan::Plan;
 
 /// How trials are ranked, in words.
 pub const RULE: &str = "Ranked by how near each comes to the picture at a squint; where that is equal, by how well \
      it tells lights and darks apart, then by how near it comes close up.";
-
-/// A scene in one set of fabrics.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Trial {
-    /// What the set is called.
-    pub name: String,
-    /// The scene in it.
-    pub plan: Plan,
-}
-
-/// A trial with its place.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Entry {
-    /// Its place, 1 being best; equals share one.
-    pub rank: usize,
-    /// What the set is called.
-    pub name: String,
-    /// The scene in it.
-    pub plan: Plan,
-    /// How near it comes to the picture.
-    pub likeness: Likeness,
-    /// The colour of the picture that it has no fabric near.
-    pub worst: Option<Served>,
-    /// What its stash has too little of, by family; none where no fabric is counted.
-    pub short: Option<Vec<Lacking>>,
-    /// Why it stands there, and what is short, a sentence each.
-    pub why: Vec<String>,
-}
-
-/// All trials, best first.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Audition {
-    /// The scene that was tried.
-    pub planned: Plan,
-    /// How near that one comes to its picture.
-    pub likeness: Likeness,
-    /// Whether each trial was composed afresh; otherwise all have the same pieces.
-    pub afresh: bool,
-    /// The trials.
-    pub entries: Vec<Entry>,
-}
 
 /// Judges and ranks trials of a plan; equals stay in the order given.
 pub fn audition(planned: &Plan, trials: Vec<Trial>, afresh: bool) -> Audition {

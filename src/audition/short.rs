@@ -1,12 +1,12 @@
 //! What a trial takes over what its stash has, in words.
 
-use crate::make::{Lacking, make};
+use crate::cutting::{self, Lacking};
 use crate::measure::{Length, Ruler};
 use crate::plan::{Plan, Request};
 
 /// What is short, by family; none where no fabric is counted.
 pub(super) fn lacking(plan: &Plan) -> Option<Vec<Lacking>> {
-    plan.fabrics.iter().any(|fabric| fabric.supply.is_some()).then(|| make(plan).lacking(plan))
+    plan.fabrics.iter().any(|fabric| fabric.supply.is_some()).then(|| cutting::lacking(plan))
 }
 
 /// A sentence on it.

@@ -2,7 +2,7 @@
 
 use super::figures::{hundredths, standing, tenths};
 use super::groups::Served;
-use super::rank::Entry;
+use super::model::Entry;
 use super::short::sentence;
 
 /// A fabric is near a colour up to this far off, in HyAB.

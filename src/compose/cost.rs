@@ -8,6 +8,8 @@ use crate::fabric::Rgb;
 
 /// Cost of one cell wrong by one HyAB, at plain weight; all costs are twice that, so that halves are whole.
 pub const PER_HYAB: f64 = 16.0;
+/// Dearer than any unit: none may be here.
+pub const NEVER: u32 = 1 << 29;
 /// What a cell painted in one fabric's sketch colour costs in any other.
 const FOREIGN: u32 = 1_500;
 /// How near a cell must be to a sketch colour to be painted in it, in HyAB.

@@ -1,6 +1,7 @@
 //! What is to be composed, and what comes out.
 
 use crate::fabric::{Rgb, ciede2000};
+use crate::measure::math::squared;
 use crate::plan::{Band, Unit};
 use crate::unit::{Pairing, Vocabulary, pairings};
 
@@ -68,7 +69,7 @@ pub fn half_cloth(vocabulary: &Vocabulary, block: u32) -> f64 {
 /// Cloth of one fabric that so many units of a size take in whole squares and quarters, in cells.
 pub fn pair_cloth(vocabulary: &Vocabulary, block: u32, units: u32) -> f64 {
     let grid = vocabulary.grid.ticks() as f64;
-    let cells = |pairing: &Pairing| (pairing.square.cut.ticks() as f64 / grid).powi(2) * f64::from(pairing.pairs);
+    let cells = |pairing: &Pairing| squared(pairing.square.cut.ticks() as f64 / grid) * f64::from(pairing.pairs);
     pairings(vocabulary, vocabulary.grid * block, units).iter().map(cells).sum()
 }
 

@@ -28,7 +28,6 @@ pub use live::Live;
 pub use prices::{Parts, PriceList, SquarePrices};
 pub use problem::Problem;
 pub use refit::{RefitError, refit};
-pub(crate) use scene::families;
 pub use scene::{Order, Ready, SceneError, Standing, Wish, scene};
 pub use subset::{Subset, SubsetError, subset};
 pub use units::Best;

@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::cost::NEVER;
 use super::design::{filler_cloth, half_cloth};
-use super::units::NEVER;
 use super::{Choice, Labour};
 use crate::fabric::Lean;
 use crate::plan::{Item, leans_at};

@@ -7,10 +7,11 @@ use rayon::prelude::*;
 use super::cost::CostMap;
 use super::labour::Labour;
 use super::prices::quiet;
-use super::scene::{choice, families, lay_prints};
+use super::scene::{choice, lay_prints};
 use super::{Choice, Order};
 use crate::fabric::{Fabric, OnHand};
 use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, State, units_mut};
+use crate::prints::families;
 use crate::unit::Triangle;
 use crate::watch::UNWATCHED;
 

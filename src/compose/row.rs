@@ -16,7 +16,7 @@
 //! colours. The path must end on an edge, so widths come out exact: it is a shortest path in a graph without
 //! circles, which the recurrence solves exactly.
 
-use super::units::NEVER;
+use super::cost::NEVER;
 use super::{Counts, Live, Problem};
 
 /// A cost that no row reaches.

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use super::problem::mean_of;
 use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
-use crate::fabric::{Fabric, Oddment, OnHand, Rgb};
+use crate::cutting::largest_fillers;
+use crate::fabric::{Fabric, OnHand, Rgb};
 use crate::measure::Length;
 use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, units_mut};
-use crate::prints::{Rules, spread};
+use crate::prints::{Rules, families, spread};
 use crate::unit::{Cut, Triangle, Vocabulary};
 use crate::watch::{Stopped, UNWATCHED, Watch};
 
@@ -235,22 +236,6 @@ fn granted(problem: &Problem, wish: &Wish, families: &[Vec<usize>]) -> Result<Lo
     Ok(Lock { x, y, width, height, units: vec![unit], row: false, cost: 0 })
 }
 
-/// Prints by family, families in the order of their first print.
-pub(crate) fn families(fabrics: &[Fabric], without: &[usize]) -> Vec<Vec<usize>> {
-    let mut names: Vec<&str> = Vec::new();
-    let mut families: Vec<Vec<usize>> = Vec::new();
-    for (index, fabric) in fabrics.iter().enumerate().filter(|(index, _)| !without.contains(index)) {
-        match names.iter().position(|name| *name == fabric.family) {
-            Some(at) => families[at].push(index),
-            None => {
-                names.push(&fabric.family);
-                families.push(vec![index]);
-            }
-        }
-    }
-    families
-}
-
 pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize], easily_cut: bool) -> Choice {
     let fabrics = || prints.iter().map(|&print| &order.fabrics[print]);
     let free = fabrics().any(|fabric| fabric.supply.is_none());
@@ -270,23 +255,10 @@ pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize], e
     }
 }
 
-/// Finished sizes of fillers, in cells, that a print's sheets give, each way that they may lie: (along the row, across).
+/// Finished sizes of fillers, in cells, that a print's sheets give: (along the row, across).
 fn sheets(request: &Request, vocabulary: &Vocabulary, fabric: &Fabric) -> Vec<(usize, usize)> {
-    let cells = |length: Length| vocabulary.cells(length) as usize;
-    // The spare of row ends lies along the row, so the two sides of what a square gives may differ.
-    let gives = |along: Length, across: Length| {
-        let along = request.filler_limit(along.min(request.cloth_width));
-        (cells(along), cells(across - request.seam.both()))
-    };
-    let Some(supply) = &fabric.supply else {
-        let side = fabric.only_squares.unwrap_or(request.cloth_width);
-        return vec![gives(side, side)];
-    };
-    let ways = |sheet: Oddment| {
-        let turned = (!fabric.directional).then(|| gives(sheet.height, sheet.width));
-        [gives(sheet.width, sheet.height)].into_iter().chain(turned)
-    };
-    let mut sheets: Vec<_> = supply.sheets().filter(|sheet| sheet.count > 0).flat_map(ways).collect();
+    let cells = |[along, across]: [Length; 2]| (vocabulary.cells(along) as usize, vocabulary.cells(across) as usize);
+    let mut sheets: Vec<_> = largest_fillers(fabric, request).into_iter().map(cells).collect();
     sheets.sort_unstable();
     sheets.dedup();
     sheets

@@ -1,10 +1,11 @@
 //! The best so many prints of a stash: which families, and which of them with two prints.
 
 use super::exchange::{Family, best};
-use super::scene::{choice, families, mean};
+use super::scene::{choice, mean};
 use super::{CostMap, Labour, Order};
 use crate::fabric::hyab;
 use crate::plan::RequestError;
+use crate::prints::families;
 
 /// The prints that are to be sewn with.
 #[derive(Clone, Debug, PartialEq, Eq)]

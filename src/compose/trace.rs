@@ -1,8 +1,8 @@
 //! A chosen row once more, now with its units: the cheapest, then the fewest, then the leftmost wide ones.
 
+use super::cost::NEVER;
 use super::prices::Ready;
 use super::row::Wall;
-use super::units::NEVER;
 use super::{Live, Problem, Tables};
 use crate::plan::{Piece, Row, State, Unit};
 use crate::unit::Shape;

@@ -6,13 +6,11 @@
 //! own (`row_of_pairs`) a half that cannot win with the cheapest other half is left out. Costs are the same to the
 //! last bit as those of a search of every pair, which the tests make.
 
+use super::cost::NEVER;
 use super::live::PART;
 use super::prices::Open;
 use super::{Live, Problem, Tables};
 use crate::unit::{Corner, Cut, Shape, Triangle};
-
-/// No unit here.
-pub const NEVER: u32 = 1 << 29;
 
 /// The cheapest unit of one shape in one place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,10 +2,12 @@
 
 use std::fmt;
 use std::str::FromStr;
-use std::sync::LazyLock;
 
+use palette::Lab;
 use palette::color_difference::HyAb;
-use palette::{IntoColor, Lab, LinSrgb, Srgb};
+
+use super::ciede2000::difference;
+use super::light;
 
 /// An eight-bit sRGB colour, written `#rrggbb`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -16,15 +18,10 @@ pub struct Rgb(pub [u8; 3]);
 #[error("`{0}` is not a colour: write it as `#3a3a66`")]
 pub struct ColourError(String);
 
-/// Linear light of each level.
-static LINEAR: LazyLock<[f64; 256]> = LazyLock::new(|| {
-    std::array::from_fn(|level| Srgb::new(level as u8, 0, 0).into_format::<f64>().into_linear::<f64>().red)
-});
-
 impl Rgb {
     /// The colour in CIELAB under D65 (IEC 61966-2-1 to CIE 15).
     pub fn lab(self) -> Lab<palette::white_point::D65, f64> {
-        LinSrgb::from(self.linear()).into_color()
+        light::lab(self.linear())
     }
 
     /// CIELAB lightness, 0 to 100.
@@ -34,20 +31,18 @@ impl Rgb {
 
     /// Linear-light red, green and blue, 0 to 1 (IEC 61966-2-1).
     pub fn linear(self) -> [f64; 3] {
-        self.0.map(|level| LINEAR[usize::from(level)])
+        self.0.map(|level| light::LINEAR[usize::from(level)])
     }
 
     /// The nearest eight-bit colour to linear-light red, green and blue.
     pub fn from_linear(linear: [f64; 3]) -> Self {
-        let colour: Srgb<f64> = Srgb::from_linear(linear.into());
-        Self(colour.into_format::<u8>().into())
+        Self(light::levels(linear).map(|level| (level.clamp(0.0, 1.0) * 255.0).round() as u8))
     }
 }
 
 /// The CIEDE2000 distance of two colours: how near two fabrics look side by side.
 pub fn ciede2000(one: Rgb, other: Rgb) -> f64 {
-    use palette::color_difference::Ciede2000;
-    one.lab().difference(other.lab())
+    difference(one.lab(), other.lab())
 }
 
 /// The HyAB distance of two colours in CIELAB (Abasi, Tehran, Fairchild, 2020).

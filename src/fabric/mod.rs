@@ -1,6 +1,8 @@
 //! Fabrics, the colours they read as, the stash file, and palettes proposed from a picture.
 
+mod ciede2000;
 mod colour;
+pub(crate) mod light;
 mod name;
 mod plain;
 mod propose;

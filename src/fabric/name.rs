@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::Rgb;
+use crate::measure::math::{atan2, length};
 
 /// How light a fabric reads, in the five steps that patterns sort by (common practice, no source).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
@@ -94,7 +95,7 @@ const HUES: [Hue; 13] = [
 /// A plain English name for a colour, from its lightness, chroma and hue.
 pub fn name(colour: Rgb) -> String {
     let lab = colour.lab();
-    let (light, chroma) = (lab.l, lab.a.hypot(lab.b));
+    let (light, chroma) = (lab.l, length(lab.a, lab.b));
     if chroma < 4.0 {
         return neutral(light).into();
     }
@@ -117,8 +118,8 @@ pub fn name(colour: Rgb) -> String {
 
 /// CIELAB hue in degrees, with vivid blues, which CIELAB bends to violet, turned back.
 fn hue_angle(a: f64, b: f64) -> f64 {
-    let angle = b.atan2(a).to_degrees().rem_euclid(360.0);
-    let bent = if (280.0..310.0).contains(&angle) { (a.hypot(b) - 40.0).max(0.0) * 0.25 } else { 0.0 };
+    let angle = atan2(b, a).to_degrees().rem_euclid(360.0);
+    let bent = if (280.0..310.0).contains(&angle) { (length(a, b) - 40.0).max(0.0) * 0.25 } else { 0.0 };
     angle - bent
 }
 

@@ -1,5 +1,7 @@
 //! A Gaussian blur of one channel, mirrored at the edges.
 
+use crate::measure::math::{exp, squared};
+
 /// How many sigmas the blur reaches.
 const REACH: f64 = 4.0;
 
@@ -14,7 +16,7 @@ impl Gaussian {
 
     /// A Gaussian of `sigma` cells, cut off `radius` cells from its middle.
     pub fn within(sigma: f64, radius: usize) -> Self {
-        let weight = |away: usize| (-(away as f64 / sigma).powi(2) / 2.0).exp();
+        let weight = |away: usize| exp(-squared(away as f64 / sigma) / 2.0);
         let weights: Vec<f64> = (0..=radius).map(weight).collect();
         let sum = weights.iter().sum::<f64>() * 2.0 - 1.0;
         Self(weights.iter().map(|weight| weight / sum).collect())
@@ -81,7 +83,7 @@ mod tests {
         let blurred = Gaussian::new(2.0).blur(&spot, 41);
         for (dx, dy) in [(0, 0), (1, 0), (0, 3), (4, 2)] {
             // The density of a normal distribution in the plane, sigma 2.
-            let density = (-f64::from(dx * dx + dy * dy) / 8.0).exp() / (std::f64::consts::TAU * 4.0);
+            let density = exp(-f64::from(dx * dx + dy * dy) / 8.0) / (std::f64::consts::TAU * 4.0);
             let found = blurred[(20 + dy as usize) * 41 + 20 + dx as usize];
             assert!((found - density).abs() < 1e-4 * density.max(0.01), "{found} {density}");
         }

@@ -1,18 +1,19 @@
 //! The figures of likeness.
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
-
+use palette::Lab;
 use palette::color_difference::HyAb;
 use palette::white_point::D65;
-use palette::{IntoColor, Lab, LinSrgb};
 use rayon::prelude::*;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 use super::blur::Gaussian;
 use super::raster::{Halves, raster};
 use super::ssim::ssim;
 use crate::fabric::Rgb;
+use crate::fabric::light;
 use crate::measure::Length;
+use crate::measure::math::squared;
 use crate::plan::Plan;
 
 /// The sigma of a squint on the top.
@@ -110,7 +111,7 @@ fn squint(cells: &[Halves], subject: &Subject) -> Vec<Lab<D65, f64>> {
         })
         .collect();
     let [red, green, blue] = channels.as_slice() else { return Vec::new() };
-    let lab = |((&r, &g), &b): ((&f64, &f64), &f64)| LinSrgb::<f64>::new(r, g, b).into_color();
+    let lab = |((&r, &g), &b): ((&f64, &f64), &f64)| light::lab([r, g, b]);
     red.iter().zip(green).zip(blue).map(lab).collect()
 }
 
@@ -121,7 +122,7 @@ fn mean_distance(one: &[Lab<D65, f64>], other: &[Lab<D65, f64>]) -> f64 {
 /// How well lights and darks are told apart; a picture without any asks for nothing.
 fn values(picture: &[f64], top: &[f64]) -> f64 {
     let (centre, centre_top) = (mean(picture.iter().copied()), mean(top.iter().copied()));
-    let spread = |values: &[f64], centre: f64| mean(values.iter().map(|value| (value - centre).powi(2))).sqrt();
+    let spread = |values: &[f64], centre: f64| mean(values.iter().map(|value| squared(value - centre))).sqrt();
     let (spread_picture, spread_top) = (spread(picture, centre), spread(top, centre_top));
     if spread_picture < FLAT || spread_top < FLAT {
         return if spread_picture < FLAT { 1.0 } else { 0.0 };

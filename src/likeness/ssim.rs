@@ -1,6 +1,7 @@
 //! Structural similarity of two grey pictures: Wang, Bovik, Sheikh and Simoncelli, Image quality assessment (2004).
 
 use super::blur::Gaussian;
+use crate::measure::math::squared;
 
 /// The window's sigma, and how far it reaches from its middle: 11 x 11 cells.
 const WINDOW: (f64, usize) = (1.5, 5);
@@ -18,7 +19,7 @@ pub fn ssim(one: &[f64], other: &[f64], columns: usize, range: f64) -> f64 {
     };
     let (mean, mean_other) = (window.blur(one, columns), window.blur(other, columns));
     let (squares, squares_other, both) = (product(one, one), product(other, other), product(one, other));
-    let [c1, c2] = K.map(|k| (k * range).powi(2));
+    let [c1, c2] = K.map(|k| squared(k * range));
     let at = |i: usize| {
         let (m, n) = (mean[i], mean_other[i]);
         let (variance, variance_other, covariance) = (squares[i] - m * m, squares_other[i] - n * n, both[i] - m * n);

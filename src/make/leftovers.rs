@@ -3,8 +3,8 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use super::offcuts::{Ribbon, cut_off, remains};
-use super::{FabricCut, SheetCut, SheetKind, Source, Work};
+use super::{Source, Work};
+use crate::cutting::{FabricCut, Ribbon, SheetCut, SheetKind, cut_off, remains};
 use crate::fabric::{Lean, OnHand};
 use crate::measure::Length;
 use crate::plan::{Item, Plan};

@@ -1,10 +1,7 @@
 //! The rows in order: every unit with its turn, its source and its cut.
 
-use super::batches::Shelves;
-use super::fillers::{cut_size, sewn_width};
-use super::hand::Taken;
-use super::offcuts::Offcuts;
-use super::{Batch, FillerCut, Press, RowWork, Size, Source, Strip, UnitWork};
+use super::{Press, RowWork, Source, Strip, UnitWork};
+use crate::cutting::{Cuts, Shelves, Size, cut_size};
 use crate::measure::{Drift, Length};
 use crate::plan::{Address, Piece, Placed, Plan, Row};
 use crate::unit::{Cut, Triangle, Vocabulary};
@@ -29,23 +26,14 @@ pub fn drift(plan: &Plan) -> Drift {
 pub struct Bench<'a> {
     plan: &'a Plan,
     vocabulary: &'a Vocabulary,
-    offcuts: &'a Offcuts,
+    cuts: &'a Cuts,
     shelves: Shelves<'a>,
-    fillers: &'a [FillerCut],
-    hand: &'a Taken,
 }
 
 impl<'a> Bench<'a> {
     /// Lays out all that was paired and cut.
-    pub fn new(
-        plan: &'a Plan,
-        vocabulary: &'a Vocabulary,
-        offcuts: &'a Offcuts,
-        batches: &'a [Batch],
-        fillers: &'a [FillerCut],
-        hand: &'a Taken,
-    ) -> Self {
-        Self { plan, vocabulary, offcuts, shelves: Shelves::new(batches, vocabulary), fillers, hand }
+    pub fn new(plan: &'a Plan, vocabulary: &'a Vocabulary, cuts: &'a Cuts) -> Self {
+        Self { plan, vocabulary, cuts, shelves: Shelves::new(&cuts.batches, vocabulary) }
     }
 
     /// Every row as it is sewn.
@@ -75,19 +63,19 @@ impl<'a> Bench<'a> {
             strip: None,
             offcut_to: None,
         };
-        let held = self.hand.from.get(&placed.address).map(|&index| Source::Hand(index));
+        let held = self.cuts.hand.from.get(&placed.address).map(|&index| Source::Hand(index));
         match placed.unit.piece {
             Piece::Filler(fabric) => {
                 let cut = cut_size(self.plan, &placed);
-                let index = self.fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
+                let index = self.cuts.fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
                 let source = held.unwrap_or(Source::Filler(index.unwrap_or(0)));
                 UnitWork { cut: Some(cut), ..common(fabric, None, source) }
             }
             Piece::Triangle(t) => {
                 let (first, second) = t.pair();
-                let offcut = self.offcuts.from.get(&placed.address).map(|&from| Source::Offcut(from));
+                let offcut = self.cuts.offcuts.from.get(&placed.address).map(|&from| Source::Offcut(from));
                 let source = held.or(offcut).unwrap_or_else(|| Source::Batch(self.shelves.take(&t).unwrap_or(0)));
-                let offcut_to = self.offcuts.to.get(&placed.address).copied();
+                let offcut_to = self.cuts.offcuts.to.get(&placed.address).copied();
                 let strip = strip(self.vocabulary, &t, &placed);
                 UnitWork { turn: Some(t.turn()), strip, offcut_to, ..common(first, Some(second), source) }
             }
@@ -100,7 +88,7 @@ fn row_work(plan: &Plan, address: Address, row: &Row, units: Vec<UnitWork>) -> R
     let finished = Size { width, height: plan.request.grid * row.height };
     let unfinished = finished.unfinished(plan.request.seam.both());
     let spares = units.iter().map(|unit| unit.cut.map_or(Length::ZERO, |cut| cut.width - unit.unfinished.width));
-    let sewn_width = sewn_width(unfinished, spares);
+    let sewn_width = unfinished.width + spares.sum();
     let press = if address.row % 2 == 1 { Press::Left } else { Press::Right };
     RowWork { address, units, finished, unfinished, sewn_width, press }
 }

@@ -3,7 +3,8 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use super::{SheetKind, Work};
+use super::Work;
+use crate::cutting::SheetKind;
 use crate::measure::{Length, ShopCuts};
 use crate::plan::Request;
 

@@ -82,7 +82,7 @@ fn source(work: &Work, row: usize) -> Source {
 fn eleven_minis_come_from_one_pair_and_two_quartered() {
     let mini = (shape(8, 8, 8, Cut::Whole), Corner::UpperLeft, 0, 1);
     let (work, proven) = proven(&stacked(request(&["10in"], Ruler::Inch), &[mini; 11]));
-    let lines = |b: &super::Batch| (b.id.clone(), b.square.quartered, b.pairs, b.made(), b.needed, b.spare());
+    let lines = |b: &crate::cutting::Batch| (b.id.clone(), b.square.quartered, b.pairs, b.made(), b.needed, b.spare());
     let lines: Vec<_> = work.batches.iter().map(lines).collect();
     assert_eq!(lines, [("P1".into(), false, 1, 8, 8, 0), ("P2".into(), true, 2, 4, 3, 1)]);
     assert_eq!((source(&work, 8), source(&work, 9)), (Source::Batch(0), Source::Batch(1)));

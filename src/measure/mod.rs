@@ -2,6 +2,7 @@
 
 mod cloth;
 mod length;
+pub(crate) mod math;
 mod parse;
 mod ruler;
 mod seam;

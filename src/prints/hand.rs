@@ -2,8 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use super::deal::{Lot, Source, Unit};
-use super::lots::{Bench, Kind};
 use crate::plan::{Item, Placed, State};
 
 /// Pieces on hand by item, as free units take them.
@@ -60,40 +58,6 @@ impl Hand {
             Held { item, there: units.len().max(sure as usize), units }
         };
         self.left.into_iter().map(kind).filter(|kind| kind.there > 0).collect()
-    }
-}
-
-impl Bench<'_> {
-    /// Pieces on hand of one kind: a lot for all that are sewn, and one for each filler more that could serve.
-    pub fn lay_out(&mut self, held: Held, units: &mut [Unit]) {
-        match (held.item, self.of(held.item)) {
-            (Item::Filler { fabric, .. }, Some(Item::Filler { fabric: family, long, short })) => {
-                let kind = self.kind(Kind::Filler(short, long, false));
-                let alike = self.lots.iter().filter(|lot| lot.kind == kind && lot.families == [family]).count();
-                let (families, prints, source) = (vec![family], vec![fabric], Source::Hand);
-                let lot = Lot { families, prints, kind, yields: 1, units: Vec::new(), source };
-                self.lots.extend(vec![lot; alike.min(held.there - held.units.len())]);
-            }
-            (item, Some(of @ (Item::Unit { .. } | Item::Slice { .. }))) => self.lay_out_sewn(item, of, held, units),
-            _ => {}
-        }
-    }
-
-    fn lay_out_sewn(&mut self, item: Item, of: Item, Held { units: taken, there, .. }: Held, units: &mut [Unit]) {
-        let Some(number) = self.classes.known(of) else { return };
-        let (prints, source) = match item {
-            Item::Slice { tip, rest, .. } => ([tip, rest], Source::Strip),
-            Item::Unit { first, second, .. } if self.family_of[first] > self.family_of[second] => {
-                ([second, first], Source::Hand)
-            }
-            Item::Unit { first, second, .. } => ([first, second], Source::Hand),
-            Item::Filler { .. } => return,
-        };
-        taken.iter().for_each(|&unit| units[unit].lot = self.lots.len());
-        self.classes.made_of[number].push(self.lots.len());
-        let (families, kind) = (prints.map(|print| self.family_of[print]).to_vec(), Kind::Loose(self.lots.len()));
-        let (kind, prints) = (self.kind(kind), prints.to_vec());
-        self.lots.push(Lot { families, prints, kind, yields: there, units: taken, source });
     }
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::Rules;
 use super::classes::Classes;
 use super::deal::{Cost, Deal, Lot, NONE, Source, Unit};
-use super::hand::Hand;
+use super::hand::{Hand, Held};
 use super::near::near;
 use super::strips::Strips;
 use super::touch::{one_stretch, touching};
@@ -14,7 +14,7 @@ use crate::unit::{Square, pairings};
 
 /// What a lot takes of each of its prints.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Kind {
+enum Kind {
     /// A square: side bought, side paired.
     Square(i64, i64),
     /// A filler: its sides in cells, and whether it is cut longer for a row's end.
@@ -86,13 +86,13 @@ fn room(prints: usize, counted: &[bool]) -> Vec<i64> {
     (0..prints).map(more).collect()
 }
 
-pub(super) struct Bench<'a> {
+struct Bench<'a> {
     rules: &'a Rules<'a>,
     placed: &'a [Placed],
-    pub family_of: Vec<usize>,
+    family_of: Vec<usize>,
     kinds: BTreeMap<Kind, usize>,
-    pub lots: Vec<Lot>,
-    pub classes: Classes,
+    lots: Vec<Lot>,
+    classes: Classes,
 }
 
 impl Bench<'_> {
@@ -133,7 +133,7 @@ impl Bench<'_> {
     }
 
     /// An item of families.
-    pub(super) fn of(&self, item: Item) -> Option<Item> {
+    fn of(&self, item: Item) -> Option<Item> {
         item.with(|print| self.family_of.get(print).copied().filter(|family| *family != NONE))
     }
 
@@ -181,7 +181,39 @@ impl Bench<'_> {
         }
     }
 
-    pub(super) fn kind(&mut self, kind: Kind) -> usize {
+    /// Pieces on hand of one kind: a lot for all that are sewn, and one for each filler more that could serve.
+    fn lay_out(&mut self, held: Held, units: &mut [Unit]) {
+        match (held.item, self.of(held.item)) {
+            (Item::Filler { fabric, .. }, Some(Item::Filler { fabric: family, long, short })) => {
+                let kind = self.kind(Kind::Filler(short, long, false));
+                let alike = self.lots.iter().filter(|lot| lot.kind == kind && lot.families == [family]).count();
+                let (families, prints, source) = (vec![family], vec![fabric], Source::Hand);
+                let lot = Lot { families, prints, kind, yields: 1, units: Vec::new(), source };
+                self.lots.extend(vec![lot; alike.min(held.there - held.units.len())]);
+            }
+            (item, Some(of @ (Item::Unit { .. } | Item::Slice { .. }))) => self.lay_out_sewn(item, of, held, units),
+            _ => {}
+        }
+    }
+
+    fn lay_out_sewn(&mut self, item: Item, of: Item, Held { units: taken, there, .. }: Held, units: &mut [Unit]) {
+        let Some(number) = self.classes.known(of) else { return };
+        let (prints, source) = match item {
+            Item::Slice { tip, rest, .. } => ([tip, rest], Source::Strip),
+            Item::Unit { first, second, .. } if self.family_of[first] > self.family_of[second] => {
+                ([second, first], Source::Hand)
+            }
+            Item::Unit { first, second, .. } => ([first, second], Source::Hand),
+            Item::Filler { .. } => return,
+        };
+        taken.iter().for_each(|&unit| units[unit].lot = self.lots.len());
+        self.classes.made_of[number].push(self.lots.len());
+        let (families, kind) = (prints.map(|print| self.family_of[print]).to_vec(), Kind::Loose(self.lots.len()));
+        let (kind, prints) = (self.kind(kind), prints.to_vec());
+        self.lots.push(Lot { families, prints, kind, yields: there, units: taken, source });
+    }
+
+    fn kind(&mut self, kind: Kind) -> usize {
         let next = self.kinds.len();
         *self.kinds.entry(kind).or_insert(next)
     }

@@ -7,6 +7,7 @@ mod bound;
 mod classes;
 mod deal;
 mod eliminate;
+mod families;
 mod hand;
 mod lots;
 mod near;
@@ -16,6 +17,8 @@ mod strips;
 mod touch;
 
 pub use report::{Report, report};
+
+pub(crate) use families::families;
 
 use std::collections::BTreeMap;
 

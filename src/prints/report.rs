@@ -2,8 +2,8 @@
 
 use super::Rules;
 use super::bound::{least, with_one_more};
+use super::families::families;
 use super::lots::deal;
-use crate::compose::families;
 use crate::plan::{Plan, RowEnds, items};
 use crate::watch::UNWATCHED;
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::make::offcuts::{Ribbon, cut_off, used};
+use crate::cutting::{Ribbon, cut_off, used};
 use crate::plan::{Placed, State};
 use crate::unit::Vocabulary;
 

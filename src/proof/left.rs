@@ -6,13 +6,13 @@ use serde::Deserialize;
 
 use super::cut::Bench;
 use super::cutting::{Gives, HandKind};
+use super::fabric::{FAT_QUARTER, OddmentFile, SquaresFile, YardageFile};
 use super::fault::{Fault, short};
 use super::hand::{HandFile, LeanFile};
 use super::laid::{Cut, Kind, Laid};
 use super::paper::Size;
 use super::rows::Step;
 use super::scene::Scene;
-use super::supply::{FAT_QUARTER, OddmentFile, SquaresFile, YardageFile};
 use crate::measure::Length;
 
 /// Most entries that are written in one list, and most pieces that one of them counts.

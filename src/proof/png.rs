@@ -8,6 +8,7 @@ use super::cloth::Patch;
 use super::fault::{Fault, short};
 use super::paper::edges;
 use super::scene::Scene;
+use crate::measure::math;
 
 const LONGEST: u32 = 12_000;
 const MOST_BYTES: u64 = 1 << 30;
@@ -89,7 +90,7 @@ struct Side {
 impl Side {
     fn new(from: (f64, f64), to: (f64, f64)) -> Self {
         let (right, down) = (to.0 - from.0, to.1 - from.1);
-        let length = right.hypot(down).max(f64::MIN_POSITIVE);
+        let length = math::length(right, down).max(f64::MIN_POSITIVE);
         Self { from, inward: (-down / length, right / length) }
     }
 

@@ -4,13 +4,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Deserialize;
 
-use super::asked::{RequestFile, RowEndsFile, RulerFile, SquareFile};
 use super::cloth::Patch;
 use super::cutting::HandKind;
+use super::fabric::FabricFile;
 use super::fault::{Fault, short};
 use super::hand::HandFile;
 use super::paper::{Point, Size, point, tidy};
-use super::supply::FabricFile;
+use super::request::{RequestFile, RowEndsFile, RulerFile, SquareFile};
 use super::tile::{leak, runs_round};
 use super::triangle::TriangleFile;
 use crate::measure::{Length, Ruler};

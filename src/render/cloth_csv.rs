@@ -4,8 +4,9 @@ use super::cutting_csv::{table, with_unit};
 use super::palette::Palette;
 use super::text::decimal;
 use super::{Options, RenderError};
-use crate::make::layout::Piece;
-use crate::make::{SheetCut, Work};
+use crate::cutting::SheetCut;
+use crate::cutting::layout::Piece;
+use crate::make::Work;
 use crate::measure::Ruler;
 use crate::plan::Plan;
 
@@ -28,7 +29,7 @@ fn fields(letter: &str, sheet: &SheetCut, pieces: &[Piece], ruler: Ruler) -> Vec
     let layout = &sheet.layout;
     let height = layout.height.unwrap_or(layout.used_length);
     let cuts = layout.strips.iter().flat_map(|strip| strip.cuts.iter().map(move |cut| (strip, cut)));
-    let line = |(strip, cut): (&crate::make::layout::Strip, &crate::make::layout::PieceAt)| {
+    let line = |(strip, cut): (&crate::cutting::layout::Strip, &crate::cutting::layout::PieceAt)| {
         vec![
             sheet.id.clone(),
             letter.into(),

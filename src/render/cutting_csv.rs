@@ -3,8 +3,9 @@
 use super::palette::Palette;
 use super::text::decimal;
 use super::{Options, RenderError};
+use crate::cutting::{Batch, FillerCut, HandPiece};
 use crate::fabric::Lean;
-use crate::make::{Batch, FillerCut, HandPiece, Work};
+use crate::make::Work;
 use crate::measure::Ruler;
 use crate::plan::{Item, Plan};
 use crate::unit::AtATime;

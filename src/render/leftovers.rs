@@ -2,10 +2,11 @@
 
 use std::cmp::Reverse;
 
+use crate::cutting::SheetKind;
 use crate::fabric::{
     Fabric, FillerOnHand, Oddment, OnHand, Print, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
 };
-use crate::make::{Leftovers, SheetKind, SpareCloth, Work};
+use crate::make::{Leftovers, SpareCloth, Work};
 use crate::measure::Length;
 use crate::plan::Plan;
 

@@ -8,6 +8,7 @@ mod cutting_plan;
 mod html;
 mod leftovers;
 mod lettering;
+mod markup;
 mod news;
 mod notes;
 mod options;

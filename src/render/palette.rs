@@ -1,8 +1,11 @@
 //! The plan's fabrics as they are named and painted.
 
+use maud::{Markup, html};
+
 use super::Options;
 use crate::fabric::{Fabric, Rgb};
 use crate::plan::Plan;
+use crate::render::markup::shown;
 
 /// Fabrics by index, in colour or as greys.
 pub(super) struct Palette<'a> {
@@ -53,6 +56,14 @@ pub(super) const VALUES: [&str; 5] = ["light", "medium light", "medium", "medium
 pub(super) fn grey(colour: Rgb) -> Rgb {
     let [r, g, b] = colour.linear();
     Rgb::from_linear([0.2126 * r + 0.7152 * g + 0.0722 * b; 3])
+}
+
+/// A fabric's letter on its colour, for a page.
+pub(super) fn chip(palette: &Palette, fabric: usize) -> Markup {
+    let (colour, ink) = (palette.colour(fabric).to_string(), palette.ink(fabric));
+    html! {
+        span class="chip" style={ "background:" (colour) ";color:" (ink) } { (shown(palette.letter(fabric))) }
+    }
 }
 
 #[cfg(test)]

@@ -4,7 +4,8 @@ use super::palette::Palette;
 use super::text::{count, decimal};
 use super::words::{source, unit_words};
 use super::{Options, RenderError};
-use crate::make::{RowWork, Size, UnitWork, Work};
+use crate::cutting::Size;
+use crate::make::{RowWork, UnitWork, Work};
 use crate::measure::{Length, Ruler};
 use crate::plan::{Band, Column, Plan};
 

@@ -1,7 +1,7 @@
 //! Numbers, escapes and small turns of phrase that the outputs share.
 
+use crate::cutting::Size;
 use crate::fabric::is_unprintable;
-use crate::make::Size;
 use crate::measure::{Length, Ruler};
 use crate::plan::Plan;
 

@@ -3,8 +3,9 @@
 use super::ReviseError;
 use super::change::Wished;
 use crate::compose::{Lock, Standing, Wish};
+use crate::cutting::gives_filler;
 use crate::measure::Length;
-use crate::plan::{Address, Depth, Piece, Placed, Plan, Request, RequestError, State};
+use crate::plan::{Address, Depth, Item, Piece, Placed, Plan, Request, RequestError, State, items};
 use crate::unit::{Cut, Shape, Vocabulary};
 
 /// Indices of the fabrics that ran out.
@@ -128,7 +129,7 @@ impl Fit<'_> {
             (width, height) = (side, side);
             (x, y) = (x.min((columns as usize).saturating_sub(side)), y.min((rows as usize).saturating_sub(side)));
         } else if let Some(print) = wished.print {
-            self.filler_fits(print, width, height).map_err(no)?;
+            self.filler_fits(print, width as u32, height as u32).map_err(no)?;
         }
         if x + width > columns as usize || y + height > rows as usize {
             return Err(no(because(OUTSIDE)));
@@ -148,17 +149,17 @@ impl Fit<'_> {
         sides().filter(|side| *side <= height).max().or_else(|| sides().min())
     }
 
-    fn filler_fits(&self, print: usize, width: usize, height: usize) -> Result<(), (String, &'static str)> {
-        let request = self.request;
-        let fabric = &self.marked.fabrics[print];
-        let across = fabric.only_squares.unwrap_or(request.cloth_width);
-        let [wide, tall] = [width, height].map(|cells| request.grid * cells as i64);
-        let fits = wide <= request.filler_limit(across) && tall <= across - request.seam.both();
-        let show = |length| request.ruler.show(length);
-        let size = format!("{} x {}", show(wide), show(tall));
-        let why = || format!("fabric {} gives no filler of {size} in one piece", fabric.letter);
-        fits.then_some(())
-            .ok_or_else(|| (why(), "leave its letter out, so that the best fabric is taken that gives one"))
+    /// A filler of a print that is there, or that its cloth gives in one piece.
+    fn filler_fits(&self, print: usize, width: u32, height: u32) -> Result<(), (String, &'static str)> {
+        let (request, fabric) = (self.request, &self.marked.fabrics[print]);
+        let size = [width, height].map(|cells| request.grid * cells);
+        let there = || items(&self.marked.hand, request).contains_key(&Item::filler(print, width, height));
+        if gives_filler(fabric, request, size) || there() {
+            return Ok(());
+        }
+        let [wide, tall] = size.map(|length| request.ruler.show(length));
+        let why = format!("fabric {} gives no filler of {wide} x {tall} in one piece", fabric.letter);
+        Err((why, "leave its letter out, so that the best fabric is taken that gives one"))
     }
 
     /// Edges of the columns and bands in which something stands, so that they may stay where they were.
@@ -192,5 +193,86 @@ impl Fit<'_> {
 impl From<RequestError> for ReviseError {
     fn from(error: RequestError) -> Self {
         Self::Scene(error.into())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::compose::{Order, Ready};
+    use crate::cutting::{cut_of, layout};
+    use crate::fabric::{Fabric, FillerOnHand, Oddment, OnHand, Rgb, Squares, Supply, Yardage};
+    use crate::measure::Ruler;
+    use crate::plan::RowEnds;
+
+    fn fabric() -> impl Strategy<Value = Fabric> {
+        let inches = |most: i64| (2..=most).prop_map(|inches| Length::INCH * inches);
+        let squares = prop::collection::vec((inches(12), 0..3_u32), 0..3);
+        let yardage = prop::collection::vec((inches(60), inches(60)), 0..2);
+        let oddments = prop::collection::vec((inches(30), inches(30), 0..3_u32), 0..3);
+        let supply =
+            (squares, yardage, 0..2_u32, oddments).prop_map(|(squares, yardage, fat_quarters, oddments)| Supply {
+                squares: squares.into_iter().map(|(size, count)| Squares { size, count }).collect(),
+                yardage: yardage.into_iter().map(|(width, length)| Yardage { width, length }).collect(),
+                fat_quarters,
+                oddments: oddments.into_iter().map(|(width, height, count)| Oddment { width, height, count }).collect(),
+            });
+        let fabrics = (prop::option::weighted(0.8, supply), prop::option::of(inches(12)), any::<bool>());
+        fabrics.prop_map(|(supply, only_squares, directional)| {
+            let only_squares = only_squares.filter(|_| supply.is_none());
+            Fabric { supply, only_squares, directional, ..Fabric::new("A", "quay", Rgb([90; 3])) }
+        })
+    }
+
+    fn plan(fabric: Fabric, row_ends: RowEnds) -> Plan {
+        let side = Length::INCH * 40i64;
+        let request =
+            Request { width: side, height: side, grid: Length::INCH, row_ends, ..Request::usual(Ruler::Inch) };
+        let (hand, picture) = (OnHand::default(), Vec::new());
+        Plan { request, fabrics: vec![fabric], hand, picture, focus: Vec::new(), bands: Vec::new() }
+    }
+
+    fn filler_fits(plan: &Plan, width: u32, height: u32) -> bool {
+        let vocabulary = plan.request.check().unwrap();
+        let shapes = vocabulary.shapes();
+        Fit { marked: plan, request: &plan.request, shapes, vocabulary: &vocabulary }
+            .filler_fits(0, width, height)
+            .is_ok()
+    }
+
+    proptest! {
+        #[test]
+        fn a_wish_is_granted_where_the_solver_could_place_it_and_then_it_can_be_cut(
+            fabric in fabric(),
+            spare in any::<bool>(),
+            (width, height) in (2..40_u32, 2..40_u32),
+        ) {
+            let plan = plan(fabric, if spare { RowEnds::Spare } else { RowEnds::Exact });
+            let (request, fabric) = (&plan.request, &plan.fabrics[0]);
+            let ready = Ready::new(&Order::new(request, &[], &[], &plan.fabrics)).unwrap();
+            let fits = filler_fits(&plan, width, height);
+            prop_assert_eq!(fits, ready.choices[0].longest(height as usize) >= width as usize);
+            let cut = |cells: u32| request.grid * cells + request.seam.both();
+            let piece = layout::Piece {
+                id: "F1".into(),
+                width: cut(width) + request.row_ends.extra(request.ruler),
+                height: cut(height),
+                count: 1,
+                turn: true,
+            };
+            prop_assert!(!fits || cut_of(fabric, request, &[], vec![piece]).unplaced.is_empty());
+        }
+    }
+
+    #[test]
+    fn a_filler_on_hand_needs_no_cloth() {
+        let empty = Fabric { supply: Some(Supply::default()), ..Fabric::new("A", "quay", Rgb([90; 3])) };
+        let mut plan = plan(empty, RowEnds::Exact);
+        assert!(!filler_fits(&plan, 5, 3));
+        let [width, height] = [3, 5].map(|inches| Length::INCH * i64::from(inches));
+        plan.hand.fillers = vec![FillerOnHand { fabric: 0, width, height, count: 1 }];
+        assert!(filler_fits(&plan, 5, 3) && !filler_fits(&plan, 5, 4));
     }
 }

@@ -1,7 +1,7 @@
 //! A scene of plain fillers alone, dealt from the real sheets row by row: plain, but within what there is wherever that
 //! suffices with little to spare, and where the search begins when nothing better fits.
 //!
-//! Every sheet is cut into strips across its width, as `make::layout` cuts it: a filler takes its length off a strip
+//! Every sheet is cut into strips across its width, as `cutting::layout` cuts it: a filler takes its length off a strip
 //! that is open, or a sheet gives up a strip of the row's height. Of all heights that the next row may have, the one
 //! that wastes least is taken.
 

@@ -19,8 +19,8 @@ use super::prints::{as_far_as_there_is, sewable};
 use super::short::{Lack, Ruling, Shortage, is_heap};
 use super::whole::Slopes;
 use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
+use crate::cutting::{Lacking, lacking};
 use crate::fabric::Fabric;
-use crate::make::{Lacking, make};
 use crate::plan::{Band, Item, Piece, Placed, Plan, State, USUAL_ROUNDS, places, units_mut};
 use crate::watch::{Best, News, Stage, Stopped, Watch};
 
@@ -429,7 +429,7 @@ fn limit(have: &mut Have, most: &BTreeMap<Item, u32>, before: &BTreeMap<Item, u3
 fn unplaced(order: &Order, plan: &Plan) -> Vec<(String, f64)> {
     let cell = order.request.grid.ticks() as f64;
     let cells = |lacking: &Lacking| lacking.area() as f64 / (cell * cell);
-    make(plan).lacking(plan).into_iter().map(|lacking| (lacking.family.clone(), cells(&lacking))).collect()
+    lacking(plan).into_iter().map(|lacking| (lacking.family.clone(), cells(&lacking))).collect()
 }
 
 /// Families by name and cells.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::Have;
 use crate::compose::{Ready, half_cloth, pair_cloth};
 use crate::measure::Length;
+use crate::measure::math::squared;
 use crate::plan::{Band, Item, Placed, State, places};
 use crate::unit::pairings;
 
@@ -126,7 +127,7 @@ impl<'a> Ledger<'a> {
         };
         let limits = (0..ready.families.len()).map(limit).collect();
         let grid = ready.vocabulary.grid.ticks() as f64;
-        let side_cells = have.squares.iter().map(|(side, _)| (side.ticks() as f64 / grid).powi(2)).collect();
+        let side_cells = have.squares.iter().map(|(side, _)| squared(side.ticks() as f64 / grid)).collect();
         let least = have.squares.first().map(|(side, _)| *side);
         let nested =
             have.squares.iter().all(|(side, _)| least.is_some_and(|least| least * side.floor_div(least) == *side));

@@ -7,8 +7,9 @@ use serde::{Deserialize, Serialize};
 
 use super::deal::{Choose, deal};
 use crate::compose::Order;
+use crate::cutting::lacking;
 use crate::fabric::{Fabric, OnHand};
-use crate::make::make;
+use crate::measure::math::squared;
 use crate::measure::{Length, Ruler, pieces_from_cloth, plural, shop_words};
 use crate::plan::{Plan, Request};
 
@@ -102,7 +103,7 @@ fn fits(order: &Order) -> Option<String> {
         let (fabrics, hand) = (order.fabrics.to_vec(), order.hand.clone());
         let plan = Plan { request: smaller, fabrics, hand, picture: Vec::new(), focus: Vec::new(), bands };
         let [width, height] = [width, height].map(|side| request.ruler.show(side));
-        make(&plan).lacking(&plan).is_empty().then(|| format!("{width} x {height}"))
+        lacking(&plan).is_empty().then(|| format!("{width} x {height}"))
     })
 }
 
@@ -126,7 +127,7 @@ pub struct Lack {
 impl Lack {
     /// So many cells of a family.
     pub fn new(family: &str, cells: f64, request: &Request) -> Self {
-        let area = |side: Length| request.ruler.decimal(side).powi(2);
+        let area = |side: Length| squared(request.ruler.decimal(side));
         let short = cells * area(request.grid);
         let side = request.squares.iter().map(|square| square.bought()).max().unwrap_or(request.grid);
         // What is left of a rounding is no square.

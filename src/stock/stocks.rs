@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::Have;
 use super::planes::Plane;
 use crate::compose::{Parts, PriceList, Problem, Ready, SquarePrices, filler_cloth, half_cloth};
+use crate::measure::math::squared;
 use crate::plan::{Band, Item, Piece, Placed, State, places};
 
 /// One thing that there is so much of: cloth of a family in cells, or pieces on hand.
@@ -31,7 +32,7 @@ pub fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
     let cloth =
         cloth.filter_map(|(family, have)| Some(Stock { what: What::Cloth(family), have: (*have)?, cells: 1.0 }));
     let squares = have.squares.iter().enumerate().flat_map(|(index, (side, squares))| {
-        let cells = (side.ticks() as f64 / ready.vocabulary.grid.ticks() as f64).powi(2);
+        let cells = squared(side.ticks() as f64 / ready.vocabulary.grid.ticks() as f64);
         let counted = squares.iter().zip(&have.cloth).enumerate();
         counted.filter_map(move |(family, (squares, cloth))| {
             let have = (*squares)? * cells;

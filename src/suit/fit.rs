@@ -5,12 +5,12 @@
 //! step along L, a or b that lowers it most, by shorter and shorter steps; so the error never rises, and it ends.
 
 use palette::color_difference::HyAb;
-use palette::white_point::{Any, D65, WhitePoint};
-use palette::{IntoColor, LinSrgb, Xyz};
+use palette::white_point::D65;
 use rayon::prelude::*;
 
 use super::guard::Guard;
 use crate::fabric::Rgb;
+use crate::fabric::light;
 
 type Lab = palette::Lab<D65, f64>;
 
@@ -118,17 +118,13 @@ fn around(from: Rgb, step: f64) -> impl Iterator<Item = Rgb> {
 
 /// The eight-bit colour, if there is one.
 pub(super) fn shown(lab: Lab) -> Option<Rgb> {
-    let light: LinSrgb<f64> = palette::convert::FromColorUnclamped::from_color_unclamped(lab);
-    let light = [light.red, light.green, light.blue];
+    let light = light::of_lab(lab);
     light.iter().all(|value| (0.0..=1.0).contains(value)).then(|| Rgb::from_linear(light))
 }
 
-pub(super) fn lab([red, green, blue]: [f64; 3]) -> Lab {
-    let light: Xyz<D65, f64> = LinSrgb::new(red, green, blue).into_color();
-    let white: Xyz<Any, f64> = D65::get_xyz();
-    let [x, y, z] = [light.x / white.x, light.y / white.y, light.z / white.z]
-        .map(|part| if part > 216.0 / 24_389.0 { cube_root(part) } else { part * (841.0 / 108.0) + 4.0 / 29.0 });
-    Lab::new(116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z))
+/// CIELAB of linear light, to some fourteen digits.
+pub(super) fn lab(light: [f64; 3]) -> Lab {
+    light::lab_by(light, cube_root)
 }
 
 /// The cube root of what is above nothing, to some fourteen digits: a third of the time of the fit went into exact ones.
@@ -157,6 +153,7 @@ mod tests {
 
     use super::*;
     use crate::fabric::hyab;
+    use palette::{IntoColor, LinSrgb};
 
     /// The objective by a plain double loop.
     fn error(seen: &Seen, colours: &[Rgb]) -> f64 {

@@ -1,5 +1,6 @@
 //! Medians of colours under HyAB, and colours that stand out among many.
 
+use crate::measure::math::length;
 use palette::color_difference::HyAb;
 use palette::white_point::D65;
 
@@ -27,13 +28,13 @@ pub(super) fn median(points: &[(Lab, f64)]) -> Option<Lab> {
     for _ in 0..STEPS {
         let (mut a, mut b, mut sum) = (0.0, 0.0, 0.0);
         for (lab, weight) in points {
-            let pull = weight / ((lab.a - at.0).powi(2) + (lab.b - at.1).powi(2)).sqrt().max(1e-3);
+            let pull = weight / length(lab.a - at.0, lab.b - at.1).max(1e-3);
             (a, b, sum) = (a + lab.a * pull, b + lab.b * pull, sum + pull);
         }
         at = (a / sum, b / sum);
     }
     // A heavy point draws it in ever shorter steps.
-    let away = |lab: &Lab, at: (f64, f64)| (lab.a - at.0).hypot(lab.b - at.1);
+    let away = |lab: &Lab, at: (f64, f64)| length(lab.a - at.0, lab.b - at.1);
     let (nearest, _) = points.iter().min_by(|one, other| away(&one.0, at).total_cmp(&away(&other.0, at)))?;
     let sum = |at: (f64, f64)| points.iter().map(|(lab, weight)| away(lab, at) * weight).sum::<f64>();
     let nearest = (nearest.a, nearest.b);

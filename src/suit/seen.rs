@@ -10,6 +10,7 @@ use crate::compose::{Order, SceneError, scene};
 use crate::fabric::Rgb;
 use crate::likeness::{Gaussian, pieces, raster};
 use crate::measure::Length;
+use crate::measure::math::pow;
 use crate::plan::{Piece, Plan};
 
 /// The sigma of what is seen from across the room.
@@ -131,7 +132,7 @@ impl<'a> Sight<'a> {
         };
         let close: f64 = scene.units.iter().flatten().map(patch).sum();
         let blurred = far.iter().sum::<f64>();
-        let units = (scene.units.len() as f64).powf(0.2);
+        let units = pow(scene.units.len() as f64, 0.2);
         Judged { blurred, score: (blurred * close).sqrt() * units / scene.share.max(0.01).sqrt() }
     }
 

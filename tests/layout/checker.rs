@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rowscape::make::layout::{Layout, Piece, Remain, Sheet, SheetLayout};
+use rowscape::cutting::layout::{Layout, Piece, Remain, Sheet, SheetLayout};
 use rowscape::measure::Length;
 
 /// Left, top, right, bottom in ticks.
@@ -94,7 +94,7 @@ fn two_stages(boxes: &[Box], width: i64) -> bool {
 fn the_checker_sees_what_is_wrong() {
     let pieces = crate::layout::pieces("2 of 6x4, 3 of 4x3", false);
     let sheets = [crate::layout::sheet("12", "10", 1)];
-    let good = rowscape::make::layout::lay_out(&pieces, &sheets).unwrap();
+    let good = rowscape::cutting::layout::lay_out(&pieces, &sheets).unwrap();
     check(&pieces, &sheets, &good);
     let spoil: [fn(&mut Layout); 7] = [
         |l| l.sheets[0].strips[0].cuts[1].at = Length::inches(5, 1),

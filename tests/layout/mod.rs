@@ -5,7 +5,7 @@ mod properties;
 mod published;
 mod referee;
 
-use rowscape::make::layout::{Piece, Sheet};
+use rowscape::cutting::layout::{Piece, Sheet};
 use rowscape::measure::Length;
 
 fn inches(number: &str) -> Length {

@@ -1,7 +1,7 @@
 //! Any order is laid out rightly, the same each time, and within its bounds.
 
 use proptest::prelude::*;
-use rowscape::make::layout::{LayoutError, Piece, Sheet, lay_out, least_sheets};
+use rowscape::cutting::layout::{LayoutError, Piece, Sheet, lay_out, least_sheets};
 use rowscape::measure::{Length, Ruler, ShopCuts};
 
 use crate::layout::checker::check;

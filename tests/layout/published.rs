@@ -1,6 +1,6 @@
 //! Published yardage: each line of `trade.csv` on pieces from cloth, laid out and counted.
 
-use rowscape::make::layout::{Layout, Piece, lay_out};
+use rowscape::cutting::layout::{Layout, Piece, lay_out};
 use rowscape::measure::{Length, ShopCuts};
 
 use crate::layout::checker::check;

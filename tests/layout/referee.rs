@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use microlp::{ComparisonOp, Error, OptimizationDirection, Problem};
-use rowscape::make::layout::{Piece, Sheet, lay_out, least_sheets};
+use rowscape::cutting::layout::{Piece, Sheet, lay_out, least_sheets};
 use rowscape::measure::Length;
 
 use crate::layout::checker::check;

@@ -7,6 +7,7 @@ use palette::color_difference::HyAb;
 use palette::white_point::D65;
 
 use super::samples::{Lab, Sample, nearest};
+use crate::measure::math::pow;
 
 /// Colours nearer than this are one fabric.
 const SAME: f64 = 3.0;
@@ -43,7 +44,7 @@ fn evened(samples: &[Sample]) -> Vec<f64> {
     for sample in samples {
         *regions.entry(region(sample.lab)).or_default() += sample.weight;
     }
-    let share = |sample: &Sample| regions.get(&region(sample.lab)).map_or(1.0, |all| all.max(1e-9).powf(-0.4));
+    let share = |sample: &Sample| regions.get(&region(sample.lab)).map_or(1.0, |all| pow(all.max(1e-9), -0.4));
     samples.iter().map(|sample| sample.weight * share(sample)).collect()
 }
 

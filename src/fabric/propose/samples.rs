@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use palette::Srgb;
 use palette::color_difference::HyAb;
 use palette::white_point::D65;
 
 use crate::fabric::Rgb;
+use crate::fabric::light;
+use crate::measure::math::length;
 
 /// A colour in CIELAB.
 pub(super) type Lab = palette::Lab<D65, f64>;
@@ -77,7 +78,7 @@ pub(super) fn samples(cells: &Cells) -> Vec<Sample> {
         for &i in &members {
             sum.lab += labs[i];
             sum.area += share;
-            let stands_out = (contrast[i] / 14.0).min(4.0) + labs[i].a.hypot(labs[i].b) / 40.0;
+            let stands_out = (contrast[i] / 14.0).min(4.0) + length(labs[i].a, labs[i].b) / 40.0;
             sum.weight += share * cells.focus[i] * (1.0 + stands_out);
         }
         Sample { lab: sum.lab / members.len() as f64, ..sum }
@@ -126,11 +127,7 @@ pub(super) fn shown(lab: Lab) -> Rgb {
         let keep = f64::from(step) / 40.0;
         Lab::new(lab.l.clamp(0.0, 100.0), lab.a * keep, lab.b * keep)
     };
-    let fits = |lab: &Lab| {
-        let srgb: Srgb<f64> = palette::convert::FromColorUnclamped::from_color_unclamped(*lab);
-        [srgb.red, srgb.green, srgb.blue].iter().all(|value| (-0.002..=1.002).contains(value))
-    };
+    let fits = |lab: &Lab| light::levels(light::of_lab(*lab)).iter().all(|value| (-0.002..=1.002).contains(value));
     let lab = (0..=40).rev().map(dulled).find(fits).unwrap_or(dulled(0));
-    let srgb: Srgb<f64> = palette::IntoColor::into_color(lab);
-    Rgb(srgb.into_format::<u8>().into())
+    Rgb::from_linear(light::of_lab(lab))
 }

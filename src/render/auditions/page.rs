@@ -1,39 +1,31 @@
 //! The contact sheet as one HTML page without anything from outside.
 
+use maud::{Markup, PreEscaped, html};
+
 use super::scene::{LAPPED, View, cells, patches};
 use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
 use crate::render::Options;
-use crate::render::palette::Palette;
-use crate::render::text::escape;
+use crate::render::markup::{page, shown};
+use crate::render::palette::{Palette, chip};
 
 /// Pixels of a cell before the page fits the drawing in.
 const SCREEN: u32 = 8;
 
 /// The contact sheet as one XHTML-clean HTML page.
 pub fn auditions_html(audition: &Audition) -> String {
-    let title = escape(&heading(audition));
-    let trials: String = audition.entries.iter().map(|entry| trial(audition, entry)).collect();
-    format!(
-        "{}<h1>{title}</h1>\n<p class=\"lede\">{}</p>\n<p class=\"fine\">{RULE} {FIGURES}</p>\n{}{trials}</main>\n</body>\n</html>\n",
-        head(&title),
-        escape(&lede(audition)),
-        original(audition)
-    )
+    let title = heading(audition);
+    let body = html! {
+        h1 { (shown(&title)) }
+        "\n" p class="lede" { (shown(&lede(audition))) }
+        "\n" p class="fine" { (RULE) " " (FIGURES) }
+        "\n" (original(audition))
+        @for entry in &audition.entries { (trial(audition, entry)) }
+    };
+    page(&title, include_str!("style.css"), &body)
 }
 
-/// The policy keeps the page from ever asking the network for anything.
-fn head(title: &str) -> String {
-    format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n\
-         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\"/>\n\
-         <title>{title}</title>\n<style>\n{}</style>\n</head>\n<body>\n<main>\n",
-        include_str!("style.css")
-    )
-}
-
-fn original(audition: &Audition) -> String {
+fn original(audition: &Audition) -> Markup {
     let plan = &audition.planned;
     let as_planned = as_planned(audition);
     let figures = [
@@ -42,52 +34,56 @@ fn original(audition: &Audition) -> String {
         (as_planned.as_str(), patches(plan, View::Colour)),
         ("the same in greys", patches(plan, View::Greys)),
     ];
-    let figures: String =
-        figures.iter().map(|(caption, drawing)| figure(audition, caption, caption, drawing)).collect();
-    format!("<div class=\"four\">\n{figures}</div>\n")
+    html! {
+        div class="four" {
+            "\n" @for (caption, drawing) in &figures { (figure(audition, caption, caption, drawing)) }
+        }
+        "\n"
+    }
 }
 
-fn trial(audition: &Audition, entry: &Entry) -> String {
-    let name = escape(&entry.name);
-    let figures: String = figures(&entry.likeness)
-        .map(|(label, figure)| format!("<div><dt>{label}</dt><dd>{figure}</dd></div>"))
-        .concat();
-    let why: String = entry.why.iter().map(|why| format!("<li>{}</li>\n", escape(why))).collect();
-    format!(
-        "<section class=\"trial\">\n{}{}<div class=\"words\">\n<h2><span class=\"place\">{}</span>{name}</h2>\n\
-         <dl>{figures}</dl>\n<ul class=\"why\">\n{why}</ul>\n{}</div>\n</section>\n",
-        figure(audition, &name, &format!("the scene in {name}"), &patches(&entry.plan, View::Colour)),
-        figure(audition, "in greys", &format!("the scene in {name}, in greys"), &patches(&entry.plan, View::Greys)),
-        place(audition, entry),
-        swatches(entry)
-    )
+fn trial(audition: &Audition, entry: &Entry) -> Markup {
+    let scene = format!("the scene in {}", entry.name);
+    let (colours, greys) = (patches(&entry.plan, View::Colour), patches(&entry.plan, View::Greys));
+    html! {
+        section class="trial" {
+            "\n" (figure(audition, &entry.name, &scene, &colours))
+            (figure(audition, "in greys", &format!("{scene}, in greys"), &greys))
+            div class="words" {
+                "\n" h2 { span class="place" { (place(audition, entry)) } (shown(&entry.name)) }
+                "\n"
+                dl { @for (label, figure) in figures(&entry.likeness) { div { dt { (label) } dd { (figure) } } } }
+                "\n" ul class="why" { "\n" @for why in &entry.why { li { (shown(why)) } "\n" } }
+                "\n" (swatches(entry))
+            }
+            "\n"
+        }
+        "\n"
+    }
 }
 
-fn swatches(entry: &Entry) -> String {
+fn swatches(entry: &Entry) -> Markup {
     let palette = Palette::new(&entry.plan, &Options::default());
     let (used, unused) = fabrics(entry);
-    let named = |fabric: &usize| {
-        let (colour, ink) = (palette.colour(*fabric), palette.ink(*fabric));
-        let (letter, name) = (escape(palette.letter(*fabric)), escape(palette.name(*fabric)));
-        format!("<li><span class=\"chip\" style=\"background:{colour};color:{ink}\">{letter}</span>{name}</li>\n")
-    };
-    let chips: String = used.iter().map(named).collect();
-    let letters: Vec<String> = unused.iter().map(|&fabric| escape(palette.letter(fabric))).collect();
-    let rest = if letters.is_empty() {
-        String::new()
-    } else {
-        format!("<p class=\"fine\">Not used: {}.</p>\n", letters.join(", "))
-    };
-    format!("<ul class=\"fabrics\">\n{chips}</ul>\n{rest}")
+    let letters: Vec<&str> = unused.iter().map(|&fabric| palette.letter(fabric)).collect();
+    html! {
+        ul class="fabrics" {
+            "\n" @for fabric in used { li { (chip(&palette, fabric)) (shown(palette.name(fabric))) } "\n" }
+        }
+        "\n"
+        @if !letters.is_empty() { p class="fine" { "Not used: " (shown(&letters.join(", "))) "." } "\n" }
+    }
 }
 
 /// A drawing in cells with its caption; `what` is for those who hear the page.
-fn figure(audition: &Audition, caption: &str, what: &str, drawing: &str) -> String {
+fn figure(audition: &Audition, caption: &str, what: &str, drawing: &str) -> Markup {
     let (columns, rows) = audition.planned.request.cells();
-    format!(
-        "<figure><svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {columns} {rows}\" width=\"{}\" height=\"{}\" role=\"img\">\n\
-         <title>{what}</title>\n{drawing}</svg><figcaption>{caption}</figcaption></figure>\n",
-        columns * SCREEN,
-        rows * SCREEN
-    )
+    html! {
+        figure {
+            svg xmlns="http://www.w3.org/2000/svg" viewBox={ "0 0 " (columns) " " (rows) } width=(columns * SCREEN)
+                height=(rows * SCREEN) role="img" { "\n" title { (shown(what)) } "\n" (PreEscaped(drawing)) }
+            figcaption { (shown(caption)) }
+        }
+        "\n"
+    }
 }

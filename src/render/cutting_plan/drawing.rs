@@ -1,7 +1,7 @@
 //! One sheet with its cuts: strips numbered, pieces with their names and sizes, what remains hatched.
 
-use crate::make::Size;
-use crate::make::layout::{Piece, PieceAt, Remain, SheetLayout, Strip};
+use crate::cutting::Size;
+use crate::cutting::layout::{Piece, PieceAt, Remain, SheetLayout, Strip};
 use crate::measure::{Length, Ruler};
 use crate::render::text::{by, escape, px};
 
@@ -210,7 +210,7 @@ fn text(words: &str, (x, y): (f64, f64), size: f64, colour: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::make::layout::{Sheet, lay_out};
+    use crate::cutting::layout::{Sheet, lay_out};
     use crate::render::cutting_plan::cutting_words;
 
     fn piece(id: &str, halves: (i64, i64), count: u32) -> Piece {

@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use crate::make::Size;
-use crate::make::layout::{Piece, PieceAt, Sheet, SheetLayout, Strip};
+use crate::cutting::Size;
+use crate::cutting::layout::{Piece, PieceAt, Sheet, SheetLayout, Strip};
 use crate::measure::{Length, Ruler};
 use crate::render::text::by;
 

@@ -1,12 +1,15 @@
 //! How each sheet of cloth is cut, by fabric.
 
+use maud::{Markup, PreEscaped, html};
+
 use super::sheet::{Sheet, note};
-use crate::make::layout::SheetLayout;
-use crate::make::{FabricCut, SheetCut, SheetKind, Size};
+use crate::cutting::layout::{SheetLayout, Unplaced};
+use crate::cutting::{FabricCut, SheetCut, SheetKind, Size};
 use crate::measure::Length;
 use crate::render::cutting_plan::drawing_within;
+use crate::render::markup::{self, joined};
 use crate::render::shopping::least_words;
-use crate::render::text::{count, escape, listed};
+use crate::render::text::{count, listed};
 
 /// Widest that a length is drawn, over the paper's whole width, and a smaller sheet; most to an inch; in pixels.
 const WIDEST: f64 = 580.0;
@@ -14,32 +17,39 @@ const WIDE: f64 = 330.0;
 const CLOSEST: f64 = 15.0;
 
 /// Every fabric's sheets: those that stay whole or are quartered in words, all others drawn.
-pub(super) fn sheets(sheet: &Sheet) -> String {
-    let fabrics: String = sheet.work.cloth.iter().enumerate().map(|(index, cut)| fabric(sheet, index, cut)).collect();
-    if fabrics.is_empty() {
-        return fabrics;
+pub(super) fn sheets(sheet: &Sheet) -> Markup {
+    let cut = sheet.work.cloth.iter().enumerate();
+    let fabrics: Vec<Markup> = cut.filter_map(|(index, cut)| fabric(sheet, index, cut)).collect();
+    html! {
+        @if !fabrics.is_empty() {
+            h3 { "Out of which cloth" }
+            "\n"
+            p {
+                "Each sheet has a name, " b { "A-1" } " and so on. Cut the strips first, across the whole width and from the \
+                 top down; their widths stand on the right. Then cut each strip from the left into its pieces, and trim \
+                 those that are lower than their strip. What is hatched is left over."
+            }
+            "\n" div class="cloths" { "\n" @for fabric in &fabrics { (fabric) } }
+            "\n"
+        }
     }
-    format!(
-        "<h3>Out of which cloth</h3>\n<p>Each sheet has a name, <b>A-1</b> and so on. Cut the strips first, across the \
-         whole width and from the top down; their widths stand on the right. Then cut each strip from the left into \
-         its pieces, and trim those that are lower than their strip. What is hatched is left over.</p>\n<div class=\"cloths\">\n{fabrics}</div>\n"
-    )
 }
 
-fn fabric(sheet: &Sheet, index: usize, cut: &FabricCut) -> String {
-    let missing = unplaced(sheet, cut);
-    if cut.sheets.is_empty() && missing.is_empty() {
-        return String::new();
+fn fabric(sheet: &Sheet, index: usize, cut: &FabricCut) -> Option<Markup> {
+    if cut.sheets.is_empty() && cut.unplaced.is_empty() {
+        return None;
     }
     let (plain, drawn): (Vec<&SheetCut>, Vec<&SheetCut>) = cut.sheets.iter().partition(|sheet| plain(sheet));
-    let wide = if drawn.iter().any(|one| is_length(one)) { " wide" } else { "" };
-    let figures: String = drawn.into_iter().map(|one| figure(sheet, cut, one)).collect();
-    format!(
-        "<div class=\"cloth{wide}\">\n<h4>{}</h4>\n{}{}{missing}<div class=\"sheets\">\n{figures}</div>\n</div>\n",
-        sheet.fabric(index),
-        squares(sheet, cut, &plain),
-        fewest(cut)
-    )
+    let class = if drawn.iter().any(|one| is_length(one)) { "cloth wide" } else { "cloth" };
+    Some(html! {
+        div class=(class) {
+            "\n" h4 { (sheet.fabric(index)) }
+            "\n" (squares(sheet, cut, &plain)) (fewest(cut)) (unplaced(sheet, cut))
+            div class="sheets" { "\n" @for one in drawn { (figure(sheet, cut, one)) } }
+            "\n"
+        }
+        "\n"
+    })
 }
 
 /// Whether words are enough: a square that stays whole, or is cut in quarters and no more.
@@ -50,29 +60,22 @@ fn plain(sheet: &SheetCut) -> bool {
 }
 
 /// `10 in squares whole: A-1, 3 for P1; quartered: A-2, 1 for 2 of P7, P8 and P9.`
-fn squares(sheet: &Sheet, cut: &FabricCut, plain: &[&SheetCut]) -> String {
-    let mut words: Vec<String> = Vec::new();
-    for whole in [true, false] {
+fn squares(sheet: &Sheet, cut: &FabricCut, plain: &[&SheetCut]) -> Markup {
+    let mut words: Vec<Markup> = Vec::new();
+    for (whole, what) in [(true, "Squares whole"), (false, "Squares quartered")] {
         let of_kind = plain.iter().filter(|one| one.is_whole() == whole);
         let one = |one: &&SheetCut| {
             let ids = one.layout.strips.iter().flat_map(|strip| &strip.cuts);
             let ids: Vec<&str> = ids.filter_map(|at| cut.pieces.get(at.piece)).map(|piece| piece.id.as_str()).collect();
             let ids: Vec<String> = ids.chunk_by(|one, other| one == other).map(times).collect();
-            let ids = listed(&ids);
-            format!(
-                "<b class=\"n\">{}</b>, {} of {} for {}",
-                escape(&one.id),
-                one.count,
-                sheet.len(one.layout.width),
-                escape(&ids)
-            )
+            html! { b class="n" { (one.id) } ", " (one.count) " of " (sheet.len(one.layout.width)) " for " (listed(&ids)) }
         };
-        let list: Vec<String> = of_kind.map(one).collect();
+        let list: Vec<Markup> = of_kind.map(one).collect();
         if !list.is_empty() {
-            words.push(format!("{}: {}", if whole { "Squares whole" } else { "Squares quartered" }, list.join("; ")));
+            words.push(html! { (what) ": " (joined(list, &html! { "; " })) });
         }
     }
-    if words.is_empty() { String::new() } else { format!("<p class=\"squares\">{}.</p>\n", words.join(". ")) }
+    html! { @if !words.is_empty() { p class="squares" { (joined(words, &html! { ". " })) "." } "\n" } }
 }
 
 /// Pieces that are alike: `P1`, or `2 of P1`; a square that gives four of one is `P1, all four`.
@@ -86,18 +89,16 @@ fn times(alike: &[&str]) -> String {
 }
 
 /// Squares that fillers are cut from, against the fewest that could be.
-fn fewest(cut: &FabricCut) -> String {
+fn fewest(cut: &FabricCut) -> Markup {
     let used = cut.used();
     let fewest = match used.least_squares {
         // One square is plainly the fewest.
-        _ if used.squares < 2 => return String::new(),
+        _ if used.squares < 2 => return Markup::default(),
         least if least >= used.squares => "the fewest that can be".into(),
         least => format!("no cutting in strips takes fewer than {least}"),
     };
-    format!(
-        "<p class=\"squares\">{}: {fewest}.</p>\n",
-        count(used.squares, "square that gives fillers", "squares that give fillers")
-    )
+    let squares = count(used.squares, "square that gives fillers", "squares that give fillers");
+    html! { p class="squares" { (squares) ": " (fewest) "." } "\n" }
 }
 
 fn is_length(one: &SheetCut) -> bool {
@@ -105,51 +106,54 @@ fn is_length(one: &SheetCut) -> bool {
 }
 
 /// One sheet drawn; of a length only what is cut.
-fn figure(sheet: &Sheet, cut: &FabricCut, one: &SheetCut) -> String {
+fn figure(sheet: &Sheet, cut: &FabricCut, one: &SheetCut) -> Markup {
     let long = is_length(one);
     let widest = if long { WIDEST } else { WIDE };
     let layout = SheetLayout { height: one.layout.height.filter(|_| !long), ..one.layout.clone() };
     let drawing = drawing_within(&layout, &cut.pieces, sheet.ruler, (widest, CLOSEST));
-    let alike = if one.count > 1 { format!(" × {}", one.count) } else { String::new() };
-    format!(
-        "<figure>\n<figcaption><b>{}</b>{alike} <span class=\"fine\">{}</span></figcaption>\n{drawing}\n</figure>\n",
-        escape(&one.id),
-        what(sheet, one)
-    )
+    html! {
+        figure {
+            "\n"
+            figcaption {
+                b { (one.id) } @if one.count > 1 { " × " (one.count) } " " span class="fine" { (what(sheet, one)) }
+            }
+            "\n" (PreEscaped(drawing)) "\n"
+        }
+        "\n"
+    }
 }
 
-fn what(sheet: &Sheet, one: &SheetCut) -> String {
+fn what(sheet: &Sheet, one: &SheetCut) -> Markup {
     let (width, height) = one.size();
-    let size = sheet.size(Size { width, height });
+    let (size, used) = (sheet.size(Size { width, height }), one.layout.used_length);
     let turned = if one.layout.turned { ", turned on its side" } else { "" };
+    let least = |length: Length| least_words(sheet.ruler, length, one.layout.bound);
     match one.kind {
         SheetKind::BoughtLength => {
-            let least = least_words(sheet.ruler, height, one.layout.bound);
-            format!("{} off a length {} wide{least}", sheet.len(height), sheet.len(width))
+            html! { (sheet.len(height)) " off a length " (sheet.len(width)) " wide" (least(height)) }
         }
         SheetKind::Length => {
-            let rest = height - one.layout.used_length;
-            let least = least_words(sheet.ruler, one.layout.used_length, one.layout.bound);
-            format!("{} off the length of {size}, {} stay{least}", sheet.len(one.layout.used_length), sheet.len(rest))
+            html! { (sheet.len(used)) " off the length of " (size) ", " (sheet.len(height - used)) " stay" (least(used)) }
         }
-        SheetKind::Square | SheetKind::BoughtSquare => format!("square of {}", sheet.len(width)),
-        SheetKind::FatQuarter | SheetKind::Oddment => format!("{} of {size}{turned}", one.kind.words()),
+        SheetKind::Square | SheetKind::BoughtSquare => html! { "square of " (sheet.len(width)) },
+        SheetKind::FatQuarter | SheetKind::Oddment => html! { (one.kind.words()) " of " (size) (turned) },
     }
 }
 
 /// What found no room, for which there is too little cloth.
-fn unplaced(sheet: &Sheet, cut: &FabricCut) -> String {
-    let one = |left: &crate::make::layout::Unplaced| {
+fn unplaced(sheet: &Sheet, cut: &FabricCut) -> Markup {
+    let one = |left: &Unplaced| {
         let piece = cut.pieces.get(left.piece)?;
         let size = sheet.size(Size { width: piece.width, height: piece.height });
-        Some(format!("{} of {} ({size})", left.count, escape(&piece.id)))
+        Some(html! { (left.count) " of " (piece.id) " (" (size) ")" })
     };
-    let words: Vec<String> = cut.unplaced.iter().filter_map(one).collect();
+    let words: Vec<Markup> = cut.unplaced.iter().filter_map(one).collect();
     if words.is_empty() {
-        return String::new();
+        return Markup::default();
     }
     let pieces = count(words.len() as u64, "size finds", "sizes find");
-    note("warn", &format!("<b>Too little cloth:</b> {pieces} no room: {}.", listed(&words)))
+    let words = html! { b { "Too little cloth:" } " " (pieces) " no room: " (markup::listed(&words)) "." };
+    note("warn", &words)
 }
 
 #[cfg(test)]

@@ -1,9 +1,13 @@
 //! Small drawings: a row as it is sewn, a unit as it lies on the mat.
 
+use maud::{Markup, PreEscaped, html};
+
 use super::sheet::Sheet;
 use crate::make::{RowWork, UnitWork};
 use crate::measure::Length;
-use crate::render::text::{escape, px};
+use crate::measure::math::length;
+use crate::render::markup::shown;
+use crate::render::text::px;
 use crate::render::words::{corner, cut_of, spare_ends, trimmed};
 use crate::unit::{Corner, Cut, Side};
 
@@ -17,54 +21,56 @@ const CLOSEST: f64 = 22.0;
 const UNIT: f64 = 44.0;
 
 /// The whole row, finished, with letters in its patches and numbers below its units.
-pub(super) fn row(sheet: &Sheet, row: &RowWork) -> String {
+pub(super) fn row(sheet: &Sheet, row: &RowWork) -> Markup {
     let inches = |length: Length| length.as_inches().max(0.01);
     let (width, height) = (inches(row.finished.width), inches(row.finished.height));
     let scale = (ROW.0 / width).min(ROW.1 / height).min(CLOSEST);
     let cell = inches(sheet.plan.request.grid) * scale;
-    let Some(first) = row.units.first() else { return String::new() };
+    let Some(first) = row.units.first() else { return Markup::default() };
     let (left, top) = (first.placed.x, first.placed.y);
-    let mut body = String::new();
-    for unit in &row.units {
-        for patch in unit.placed.patches() {
-            let at = |&(x, y): &(u32, u32)| (f64::from(x - left) * cell, f64::from(y - top) * cell);
-            body += &piece(sheet, patch.fabric, &patch.outline.iter().map(at).collect::<Vec<_>>());
+    let at = |&(x, y): &(u32, u32)| (f64::from(x - left) * cell, f64::from(y - top) * cell);
+    let middle = |unit: &UnitWork| (f64::from(unit.placed.x - left) + f64::from(unit.placed.unit.width) / 2.0) * cell;
+    let body = html! {
+        @for unit in &row.units {
+            @for patch in unit.placed.patches() {
+                (piece(sheet, patch.fabric, &patch.outline.iter().map(at).collect::<Vec<_>>()))
+            }
+            (number(unit, middle(unit), height * scale + 10.0))
         }
-        let middle = (f64::from(unit.placed.x - left) + f64::from(unit.placed.unit.width) / 2.0) * cell;
-        body += &number(unit, middle, height * scale + 10.0);
-    }
+    };
     svg("strip", width * scale, height * scale + 12.0, &body)
 }
 
 /// Every unit's number, for the eye to count by.
-fn number(unit: &UnitWork, x: f64, y: f64) -> String {
-    format!("<text class=\"num\" x=\"{}\" y=\"{}\">{}</text>", px(x), px(y), unit.placed.address.unit)
+fn number(unit: &UnitWork, x: f64, y: f64) -> Markup {
+    html! { text class="num" x=(px(x)) y=(px(y)) { (unit.placed.address.unit) } }
 }
 
 /// One unit with its seam allowances; what is cut off it is pale and dashed.
-pub(super) fn unit(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> String {
+pub(super) fn unit(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> Markup {
     match (unit.second, trimmed(sheet.plan, unit)) {
         (Some(second), Some(trimmed)) => triangle(sheet, unit, second, trimmed),
         _ => filler(sheet, row, unit),
     }
 }
 
-fn filler(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> String {
+fn filler(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> Markup {
     let cut = unit.cut.unwrap_or(unit.unfinished);
     let (width, height) = (cut.width.as_inches().max(0.01), cut.height.as_inches().max(0.01));
     let scale = (UNIT * 1.4 / width).min(UNIT / height).min(UNIT / 3.0);
     let (w, h) = ((width * scale).max(5.0), (height * scale).max(5.0));
-    let mut body = piece(sheet, unit.first, &rectangle(0.0, 0.0, w, h));
     let (left, right) = spare_ends(row, unit);
     let lines = [(left, left.as_inches() * scale), (right, w - right.as_inches() * scale)];
-    for (_, x) in lines.into_iter().filter(|(over, _)| *over > Length::ZERO) {
-        body += &format!("<path class=\"spare\" d=\"M{} 0V{}\"/>", px(x), px(h));
-    }
+    let lines = lines.into_iter().filter(|(over, _)| *over > Length::ZERO);
+    let body = html! {
+        (piece(sheet, unit.first, &rectangle(0.0, 0.0, w, h)))
+        @for (_, x) in lines { (path("spare", &format!("M{} 0V{}", px(x), px(h)))) }
+    };
     svg("unit", w, h, &body)
 }
 
 /// The whole unit turned as it lies, and the cut across it where there is one.
-fn triangle(sheet: &Sheet, unit: &UnitWork, second: usize, side: Length) -> String {
+fn triangle(sheet: &Sheet, unit: &UnitWork, second: usize, side: Length) -> Markup {
     let s = UNIT;
     let at = |corner: Corner| match corner {
         Corner::UpperLeft => (0.0, 0.0),
@@ -75,22 +81,28 @@ fn triangle(sheet: &Sheet, unit: &UnitWork, second: usize, side: Length) -> Stri
     let half = |corner: Corner| [corner.turned(3), corner, corner.turned(1)].map(at);
     let halves = [(unit.first, half(corner(unit))), (second, half(corner(unit).opposite()))];
     let Some(strip) = unit.strip else {
-        return svg("unit", s, s, &halves.map(|(fabric, points)| piece(sheet, fabric, &points)).concat());
+        let body = html! { @for (fabric, points) in &halves { (piece(sheet, *fabric, points)) } };
+        return svg("unit", s, s, &body);
     };
     let cut = (strip.cut.as_inches() / side.as_inches().max(0.01) * s).clamp(0.0, s);
     let [strip, rest] = windows(strip.side, cut, s);
     let (kept, lost) = if cut_of(unit) == Cut::Slice { (strip, rest) } else { (rest, strip) };
-    let mut body = String::new();
-    for (window, class) in [(kept, "kept"), (lost, "lost")] {
-        let parts = halves.map(|(fabric, points)| piece(sheet, fabric, &clip(&points, window))).concat();
-        body += &format!("<g class=\"{class}\">{parts}</g>");
-    }
-    svg("unit", s, s, &(body + &cut_line(kept)))
+    let body = html! {
+        @for (window, class) in [(kept, "kept"), (lost, "lost")] {
+            g class=(class) { @for (fabric, points) in &halves { (piece(sheet, *fabric, &clip(points, window))) } }
+        }
+        (cut_line(kept))
+    };
+    svg("unit", s, s, &body)
 }
 
-fn cut_line((left, top, right, bottom): Window) -> String {
-    let points = outline(&rectangle(left, top, right - left, bottom - top));
-    format!("<path class=\"frame\" d=\"{points}\"/>")
+fn cut_line((left, top, right, bottom): Window) -> Markup {
+    path("frame", &outline(&rectangle(left, top, right - left, bottom - top)))
+}
+
+/// A line along points, which are numbers and no words.
+fn path(class: &str, points: &str) -> Markup {
+    PreEscaped(format!("<path class=\"{class}\" d=\"{points}\"/>"))
 }
 
 /// Left, top, right, bottom.
@@ -130,12 +142,12 @@ fn clip_edge(points: &[Point], (across, at, sign): (bool, f64, f64)) -> Vec<Poin
 }
 
 /// A patch with its letter, where there is room for one.
-fn piece(sheet: &Sheet, fabric: usize, points: &[Point]) -> String {
+fn piece(sheet: &Sheet, fabric: usize, points: &[Point]) -> Markup {
     if points.len() < 3 {
-        return String::new();
+        return Markup::default();
     }
     let colour = sheet.palette.colour(fabric);
-    let patch = format!("<path class=\"patch\" d=\"{}\" fill=\"{colour}\"/>", outline(points));
+    let patch = PreEscaped(format!("<path class=\"patch\" d=\"{}\" fill=\"{colour}\"/>", outline(points)));
     let (middle, room) = middle(points);
     let letter = sheet.palette.letter(fabric);
     let size = (1.5 * room / (0.5 + 0.5 * letter.chars().count() as f64)).min(13.0);
@@ -144,7 +156,7 @@ fn piece(sheet: &Sheet, fabric: usize, points: &[Point]) -> String {
     }
     let (x, y) = (px(middle.0), px(middle.1 + 0.35 * size));
     let ink = sheet.palette.ink(fabric);
-    format!("{patch}<text x=\"{x}\" y=\"{y}\" font-size=\"{}\" fill=\"{ink}\">{}</text>", px(size), escape(letter))
+    html! { (patch) text x=(x) y=(y) font-size=(px(size)) fill=(ink) { (shown(letter)) } }
 }
 
 fn outline(points: &[Point]) -> String {
@@ -169,19 +181,19 @@ fn middle(points: &[Point]) -> (Point, f64) {
     }
     let centre = (x / (3.0 * area), y / (3.0 * area));
     let away = |(a, b): (&Point, &Point)| {
-        let length = (b.0 - a.0).hypot(b.1 - a.1);
+        let long = length(b.0 - a.0, b.1 - a.1);
         let cross = (b.0 - a.0) * (centre.1 - a.1) - (b.1 - a.1) * (centre.0 - a.0);
-        if length > 0.0 { cross.abs() / length } else { f64::INFINITY }
+        if long > 0.0 { cross.abs() / long } else { f64::INFINITY }
     };
     (centre, edges().map(away).fold(f64::INFINITY, f64::min))
 }
 
-fn svg(class: &str, width: f64, height: f64, body: &str) -> String {
+fn svg(class: &str, width: f64, height: f64, body: &Markup) -> Markup {
     let (w, h) = (px(width + 2.0), px(height + 2.0));
-    format!(
-        "<svg class=\"{class}\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"-1 -1 {w} {h}\" width=\"{w}\" height=\"{h}\" \
-         aria-hidden=\"true\">{body}</svg>"
-    )
+    html! {
+        svg class=(class) xmlns="http://www.w3.org/2000/svg" viewBox={ "-1 -1 " (w) " " (h) } width=(w) height=(h)
+            aria-hidden="true" { (body) }
+    }
 }
 
 #[cfg(test)]

@@ -1,52 +1,59 @@
 //! What is left over, with sizes, for the next scene.
 
+use maud::{Markup, html};
+
 use super::sheet::{Sheet, line, section as numbered, table};
+use crate::cutting::Size;
 use crate::fabric::Lean;
 use crate::make::Leftovers;
+use crate::render::markup::BR;
 use crate::render::shopping::left_words;
 
 /// Spare units, strips and squares; nothing where nothing is left.
-pub(super) fn section(sheet: &Sheet) -> String {
+pub(super) fn section(sheet: &Sheet) -> Markup {
     let left = sheet.work.leftovers(sheet.plan);
     if left.is_empty() {
-        return String::new();
+        return Markup::default();
     }
     let heads = ["What", "Fabrics", "Finishes", "How many"];
     let units = left.units.iter().map(|unit| {
-        let fabrics = format!("{}<br/> {}", sheet.fabric(unit.first), sheet.fabric(unit.second));
-        ["whole unit".into(), fabrics, sheet.len(unit.finished), unit.count.to_string()]
+        let fabrics = html! { (sheet.fabric(unit.first)) (BR) " " (sheet.fabric(unit.second)) };
+        [html! { "whole unit" }, fabrics, sheet.len(unit.finished), html! { (unit.count) }]
     });
     let strips = left.strips.iter().map(|strip| {
-        let fabrics = format!("tip {}<br/> rest {}", sheet.fabric(strip.tip), sheet.fabric(strip.rest));
-        let what = format!("strip, tip {}", lean(strip.leans));
-        let size = crate::make::Size { width: strip.width, height: strip.from };
-        [what, fabrics, sheet.size(size), strip.count.to_string()]
+        let fabrics = html! { "tip " (sheet.fabric(strip.tip)) (BR) " rest " (sheet.fabric(strip.rest)) };
+        let what = html! { "strip, tip " (lean(strip.leans)) };
+        let size = Size { width: strip.width, height: strip.from };
+        [what, fabrics, sheet.size(size), html! { (strip.count) }]
     });
     let squares = left.squares.iter().map(|square| {
-        let size = format!("{} as cut", sheet.len(square.side));
-        ["square".into(), sheet.fabric(square.fabric), size, square.count.to_string()]
+        let size = html! { (sheet.len(square.side)) " as cut" };
+        [html! { "square" }, sheet.fabric(square.fabric), size, html! { (square.count) }]
     });
-    let lines: String = units.chain(strips).chain(squares).map(|cells: [String; 4]| line(&heads, &cells)).collect();
-    let lists = if lines.is_empty() { lines } else { table("leftovers", &heads, &lines) };
-    let body = format!(
-        "<p>Keep these for the next scene; <code>leftovers.toml</code> holds them as a stash. A strip is described stood \
-         up, with its small triangle, the tip, on top: turned it stays the same strip. Both kinds of strip are here: what \
-         came off a trimmed unit, and what remained where a slice was cut. Anything narrower than two seams is left \
-         out.</p>\n<div class=\"lists\">\n{lists}</div>\n{}",
-        cloth(sheet, &left)
-    );
+    let lines: Vec<Markup> =
+        units.chain(strips).chain(squares).map(|cells: [Markup; 4]| line(&heads, &cells)).collect();
+    let body = html! {
+        p {
+            "Keep these for the next scene; " code { "leftovers.toml" } " holds them as a stash. A strip is described stood \
+             up, with its small triangle, the tip, on top: turned it stays the same strip. Both kinds of strip are here: \
+             what came off a trimmed unit, and what remained where a slice was cut. Anything narrower than two seams is \
+             left out."
+        }
+        "\n" div class="lists" { "\n" @if !lines.is_empty() { (table("leftovers", &heads, &lines)) } }
+        "\n" (cloth(sheet, &left))
+    };
     numbered(7, "leftovers", "What is left over", &body)
 }
 
 /// Cloth by fabric, over the whole width, since what remains is often a list.
-fn cloth(sheet: &Sheet, left: &Leftovers) -> String {
+fn cloth(sheet: &Sheet, left: &Leftovers) -> Markup {
     let heads = ["Fabric", "Cloth left, as cut"];
     let of = |fabric: usize| {
         let words = left_words(sheet.ruler, left.cloth.iter().filter(|cloth| cloth.fabric == fabric));
-        (!words.is_empty()).then(|| line(&heads, &[sheet.fabric(fabric), words.join(", ")]))
+        (!words.is_empty()).then(|| line(&heads, &[sheet.fabric(fabric), html! { (words.join(", ")) }]))
     };
-    let lines: String = (0..sheet.plan.fabrics.len()).filter_map(of).collect();
-    if lines.is_empty() { lines } else { table("leftovers cloth-left", &heads, &lines) }
+    let lines: Vec<Markup> = (0..sheet.plan.fabrics.len()).filter_map(of).collect();
+    html! { @if !lines.is_empty() { (table("leftovers cloth-left", &heads, &lines)) } }
 }
 
 fn lean(lean: Lean) -> &'static str {

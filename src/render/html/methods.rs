@@ -2,54 +2,65 @@
 
 use std::collections::BTreeSet;
 
+use maud::{Markup, PreEscaped, html};
+
 use super::sheet::{Sheet, note};
-use crate::make::Batch;
+use crate::cutting::Batch;
 use crate::render::text::px;
 use crate::unit::AtATime;
 
 /// The methods that this scene uses, then trimming, then cutting strips off.
-pub(super) fn how_to(sheet: &Sheet) -> String {
+pub(super) fn how_to(sheet: &Sheet) -> Markup {
     let used: BTreeSet<AtATime> = sheet.work.batches.iter().map(|batch| batch.at_a_time).collect();
-    let cards: String = used.into_iter().map(|method| card(sheet, method)).collect();
-    format!(
-        "<h3>How to make them</h3>\n{cards}{}{}{}",
-        trimming(),
-        strips(sheet),
-        note("fine", "In the drawings, dashes are sewn and heavy lines are cut.")
-    )
+    html! {
+        h3 { "How to make them" }
+        "\n"
+        @for method in used { (card(sheet, method)) }
+        (trimming())
+        (strips(sheet))
+        (note("fine", &html! { "In the drawings, dashes are sewn and heavy lines are cut." }))
+    }
 }
 
-fn card(sheet: &Sheet, method: AtATime) -> String {
+fn card(sheet: &Sheet, method: AtATime) -> Markup {
     let seam = sheet.len(sheet.plan.request.seam.working);
     let words = match method {
-        AtATime::Two => format!(
-            "Lay the two squares right sides together. Draw one diagonal on the back of the lighter one. Sew {seam} from the \
-             line on each side of it, then cut on the line. Press to the darker fabric."
-        ),
-        AtATime::Four => format!(
-            "Starch the squares. Lay them right sides together and sew {seam} inside the edge all the way round. Cut on both \
-             diagonals. <b>All outer edges of these units are on the bias:</b> press to the darker fabric without steam, \
-             straight up and down, and handle them little until they are sewn."
-        ),
-        AtATime::Eight => format!(
-            "Lay the squares right sides together. Draw both diagonals on the back of the lighter one. Sew {seam} from each \
-             line on both sides of it. Cut in half both ways through the middle, then on the drawn lines. Press to the \
-             darker fabric."
-        ),
+        AtATime::Two => html! {
+            "Lay the two squares right sides together. Draw one diagonal on the back of the lighter one. Sew " (seam)
+            " from the line on each side of it, then cut on the line. Press to the darker fabric."
+        },
+        AtATime::Four => html! {
+            "Starch the squares. Lay them right sides together and sew " (seam)
+            " inside the edge all the way round. Cut on both diagonals. "
+            b { "All outer edges of these units are on the bias:" }
+            " press to the darker fabric without steam, straight up and down, and handle them little until they are sewn."
+        },
+        AtATime::Eight => html! {
+            "Lay the squares right sides together. Draw both diagonals on the back of the lighter one. Sew " (seam)
+            " from each line on both sides of it. Cut in half both ways through the middle, then on the drawn lines. Press \
+             to the darker fabric."
+        },
     };
     let name = method.words();
     let title = format!("{}{}", name[..1].to_uppercase(), &name[1..]);
-    let gives = format!("<ul class=\"gives\">{}</ul>", sizes(sheet, method).concat());
-    entry(&title, &drawing(method), &format!("<p>{words}</p>\n{gives}"))
+    let text = html! { p { (words) } "\n" ul class="gives" { @for size in sizes(sheet, method) { (size) } } };
+    entry(&title, &drawing(method), &text)
 }
 
 /// A drawing with its heading and text beside it.
-fn entry(title: &str, drawing: &str, text: &str) -> String {
-    format!("<div class=\"card\">\n{drawing}\n<div>\n<h4>{title}</h4>\n{text}\n</div>\n</div>\n")
+fn entry(title: &str, drawing: &Markup, text: &Markup) -> Markup {
+    html! {
+        div class="card" {
+            "\n" (drawing)
+            "\n" div { "\n" h4 { (title) } "\n" (text) "\n" }
+            "\n"
+        }
+        "\n"
+    }
 }
 
 /// What each square gives by this method, once.
-fn sizes(sheet: &Sheet, method: AtATime) -> Vec<String> {
+fn sizes(sheet: &Sheet, method: AtATime) -> Vec<Markup> {
     let batches = sheet.work.batches.iter().filter(|batch| batch.at_a_time == method);
     let mut seen: Vec<&Batch> = Vec::new();
     for batch in batches {
@@ -60,57 +71,64 @@ fn sizes(sheet: &Sheet, method: AtATime) -> Vec<String> {
     seen.into_iter().map(|batch| gives(sheet, batch)).collect()
 }
 
-fn gives(sheet: &Sheet, batch: &Batch) -> String {
+fn gives(sheet: &Sheet, batch: &Batch) -> Markup {
     let request = &sheet.plan.request;
     let exact = batch.at_a_time.exact_unfinished(batch.square.cut, request.seam.working);
     let mark = sheet.mark();
     let rough = mark * exact.floor_div(mark);
-    let about = if rough > batch.trimmed { format!("come out near {}: trim", sheet.len(rough)) } else { "trim".into() };
-    let quarter = if batch.square.quartered {
-        format!("Quarter a square of {} first. ", sheet.len(batch.square.bought()))
-    } else {
-        String::new()
-    };
-    format!(
-        "<li>{quarter}From squares of {} they {about} to <b>{}</b>. They finish at {} ({}).</li>",
-        sheet.len(batch.square.cut),
-        sheet.len(batch.trimmed),
-        sheet.len(batch.finished),
-        batch.size
-    )
+    html! {
+        li {
+            @if batch.square.quartered { "Quarter a square of " (sheet.len(batch.square.bought())) " first. " }
+            "From squares of " (sheet.len(batch.square.cut)) " they "
+            @if rough > batch.trimmed { "come out near " (sheet.len(rough)) ": " }
+            "trim to " b { (sheet.len(batch.trimmed)) }
+            ". They finish at " (sheet.len(batch.finished)) " (" (batch.size) ")."
+        }
+    }
 }
 
-fn trimming() -> String {
+fn trimming() -> Markup {
     let ruler = "<path class=\"thin\" d=\"M22 2H114V94H22Z\"/><path class=\"soft\" d=\"M28 8H108V88H28Z\"/>\
                  <path class=\"sewn\" d=\"M28 88L108 8\"/><path class=\"cut\" d=\"M28 8H108V88\"/>";
-    let words = "<p>Lay the ruler's 45-degree line on the seam, so that the unit reaches a little past the trimmed size on \
-                 every side. Cut two sides. Turn the unit round, set the ruler's marks for the size on the cut edges, and \
-                 cut the other two. Snip off the points that stick out.</p>";
-    entry("Trim to size", &figure(ruler), words)
+    let words = html! {
+        p {
+            "Lay the ruler's 45-degree line on the seam, so that the unit reaches a little past the trimmed size on every \
+             side. Cut two sides. Turn the unit round, set the ruler's marks for the size on the cut edges, and cut the \
+             other two. Snip off the points that stick out."
+        }
+    };
+    entry("Trim to size", &figure(ruler), &words)
 }
 
 /// Only where some unit has a strip cut off.
-fn strips(sheet: &Sheet) -> String {
+fn strips(sheet: &Sheet) -> Markup {
     let units = || sheet.work.rows.iter().flat_map(|row| &row.units);
     if units().all(|unit| unit.strip.is_none()) {
-        return String::new();
+        return Markup::default();
     }
     let body = "<path class=\"soft\" d=\"M28 8H108V88H28Z\"/><path class=\"sewn\" d=\"M28 88L108 8\"/>\
                 <path class=\"ghost\" d=\"M28 8H52V88H28Z\"/><path class=\"cut\" d=\"M52 2V94\"/>";
-    let words = "<p>First trim the unit to size, then turn it as its row's table shows. Measure the strip from the \
-                 raw edge on the side named, and cut. A <b>trimmed</b> unit is what remains; a <b>slice</b> is the strip \
-                 itself. Keep what is left over with the spare units.</p>";
-    entry("Cut a strip off", &figure(body), words)
+    let words = html! {
+        p {
+            "First trim the unit to size, then turn it as its row's table shows. Measure the strip from the raw edge on \
+             the side named, and cut. A " b { "trimmed" } " unit is what remains; a " b { "slice" }
+            " is the strip itself. Keep what is left over with the spare units."
+        }
+    };
+    entry("Cut a strip off", &figure(body), &words)
 }
 
-fn figure(body: &str) -> String {
-    format!(
-        "<svg class=\"how\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 136 96\" aria-hidden=\"true\">{body}</svg>"
-    )
+/// A drawing of lines that hold numbers and no words.
+fn figure(lines: &str) -> Markup {
+    html! {
+        svg class="how" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 136 96" aria-hidden="true" {
+            (PreEscaped(lines))
+        }
+    }
 }
 
 /// The pair of squares with its lines, seams and cuts.
-fn drawing(method: AtATime) -> String {
+fn drawing(method: AtATime) -> Markup {
     let square = "<path class=\"soft\" d=\"M24 4H112V92H24Z\"/>";
     let (left, right, top, bottom, off) = (24.0, 112.0, 4.0, 92.0, 7.0);
     let rising = |class: &str, d: f64| {

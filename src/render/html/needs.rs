@@ -1,29 +1,38 @@
 //! The opening with the scene, and what the maker needs.
 
+use maud::{Markup, PreEscaped, html};
+
 use super::sheet::{Sheet, line, note, section as numbered, table};
 use crate::make::ToBuy;
 use crate::measure::{Length, shop_words};
 use crate::prints::report;
+use crate::render::markup::{BR, joined, listed, shown};
 use crate::render::palette::VALUES;
 use crate::render::shopping::{bought, least_words, left_words, taken_words};
 use crate::render::svg;
-use crate::render::text::{count, escape, listed};
+use crate::render::text::count;
 
 /// Title, picture and legend.
-pub(super) fn opening(sheet: &Sheet, title: &str) -> String {
+pub(super) fn opening(sheet: &Sheet, title: &str) -> Markup {
     let request = &sheet.plan.request;
-    format!(
-        "<header>\n<p class=\"kicker\">Build list</p>\n<h1>{title}</h1>\n\
-         <p class=\"lede\">A pieced top, {} wide and {} tall when finished: {}.</p>\n</header>\n\
-         <div class=\"opening\">\n<figure class=\"scene\">{}</figure>\n{}</div>\n{}{}",
-        sheet.len(request.width),
-        sheet.len(request.height),
-        totals(sheet),
-        svg(sheet.plan, sheet.work, sheet.options),
-        legend(sheet),
-        prints(sheet),
-        addresses(sheet)
-    )
+    html! {
+        header {
+            "\n" p class="kicker" { "Build list" }
+            "\n" h1 { (shown(title)) }
+            "\n"
+            p class="lede" {
+                "A pieced top, " (sheet.len(request.width)) " wide and " (sheet.len(request.height)) " tall when finished: "
+                (totals(sheet)) "."
+            }
+            "\n"
+        }
+        "\n"
+        div class="opening" {
+            "\n" figure class="scene" { (PreEscaped(svg(sheet.plan, sheet.work, sheet.options))) }
+            "\n" (legend(sheet))
+        }
+        "\n" (prints(sheet)) (addresses(sheet))
+    }
 }
 
 fn totals(sheet: &Sheet) -> String {
@@ -38,130 +47,135 @@ fn totals(sheet: &Sheet) -> String {
     )
 }
 
-fn legend(sheet: &Sheet) -> String {
+fn legend(sheet: &Sheet) -> Markup {
     let heads = ["Fabric", "Light to dark"];
     let seen = sheet.work.rows.iter().flat_map(|row| &row.units).flat_map(|unit| [Some(unit.first), unit.second]);
     let seen: std::collections::BTreeSet<usize> = seen.flatten().collect();
     let shown = sheet.palette.indices().filter(|fabric| seen.contains(fabric));
-    let lines: String = shown.map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
+    let lines: Vec<Markup> = shown.map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
     table("legend", &heads, &lines)
 }
 
 /// Where touching patches show one print.
-fn prints(sheet: &Sheet) -> String {
-    let words = report(sheet.plan).map(|report| escape(&report.words()));
-    words.map(|words| format!("<p class=\"fine\">Prints: {words}.</p>\n")).unwrap_or_default()
+fn prints(sheet: &Sheet) -> Markup {
+    html! {
+        @if let Some(report) = report(sheet.plan) { p class="fine" { "Prints: " (shown(&report.words())) "." } "\n" }
+    }
 }
 
 /// Five boxes, of which the fabric's step is filled.
-fn value(sheet: &Sheet, fabric: usize) -> String {
+fn value(sheet: &Sheet, fabric: usize) -> Markup {
     let step = sheet.palette.value(fabric);
     let boxes: String = (1..=5).map(|n| if n == step { '■' } else { '□' }).collect();
     let words = VALUES.get(step - 1).copied().unwrap_or_default();
-    format!("<span class=\"value\"><span aria-hidden=\"true\">{boxes}</span> {words}</span>")
+    html! { span class="value" { span aria-hidden="true" { (boxes) } " " (words) } }
 }
 
 /// How units are named, by the last unit of the top.
-fn addresses(sheet: &Sheet) -> String {
+fn addresses(sheet: &Sheet) -> Markup {
     let last = sheet.work.rows.iter().flat_map(|row| &row.units).map(|unit| unit.placed.address).max();
-    let Some(last) = last else { return String::new() };
-    let (band, column, row, unit) = (last.band, last.column, last.row, last.unit);
-    note(
-        "",
-        &format!(
-            "Every unit has an address, <b>band.column.row.unit</b>, counted from the top and from the left: \
-             <b>{last}</b> is band {band}, column {column}, row {row}, unit {unit}, the last of all. Write it on a scrap of \
-             paper and pin it to the unit as you make it."
-        ),
-    )
+    let Some(last) = last else { return Markup::default() };
+    let words = html! {
+        "Every unit has an address, " b { "band.column.row.unit" } ", counted from the top and from the left: "
+        b { (last.to_string()) } " is band " (last.band) ", column " (last.column) ", row " (last.row) ", unit " (last.unit)
+        ", the last of all. Write it on a scrap of paper and pin it to the unit as you make it."
+    };
+    note("", &words)
 }
 
 /// Squares and cloth by fabric: what to buy, and what to take of the stash.
-pub(super) fn section(sheet: &Sheet) -> String {
-    let cloth = shopping(sheet) + &of_stash(sheet);
-    let cloth = if cloth.is_empty() { "<p>No cloth: all is on hand, as section 4 lists it.</p>\n" } else { &cloth };
-    let body = format!("{cloth}{}", directions(sheet));
+pub(super) fn section(sheet: &Sheet) -> Markup {
+    let (shopping, stash) = (shopping(sheet), of_stash(sheet));
+    let body = html! {
+        @if shopping.is_none() && stash.is_none() {
+            p { "No cloth: all is on hand, as section 4 lists it." }
+            "\n"
+        }
+        @for part in [shopping, stash].into_iter().flatten() { (part) }
+        (directions(sheet))
+    };
     numbered(1, "needs", "What you need", &body)
 }
 
-fn shopping(sheet: &Sheet) -> String {
+fn shopping(sheet: &Sheet) -> Option<Markup> {
     let heads = ["Fabric", "Light to dark", "Squares to buy", "Cloth to buy", "Cut of that"];
-    let to_buy = sheet.work.shopping(&sheet.plan.request);
-    if to_buy.is_empty() {
-        return String::new();
-    }
-    let lines: String = to_buy.iter().map(|to_buy| line(&heads, &buy(sheet, to_buy))).collect();
+    let lines: Vec<Markup> =
+        sheet.work.shopping(&sheet.plan.request).iter().map(|to_buy| line(&heads, &buy(sheet, to_buy))).collect();
     let margin = match sheet.plan.request.margin {
         0 => "Amounts have nothing over what is cut, but that".into(),
         margin => format!("Amounts are {margin} % over what is cut, for straightening and mistakes, and"),
     };
-    format!(
-        "{}<p class=\"fine\">{margin} lengths are rounded up to what a shop cuts. Cloth is reckoned {} wide between the \
-         selvedges. Squares may be bought cut; for those that you cut yourself, add cloth. Besides: thread, a cutting \
-         mat, a rotary cutter, a ruler with a 45-degree line, pins and an iron.</p>\n",
-        table("needs", &heads, &lines),
-        sheet.len(sheet.plan.request.cloth_width)
-    )
+    (!lines.is_empty()).then(|| {
+        html! {
+            (table("needs", &heads, &lines))
+            p class="fine" {
+                (margin) " lengths are rounded up to what a shop cuts. Cloth is reckoned "
+                (sheet.len(sheet.plan.request.cloth_width))
+                " wide between the selvedges. Squares may be bought cut; for those that you cut yourself, add cloth. \
+                 Besides: thread, a cutting mat, a rotary cutter, a ruler with a 45-degree line, pins and an iron."
+            }
+            "\n"
+        }
+    })
 }
 
-fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [String; 5] {
+fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [Markup; 5] {
     let ruler = sheet.ruler;
-    let dash = |words: Option<String>| words.unwrap_or_else(|| "–".into());
-    let squares = Some(bought(ruler, to_buy)).filter(|words| !words.is_empty());
+    let squares: Vec<Markup> = bought(ruler, to_buy).iter().map(|words| html! { (words) }).collect();
     let cut_squares = to_buy.squares.iter().map(|squares| {
         let of = if to_buy.squares.len() > 1 { format!(" of {}", ruler.show(squares.side)) } else { String::new() };
-        count(squares.needed, "square", "squares") + &of
+        html! { (count(squares.needed, "square", "squares")) (of) }
     });
     let least: Length = sheet.work.cloth[to_buy.fabric].used().least_length;
-    let cut_length = to_buy.length.map(|length| sheet.len(length.needed) + &least_words(ruler, length.needed, least));
+    let cut_length = to_buy.length.map(|length| {
+        html! { (sheet.len(length.needed)) (least_words(ruler, length.needed, least)) }
+    });
     [
         sheet.fabric(to_buy.fabric),
         value(sheet, to_buy.fabric),
-        dash(squares.map(|words| format!("<b>{}</b>", words.join("<br/>")))),
-        dash(to_buy.length.map(|length| format!("<b class=\"n\">{}</b>", shop_words(ruler, length.buy)))),
-        format!("<span class=\"fine\">{}</span>", cut_squares.chain(cut_length).collect::<Vec<_>>().join("; ")),
+        html! { @if squares.is_empty() { "–" } @else { b { (joined(squares, &html! { (BR) })) } } },
+        html! { @if let Some(length) = to_buy.length { b class="n" { (shop_words(ruler, length.buy)) } } @else { "–" } },
+        html! { span class="fine" { (joined(cut_squares.chain(cut_length), &html! { "; " })) } },
     ]
 }
 
-fn of_stash(sheet: &Sheet) -> String {
+fn of_stash(sheet: &Sheet) -> Option<Markup> {
     let heads = ["Fabric", "Light to dark", "Take of the stash", "Left of it"];
     let (taken, left) = (sheet.work.taken(), sheet.work.leftovers(sheet.plan).cloth);
     let own = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.has_cloth());
-    let lines: String = own
-        .map(|(index, _)| {
-            let taken = taken.iter().filter(|taken| taken.fabric == index);
-            let taken: Vec<String> = taken.map(|taken| taken_words(sheet.plan, sheet.work, taken)).collect();
-            let left = left_words(sheet.ruler, left.iter().filter(|cloth| cloth.fabric == index));
-            let or_none = |words: Vec<String>| if words.is_empty() { "none".to_owned() } else { words.join(", ") };
-            let dash = |words: Vec<String>| if words.is_empty() { "–".to_owned() } else { words.join("<br/>") };
-            line(&heads, &[sheet.fabric(index), value(sheet, index), dash(taken), or_none(left)])
-        })
-        .collect();
-    if lines.is_empty() {
-        return String::new();
-    }
-    format!(
-        "{}<p class=\"fine\">These amounts are what is cut and no more: measure the pieces of your stash before the first cut. \
-         Besides: thread, a cutting mat, a rotary cutter, a ruler with a 45-degree line, pins and an iron.</p>\n",
-        table("needs", &heads, &lines)
-    )
+    let row = |(index, _): (usize, _)| {
+        let taken = taken.iter().filter(|taken| taken.fabric == index);
+        let taken: Vec<Markup> = taken.map(|taken| html! { (taken_words(sheet.plan, sheet.work, taken)) }).collect();
+        let left = left_words(sheet.ruler, left.iter().filter(|cloth| cloth.fabric == index));
+        let left = if left.is_empty() { "none".to_owned() } else { left.join(", ") };
+        let taken = html! { @if taken.is_empty() { "–" } @else { (joined(taken, &html! { (BR) })) } };
+        line(&heads, &[sheet.fabric(index), value(sheet, index), taken, html! { (left) }])
+    };
+    let lines: Vec<Markup> = own.map(row).collect();
+    (!lines.is_empty()).then(|| {
+        html! {
+            (table("needs", &heads, &lines))
+            p class="fine" {
+                "These amounts are what is cut and no more: measure the pieces of your stash before the first cut. Besides: \
+                 thread, a cutting mat, a rotary cutter, a ruler with a 45-degree line, pins and an iron."
+            }
+            "\n"
+        }
+    })
 }
 
 /// Prints with an up and a down: fillers keep it, triangle units cannot.
-fn directions(sheet: &Sheet) -> String {
+fn directions(sheet: &Sheet) -> Markup {
     let named = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.directional);
-    let named: Vec<String> = named.map(|(index, _)| sheet.fabric(index)).collect();
+    let named: Vec<Markup> = named.map(|(index, _)| sheet.fabric(index)).collect();
     if named.is_empty() {
-        return String::new();
+        return Markup::default();
     }
     let has = if named.len() == 1 { "has" } else { "have" };
-    note(
-        "",
-        &format!(
-            "<b>Up and down.</b> {} {has} an up and a down. Fillers are cut so that the print stands upright in the \
-             top: lay the cloth with its up away from you, as the drawings show it. In triangle units a print cannot \
-             keep its direction, since they are turned.",
-            listed(&named)
-        ),
-    )
+    let words = html! {
+        b { "Up and down." } " " (listed(&named)) " " (has)
+        " an up and a down. Fillers are cut so that the print stands upright in the top: lay the cloth with its up away from \
+         you, as the drawings show it. In triangle units a print cannot keep its direction, since they are turned."
+    };
+    note("", &words)
 }

@@ -1,10 +1,14 @@
 //! Row by row: what to sew to what.
 
+use maud::{Markup, html};
+
 use super::drawings;
 use super::sheet::{Sheet, line, section as numbered, table, tick};
+use crate::cutting::Size;
 use crate::make::{RowWork, Source, UnitWork};
 use crate::measure::Length;
-use crate::render::text::{count, escape};
+use crate::render::markup::{BR, joined};
+use crate::render::text::count;
 use crate::render::words::{corner, cut_of, size_word, source, spare, spare_place, strip_on_hand, strip_words};
 use crate::unit::{Corner, Cut};
 
@@ -14,18 +18,25 @@ const LONG: usize = 9;
 const NARROW: usize = 6;
 
 /// Every row with its drawing, its table and its check.
-pub(super) fn section(sheet: &Sheet) -> String {
+pub(super) fn section(sheet: &Sheet) -> Markup {
     let columns = sheet.plan.bands.iter().any(|band| band.columns.len() > 1);
-    let mut body = format!("<p class=\"intro\">{}</p>\n", intro(sheet));
     let one_part = |one: &RowWork, other: &RowWork| {
         (one.address.band, one.address.column) == (other.address.band, other.address.column)
     };
-    for part in sheet.work.rows.chunk_by(one_part) {
-        let named = part.first().filter(|_| columns || sheet.plan.bands.len() > 1);
-        let heading = named.map(|first| heading(sheet, first)).unwrap_or_default();
-        let rows: String = widths(part).into_iter().zip(part).map(|(wide, work)| row(sheet, work, wide)).collect();
-        body += &format!("<div class=\"part\">\n{heading}<div class=\"columns\">\n{rows}</div>\n</div>\n");
-    }
+    let named = columns || sheet.plan.bands.len() > 1;
+    let body = html! {
+        p class="intro" { (intro(sheet)) }
+        "\n"
+        @for part in sheet.work.rows.chunk_by(one_part) {
+            div class="part" {
+                "\n"
+                @if let Some(first) = part.first().filter(|_| named) { (heading(sheet, first)) }
+                div class="columns" { "\n" @for (wide, work) in widths(part).into_iter().zip(part) { (row(sheet, work, wide)) } }
+                "\n"
+            }
+            "\n"
+        }
+    };
     numbered(5, "rows", "Sew the rows", &body)
 }
 
@@ -40,18 +51,20 @@ fn intro(sheet: &Sheet) -> String {
     )
 }
 
-fn heading(sheet: &Sheet, work: &RowWork) -> String {
+fn heading(sheet: &Sheet, work: &RowWork) -> Markup {
     let band = sheet.plan.bands.get(work.address.band - 1);
     let column = band.and_then(|band| band.columns.get(work.address.column - 1));
-    let (Some(band), Some(column)) = (band, column) else { return String::new() };
+    let (Some(band), Some(column)) = (band, column) else { return Markup::default() };
     let grid = sheet.plan.request.grid;
-    let name = match band.columns.len() {
-        1 => format!("Band {}", work.address.band),
-        _ => format!("Band {}, column {}", work.address.band, work.address.column),
-    };
-    let size = sheet.size(crate::make::Size { width: grid * column.width, height: grid * band.height });
+    let size = sheet.size(Size { width: grid * column.width, height: grid * band.height });
     let rows = count(column.rows.len() as u64, "row", "rows");
-    format!("<h3>{name} <span class=\"fine\">{rows}, {size} finished</span></h3>\n")
+    html! {
+        h3 {
+            "Band " (work.address.band) @if band.columns.len() > 1 { ", column " (work.address.column) }
+            " " span class="fine" { (rows) ", " (size) " finished" }
+        }
+        "\n"
+    }
 }
 
 /// Whether each row takes the paper's whole width: where it needs it, or where no narrow row stands beside it.
@@ -61,21 +74,20 @@ fn widths(part: &[RowWork]) -> Vec<bool> {
     part.chunk_by(|one, other| wide(one) == wide(other)).flat_map(chunk).collect()
 }
 
-fn row(sheet: &Sheet, work: &RowWork, wide: bool) -> String {
+fn row(sheet: &Sheet, work: &RowWork, wide: bool) -> Markup {
     let runs = runs(&work.units);
     let heads = ["Unit", "As it lies", "Fabric and which way it lies", "From", "Unfinished"];
-    let lines: String = runs.iter().map(|run| line(&heads, &cells(sheet, work, run))).collect();
+    let lines: Vec<Markup> = runs.iter().map(|run| line(&heads, &cells(sheet, work, run))).collect();
     let address = work.address.row_words();
-    format!(
-        "<article class=\"row{}\" id=\"row-{address}\">\n<h4>Row {address} <span class=\"fine\">{}, {} finished</span></h4>\n\
-         {}\n{}{}</article>\n",
-        class(work, &runs, wide),
-        count(work.units.len() as u64, "unit", "units"),
-        sheet.size(work.finished),
-        drawings::row(sheet, work),
-        table("units", &heads, &lines),
-        check(sheet, work, &runs)
-    )
+    let units = count(work.units.len() as u64, "unit", "units");
+    html! {
+        article class={ "row" (class(work, &runs, wide)) } id={ "row-" (address) } {
+            "\n" h4 { "Row " (address) " " span class="fine" { (units) ", " (sheet.size(work.finished)) " finished" } }
+            "\n" (drawings::row(sheet, work))
+            "\n" (table("units", &heads, &lines)) (check(sheet, work, &runs))
+        }
+        "\n"
+    }
 }
 
 /// How much of the paper's width a row takes, and whether it may be split.
@@ -99,124 +111,119 @@ fn alike(one: &UnitWork, two: &UnitWork) -> bool {
     one.kind == two.kind && key(one) == key(two)
 }
 
-fn cells(sheet: &Sheet, work: &RowWork, run: &[UnitWork]) -> [String; 5] {
+fn cells(sheet: &Sheet, work: &RowWork, run: &[UnitWork]) -> [Markup; 5] {
     let Some(unit) = run.first() else { return Default::default() };
     [addresses(run), drawings::unit(sheet, work, unit), what(sheet, work, unit), from(sheet, unit), sizes(sheet, unit)]
 }
 
 /// The size to measure, the size it finishes at, and the size to cut where that is more.
-fn sizes(sheet: &Sheet, unit: &UnitWork) -> String {
-    let cut = match unit.cut {
-        Some(cut) if cut != unit.unfinished => format!("cut {}<br/>", sheet.size(cut)),
-        _ => String::new(),
-    };
-    let (unfinished, finished) = (sheet.size(unit.unfinished), sheet.size(unit.finished));
-    format!("{cut}<b>{unfinished}</b><br/><span class=\"fine\">finishes {finished}</span>")
+fn sizes(sheet: &Sheet, unit: &UnitWork) -> Markup {
+    html! {
+        @if let Some(cut) = unit.cut.filter(|cut| *cut != unit.unfinished) { "cut " (sheet.size(cut)) (BR) }
+        b { (sheet.size(unit.unfinished)) } (BR) span class="fine" { "finishes " (sheet.size(unit.finished)) }
+    }
 }
 
-fn addresses(run: &[UnitWork]) -> String {
-    let Some(first) = run.first() else { return String::new() };
+fn addresses(run: &[UnitWork]) -> Markup {
+    let Some(first) = run.first() else { return Markup::default() };
     let kind = match cut_of(first) {
         Cut::Slice => format!("slice of a {}", size_word(first)),
         Cut::Trimmed => format!("{}, trimmed", size_word(first)),
         Cut::Whole => first.kind.clone(),
     };
-    let kind = escape(&kind);
-    match run {
-        [_, .., last] => format!(
-            "<b>{}</b> to <b>{}</b> <span class=\"kind\">{kind}, {} alike</span>",
-            first.placed.address,
-            last.placed.address,
-            run.len()
-        ),
-        _ => format!("<b>{}</b> <span class=\"kind\">{kind}</span>", first.placed.address),
+    html! {
+        b { (first.placed.address.to_string()) }
+        @if let [_, .., last] = run { " to " b { (last.placed.address.to_string()) } }
+        " " span class="kind" { (kind) @if run.len() > 1 { ", " (run.len()) " alike" } }
     }
 }
 
 /// Fabrics with their corners, and the strip.
-fn what(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> String {
+fn what(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> Markup {
     match unit.second {
-        None => format!("{}{}", sheet.fabric(unit.first), over(sheet, work, unit)),
-        Some(second) => format!("{}{}", turn(sheet, unit, second), cut(sheet, unit)),
+        None => html! { (sheet.fabric(unit.first)) (over(sheet, work, unit)) },
+        Some(second) => html! { (turn(sheet, unit, second)) (cut(sheet, unit)) },
     }
 }
 
-fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> String {
-    match spare(unit) {
-        Length::ZERO => String::new(),
-        over => format!("<br/>{} of it is spare, {}", sheet.len(over), spare_place(work, unit)),
-    }
+fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> Markup {
+    let over = spare(unit);
+    html! { @if over != Length::ZERO { (BR) (sheet.len(over)) " of it is spare, " (spare_place(work, unit)) } }
 }
 
-fn turn(sheet: &Sheet, unit: &UnitWork, second: usize) -> String {
+fn turn(sheet: &Sheet, unit: &UnitWork, second: usize) -> Markup {
     let corner = corner(unit);
     let half = |fabric, corner: Corner| {
-        format!("<span class=\"half\">{} <b class=\"n\">{}</b></span>", sheet.fabric(fabric), corner.words())
+        html! { span class="half" { (sheet.fabric(fabric)) " " b class="n" { (corner.words()) } } }
     };
-    format!("{}, {}", half(unit.first, corner), half(second, corner.opposite()))
+    html! { (half(unit.first, corner)) ", " (half(second, corner.opposite())) }
 }
 
 /// The strip to cut off, once the unit lies as it is sewn.
-fn cut(sheet: &Sheet, unit: &UnitWork) -> String {
-    let (Some(strip), address) = (unit.strip, unit.placed.address) else { return String::new() };
+fn cut(sheet: &Sheet, unit: &UnitWork) -> Markup {
+    let (Some(strip), address) = (unit.strip, unit.placed.address) else { return Markup::default() };
     if let Source::Offcut(from) = unit.source {
-        let first = if from > address { format!(" Make {from} first.") } else { String::new() };
-        return format!("<br/>The {}.{first}", strip_words(from, address));
+        return html! {
+            (BR) "The " (strip_words(from, address)) "."
+            @if from > address { " Make " (from.to_string()) " first." }
+        };
     }
     if strip_on_hand(sheet.work, unit) {
-        return "<br/>A strip on hand: turn it so, nothing is cut.".into();
+        return html! { (BR) "A strip on hand: turn it so, nothing is cut." };
     }
-    let cut = format!("<br/>Turn it so, then cut <b>{} off the {}</b>", sheet.len(strip.cut), strip.side.words());
-    match (cut_of(unit), unit.offcut_to) {
-        (Cut::Slice, _) => format!("{cut} and use that strip."),
-        (_, Some(to)) => format!("{cut}; the {}.", strip_words(address, to)),
-        _ => format!("{cut}."),
+    html! {
+        (BR) "Turn it so, then cut " b { (sheet.len(strip.cut)) " off the " (strip.side.words()) }
+        @match (cut_of(unit), unit.offcut_to) {
+            (Cut::Slice, _) => " and use that strip.",
+            (_, Some(to)) => { "; the " (strip_words(address, to)) "." }
+            _ => ".",
+        }
     }
 }
 
-fn from(sheet: &Sheet, unit: &UnitWork) -> String {
-    escape(&source(sheet.work, unit))
+fn from(sheet: &Sheet, unit: &UnitWork) -> Markup {
+    html! { (source(sheet.work, unit)) }
 }
 
 /// Sum, press, measure; and a line to tick.
-fn check(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> String {
-    let press = if work.units.len() > 1 {
-        format!("Press its seams to the <b>{}</b>. ", work.press.words())
-    } else {
-        String::new()
-    };
+fn check(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> Markup {
     let spare = spare_words(sheet, work);
-    let measure = if spare.is_empty() { "The row should measure" } else { "It should then measure" };
+    let measure = if spare.is_some() { "It should then measure" } else { "The row should measure" };
     let ticks = [("sewn", 2), ("pressed", 2), ("measured", 1)];
-    let ticks: String =
-        ticks.iter().filter(|(_, least)| work.units.len() >= *least).map(|(word, _)| tick(word)).collect();
-    format!(
-        "<div class=\"check\"><p>{}{press}{spare}{measure} <b>{}</b>.</p><p class=\"ticks\">{ticks}</p></div>\n",
-        sum(sheet, work, runs),
-        sheet.size(work.unfinished)
-    )
+    let ticks = ticks.into_iter().filter(|(_, least)| work.units.len() >= *least);
+    html! {
+        div class="check" {
+            p {
+                (sum(sheet, work, runs))
+                @if work.units.len() > 1 { "Press its seams to the " b { (work.press.words()) } ". " }
+                @if let Some(spare) = spare { (spare) }
+                (measure) " " b { (sheet.size(work.unfinished)) } "."
+            }
+            p class="ticks" { @for (word, _) in ticks { (tick(word)) } }
+        }
+        "\n"
+    }
 }
 
-fn sum(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> String {
+fn sum(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> Markup {
     if work.units.len() < 2 {
-        return String::new();
+        return Markup::default();
     }
     let term = |run: &&[UnitWork]| {
         let width = run.first().map(|unit| sheet.ruler.number(unit.finished.width)).unwrap_or_default();
-        let width = format!("<span class=\"n\">{width}</span>");
-        if run.len() > 1 { format!("{} × {width}", run.len()) } else { width }
+        html! { @if run.len() > 1 { (run.len()) " × " } span class="n" { (width) } }
     };
-    let terms: Vec<String> = runs.iter().map(term).collect();
-    format!("Finished widths: {} = {}. ", terms.join(" + "), sheet.len(work.finished.width))
+    let terms = joined(runs.iter().map(term), &html! { " + " });
+    html! { "Finished widths: " (terms) " = " (sheet.len(work.finished.width)) ". " }
 }
 
 /// How a row with spare ends is fitted and trimmed.
-fn spare_words(sheet: &Sheet, work: &RowWork) -> String {
+fn spare_words(sheet: &Sheet, work: &RowWork) -> Option<Markup> {
     let over = |unit: Option<&UnitWork>| unit.is_some_and(|unit| spare(unit) > Length::ZERO);
     let (left, right) = (over(work.units.first()), over(work.units.last()));
     let beside = neighbour(sheet, work);
     let fit = match (left, right, beside) {
-        (false, false, _) => return String::new(),
+        (false, false, _) => return None,
         (true, true, Some(row)) => format!("match its middle to the middle of the row {row}, and trim both ends"),
         (true, false, Some(row)) => format!("line up its right end with the row {row}, and trim the left end"),
         (false, true, Some(row)) => format!("line up its left end with the row {row}, and trim the right end"),
@@ -224,7 +231,8 @@ fn spare_words(sheet: &Sheet, work: &RowWork) -> String {
         (true, false, None) => "trim the left end".into(),
         (false, true, None) => "trim the right end".into(),
     };
-    format!("As sewn it is {} wide: {fit} to {}. ", sheet.len(work.sewn_width), sheet.len(work.unfinished.width))
+    let (sewn, trimmed) = (sheet.len(work.sewn_width), sheet.len(work.unfinished.width));
+    Some(html! { "As sewn it is " (sewn) " wide: " (fit) " to " (trimmed) ". " })
 }
 
 /// The row that a row is fitted to: above it, or below where it is the first.

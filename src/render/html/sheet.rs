@@ -1,11 +1,14 @@
 //! What every section of the page needs: sizes, fabrics and headings.
 
-use crate::make::{Size, Work};
+use maud::{Markup, html};
+
+use crate::cutting::Size;
+use crate::make::Work;
 use crate::measure::{Length, Ruler};
 use crate::plan::Plan;
 use crate::render::Options;
-use crate::render::palette::Palette;
-use crate::render::text::escape;
+use crate::render::markup::{BOX, BR, shown};
+use crate::render::palette::{Palette, chip};
 
 /// The plan and the work, with the maker's ruler and fabrics at hand.
 pub(super) struct Sheet<'a> {
@@ -22,18 +25,17 @@ impl<'a> Sheet<'a> {
     }
 
     /// A length that does not break over lines.
-    pub fn len(&self, length: Length) -> String {
-        format!("<span class=\"n\">{}</span>", self.ruler.show(length))
+    pub fn len(&self, length: Length) -> Markup {
+        html! { span class="n" { (self.ruler.show(length)) } }
     }
 
     /// Width and height with one unit.
-    pub fn size(&self, size: Size) -> String {
-        let (width, height) = (self.ruler.number(size.width), self.ruler.show(size.height));
-        format!("<span class=\"n\">{width} × {height}</span>")
+    pub fn size(&self, size: Size) -> Markup {
+        html! { span class="n" { (self.ruler.number(size.width)) " × " (self.ruler.show(size.height)) } }
     }
 
     /// The nearest mark that the eye finds: 1/16 in or 1 mm.
-    pub fn about(&self, length: Length) -> String {
+    pub fn about(&self, length: Length) -> Markup {
         self.len(length.round_to(self.mark()))
     }
 
@@ -46,53 +48,55 @@ impl<'a> Sheet<'a> {
     }
 
     /// A fabric's letter on its colour.
-    pub fn chip(&self, fabric: usize) -> String {
-        let p = &self.palette;
-        format!(
-            "<span class=\"chip\" style=\"background:{};color:{}\">{}</span>",
-            p.colour(fabric),
-            p.ink(fabric),
-            escape(p.letter(fabric))
-        )
+    pub fn chip(&self, fabric: usize) -> Markup {
+        chip(&self.palette, fabric)
     }
 
     /// A fabric's letter and its name.
-    pub fn fabric(&self, fabric: usize) -> String {
-        format!(
-            "<span class=\"fabric\">{} <span>{}</span></span>",
-            self.chip(fabric),
-            escape(self.palette.name(fabric))
-        )
+    pub fn fabric(&self, fabric: usize) -> Markup {
+        html! { span class="fabric" { (self.chip(fabric)) " " span { (shown(self.palette.name(fabric))) } } }
+    }
+
+    /// Two fabrics, one above the other.
+    pub fn both(&self, one: usize, other: usize) -> Markup {
+        html! { (self.fabric(one)) (BR) (self.fabric(other)) }
     }
 }
 
 /// A numbered section.
-pub(super) fn section(number: u32, id: &str, title: &str, body: &str) -> String {
-    format!("<section id=\"{id}\">\n<h2><span class=\"no\">{number}</span> {title}</h2>\n{body}</section>\n")
+pub(super) fn section(number: u32, id: &str, title: &str, body: &Markup) -> Markup {
+    html! {
+        section id=(id) { "\n" h2 { span class="no" { (number) } " " (title) } "\n" (body) }
+        "\n"
+    }
 }
 
 /// A table: heads, then lines already made of cells.
-pub(super) fn table(class: &str, heads: &[&str], lines: &str) -> String {
-    let heads: String = heads.iter().map(|head| format!("<th scope=\"col\">{head}</th>")).collect();
-    format!("<table class=\"{class}\">\n<thead><tr>{heads}</tr></thead>\n<tbody>\n{lines}</tbody>\n</table>\n")
+pub(super) fn table(class: &str, heads: &[&str], lines: &[Markup]) -> Markup {
+    html! {
+        table class=(class) {
+            "\n" thead { tr { @for head in heads { th scope="col" { (head) } } } }
+            "\n" tbody { "\n" @for line in lines { (line) } }
+            "\n"
+        }
+        "\n"
+    }
 }
 
 /// A line of a table; each cell also carries its head, for narrow screens.
-pub(super) fn line(heads: &[&str], cells: &[String]) -> String {
-    let cells: String = heads
-        .iter()
-        .zip(cells)
-        .map(|(head, cell)| format!("<td data-label=\"{head}\"><div>{cell}</div></td>"))
-        .collect();
-    format!("<tr>{cells}</tr>\n")
+pub(super) fn line(heads: &[&str], cells: &[Markup]) -> Markup {
+    html! {
+        tr { @for (head, cell) in heads.iter().zip(cells) { td data-label=(head) { div { (cell) } } } }
+        "\n"
+    }
 }
 
 /// A box to tick, with what it is for.
-pub(super) fn tick(label: &str) -> String {
-    format!("<label class=\"tick\"><input type=\"checkbox\"/> {label}</label>")
+pub(super) fn tick(label: &str) -> Markup {
+    html! { label class="tick" { (BOX) " " (label) } }
 }
 
 /// A warning or a hint, set apart.
-pub(super) fn note(class: &str, body: &str) -> String {
-    format!("<p class=\"note {class}\">{body}</p>\n")
+pub(super) fn note(class: &str, body: &Markup) -> Markup {
+    html! { p class={ "note " (class) } { (body) } "\n" }
 }

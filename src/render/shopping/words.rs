@@ -1,7 +1,9 @@
 //! Amounts of cloth in the words of a shop and of a cupboard.
 
-use crate::make::{LengthToBuy, SheetKind, SpareCloth, Taken, ToBuy};
-use crate::make::{Size, Work};
+use crate::cutting::SheetKind;
+use crate::cutting::Size;
+use crate::make::Work;
+use crate::make::{LengthToBuy, SpareCloth, Taken, ToBuy};
 use crate::measure::{Length, Ruler, yards};
 use crate::plan::Plan;
 use crate::render::text::{by, count};

@@ -1,7 +1,7 @@
 //! What there is of a fabric, in short words.
 
+use crate::cutting::Size;
 use crate::fabric::{Print, Stash, Supply, Yardage};
-use crate::make::Size;
 use crate::measure::{Length, Ruler, yards};
 use crate::render::text::{by, count};
 

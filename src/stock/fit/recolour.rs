@@ -2,7 +2,7 @@
 
 use super::{Become, Found, Have, Search, Squares, TRIES, by_families, order_of, reprint};
 use crate::compose::{Ready, SceneError};
-use crate::make::make;
+use crate::cutting::lacking;
 use crate::plan::Plan;
 use crate::watch::Watch;
 
@@ -11,7 +11,7 @@ use crate::watch::Watch;
 pub fn recolour(plan: &Plan, watch: &Watch) -> Result<Plan, SceneError> {
     let own = reprint(plan, watch)?;
     watch.go_on()?;
-    if make(&own).lacking(&own).is_empty() {
+    if lacking(&own).is_empty() {
         return Ok(own);
     }
     let order = order_of(plan, watch);

@@ -1,6 +1,6 @@
 //! The cloth of one print as squares for pairs are cut off it, all sizes from the same sheets.
 //!
-//! Every sheet is cut into strips across its width, as `make::layout` cuts it: a square takes its side of a strip that
+//! Every sheet is cut into strips across its width, as `cutting::layout` cuts it: a square takes its side of a strip that
 //! is as high or higher, or else begins a strip. A sheet gives as many squares of one size whichever way it lies, so
 //! that here it lies as the stash lists it.
 

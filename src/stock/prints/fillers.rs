@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::{Prints, Size};
-use crate::make::layout::Piece as Cut;
-use crate::make::{Cloth, PairSquares, cut};
+use crate::cutting::layout::Piece as Cut;
+use crate::cutting::{PairSquares, cut_of};
 use crate::plan::Item;
 use crate::stock::ledger::Short;
 use crate::unit::Square;
@@ -50,11 +50,9 @@ impl Prints<'_> {
         let standing = self.standing.iter().filter(|(size, _)| size.0 == print);
         let standing: Vec<(Size, u32)> = standing.map(|(size, count)| (*size, *count)).collect();
         let fillers = standing.iter().chain(left.iter());
-        let fillers: Vec<Cut> =
-            fillers.map(|(size, count)| Cut { turn: !fabric.directional, ..self.filler(*size, *count) }).collect();
-        let laid = cut(&Cloth::of(fabric, self.order.request), &squares, &fillers);
-        let mut unplaced = vec![0; laid.pieces.len()];
-        laid.unplaced.iter().for_each(|piece| unplaced[piece.piece] += piece.count);
+        let fillers = fillers.map(|(size, count)| self.filler(*size, *count)).collect();
+        let laid = cut_of(fabric, self.order.request, &squares, fillers);
+        let unplaced = laid.unplaced();
         let due = squares.len() + standing.len();
         for ((size, count), unplaced) in left.iter_mut().zip(&unplaced[due..]) {
             let placed = *count - unplaced;

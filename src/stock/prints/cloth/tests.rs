@@ -5,8 +5,8 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
 
 use super::*;
+use crate::cutting::{Cloth as Fabric, PairSquares, cut};
 use crate::fabric::{Oddment, Squares, Yardage};
-use crate::make::{Cloth as Fabric, PairSquares, cut};
 
 fn inches(inches: i64) -> Length {
     Length::INCH * inches

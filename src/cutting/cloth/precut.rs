@@ -2,7 +2,7 @@
 
 use super::cut::Table;
 use super::model::PairSquares;
-use crate::make::layout::{PieceAt, SheetLayout, Strip};
+use crate::cutting::layout::{PieceAt, SheetLayout, Strip};
 use crate::measure::Length;
 
 /// Quarters of a square.

@@ -1,8 +1,10 @@
 //! How one fabric is cut: squares for pairs first, then fillers out of what remains.
 
 use super::model::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind};
-use crate::make::layout::{Effort, Layout, Piece, Sheet, SheetLayout, Unplaced, lay_out_with};
+use crate::cutting::layout::{Effort, Layout, Piece, Sheet, SheetLayout, Unplaced, lay_out_with};
+use crate::fabric::Fabric;
 use crate::measure::Length;
+use crate::plan::Request;
 
 /// Most sizes and most pieces that are laid out at once; where there are more, one lot after the other.
 const SIZES: usize = 60;
@@ -24,6 +26,12 @@ pub fn cut(cloth: &Cloth, squares: &[PairSquares], fillers: &[Piece]) -> FabricC
         table.lay_all(pairs, rest);
     }
     FabricCut { squares: squares.len(), ..table.done() }
+}
+
+/// The same out of what there is of a fabric, or is bought of it; a print with a direction is not turned.
+pub fn cut_of(fabric: &Fabric, request: &Request, squares: &[PairSquares], mut fillers: Vec<Piece>) -> FabricCut {
+    fillers.iter_mut().for_each(|filler| filler.turn &= !fabric.directional);
+    cut(&Cloth::of(fabric, request), squares, &fillers)
 }
 
 /// Cloth and pieces, and how many of each are not cut yet.

@@ -1,7 +1,7 @@
 //! What is cut of one fabric, and out of what.
 
+use crate::cutting::layout::{Piece, Sheet, SheetLayout, Unplaced};
 use crate::fabric::{Fabric, Oddment, Supply};
-use crate::make::layout::{Piece, Sheet, SheetLayout, Unplaced};
 use crate::measure::Length;
 use crate::plan::Request;
 use crate::unit::Square;
@@ -144,6 +144,13 @@ impl FabricCut {
         for (number, sheet) in (1..).zip(&mut self.sheets) {
             sheet.id = format!("{letter}-{number}");
         }
+    }
+
+    /// How many of each piece found no room, in the order of the pieces.
+    pub fn unplaced(&self) -> Vec<u32> {
+        let mut counts = vec![0; self.pieces.len()];
+        self.unplaced.iter().for_each(|left| counts[left.piece] += left.count);
+        counts
     }
 
     /// Sheets that are cut, equal ones counted.

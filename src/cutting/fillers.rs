@@ -4,7 +4,6 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::{FillerCut, Size};
-use crate::measure::Length;
 use crate::plan::{Piece, Placed, Plan, Row};
 
 /// Every filler to cut, by fabric and then largest first.
@@ -44,9 +43,4 @@ pub fn ends_row(plan: &Plan, placed: &Placed) -> bool {
 fn row_of<'a>(plan: &'a Plan, placed: &Placed) -> Option<&'a Row> {
     let at = placed.address;
     plan.bands.get(at.band - 1)?.columns.get(at.column - 1)?.rows.get(at.row - 1)
-}
-
-/// What a row measures as sewn, before its ends are trimmed.
-pub fn sewn_width(unfinished: Size, spares: impl Iterator<Item = Length>) -> Length {
-    unfinished.width + spares.sum()
 }

@@ -1,6 +1,7 @@
 //! What a plan takes over what there is.
 
-use super::{FabricCut, Work};
+use super::FabricCut;
+use super::cuts::cuts;
 use crate::measure::Length;
 use crate::plan::Plan;
 
@@ -38,20 +39,19 @@ impl Lacking {
     }
 }
 
-impl Work {
-    /// What finds no cloth, by family, in the order of the plan's fabrics.
-    pub fn lacking(&self, plan: &Plan) -> Vec<Lacking> {
-        let mut lacking: Vec<Lacking> = Vec::new();
-        let short = plan.fabrics.iter().zip(&self.cloth).filter(|(_, cut)| !cut.unplaced.is_empty());
-        for (fabric, cut) in short {
-            let at = lacking.iter().position(|lacking| lacking.family == fabric.family).unwrap_or_else(|| {
-                lacking.push(Lacking { family: fabric.family.clone(), squares: Vec::new(), fillers: 0 });
-                lacking.len() - 1
-            });
-            lacking[at].add(cut);
-        }
-        lacking
+/// What finds no cloth where all that a plan takes is cut, by family, in the order of the plan's fabrics.
+pub fn lacking(plan: &Plan) -> Vec<Lacking> {
+    let mut lacking: Vec<Lacking> = Vec::new();
+    let cloth = cuts(plan).cloth;
+    let short = plan.fabrics.iter().zip(&cloth).filter(|(_, cut)| !cut.unplaced.is_empty());
+    for (fabric, cut) in short {
+        let at = lacking.iter().position(|lacking| lacking.family == fabric.family).unwrap_or_else(|| {
+            lacking.push(Lacking { family: fabric.family.clone(), squares: Vec::new(), fillers: 0 });
+            lacking.len() - 1
+        });
+        lacking[at].add(cut);
     }
+    lacking
 }
 
 fn area(width: Length, height: Length) -> i128 {

@@ -5,7 +5,7 @@ mod model;
 mod precut;
 mod used;
 
-pub use cut::cut;
+pub use cut::{cut, cut_of};
 pub use model::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind};
 pub use used::Used;
 
@@ -33,9 +33,9 @@ fn cut_fabric(plan: &Plan, batches: &[Batch], fillers: &[FillerCut], index: usiz
         width: filler.cut.width,
         height: filler.cut.height,
         count: filler.count,
-        turn: !fabric.directional,
+        turn: true,
     });
-    let mut cut = cut(&Cloth::of(fabric, &plan.request), &squares, &fillers.collect::<Vec<_>>());
+    let mut cut = cut_of(fabric, &plan.request, &squares, fillers.collect());
     cut.name(&fabric.letter);
     cut
 }

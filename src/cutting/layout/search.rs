@@ -1,21 +1,23 @@
 //! Looks for shorter sets of strips: prices corrected by waste, then a few strips built anew at a time.
 
+use rand_pcg::Pcg32;
+use rand_pcg::rand_core::{RngCore, SeedableRng};
+
 use super::build::{Builder, Next, Pattern};
 use super::order::{DEAREST, Order};
 
 /// A small seeded generator, so that the same order gives the same layout.
 #[derive(Clone, Debug)]
-pub(super) struct Dice(u64);
+pub(super) struct Dice(Pcg32);
 
 impl Dice {
     pub fn new(seed: u64) -> Self {
-        Self(seed)
+        Self(Pcg32::seed_from_u64(seed))
     }
 
     /// A number below `sides`.
     pub fn roll(&mut self, sides: usize) -> usize {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) as usize % sides.max(1)
+        self.0.next_u32() as usize % sides.max(1)
     }
 
     /// Every price changed a little.

@@ -1,8 +1,7 @@
 //! Cloth used, against the least that any layout could use.
 
 use super::model::{FabricCut, SheetCut};
-use crate::make::Work;
-use crate::make::layout::{Piece, least_sheets};
+use crate::cutting::layout::{Piece, least_sheets};
 use crate::measure::Length;
 
 /// Most sizes that the fewest squares are worked out for; fewer pieces never need more squares.
@@ -53,10 +52,9 @@ impl FabricCut {
     }
 }
 
-impl Work {
-    /// What all fabrics take together.
-    pub fn used(&self) -> Used {
-        self.cloth.iter().map(FabricCut::used).fold(Used::default(), |sum, used| Used {
+impl std::iter::Sum for Used {
+    fn sum<I: Iterator<Item = Self>>(all: I) -> Self {
+        all.fold(Self::default(), |sum, used| Self {
             length: sum.length + used.length,
             least_length: sum.least_length + used.least_length,
             squares: sum.squares + used.squares,

@@ -1,0 +1,40 @@
+//! All that is cut for a plan: what is on hand is used first, the rest comes out of cloth.
+
+use super::batches::pair_up;
+use super::cloth::cut_all;
+use super::fillers::cut_list;
+use super::hand::{Shelf, Taken};
+use super::offcuts::{Offcuts, used_again};
+use super::{Batch, FabricCut, FillerCut};
+use crate::plan::{Placed, Plan};
+
+/// What is cut, and what stands for it.
+pub(crate) struct Cuts {
+    /// What is taken of what is on hand.
+    pub hand: Taken,
+    /// Strips used again.
+    pub offcuts: Offcuts,
+    /// Pairs of squares.
+    pub batches: Vec<Batch>,
+    /// Fillers.
+    pub fillers: Vec<FillerCut>,
+    /// The sheets that they are cut from, by fabric.
+    pub cloth: Vec<FabricCut>,
+}
+
+/// What is cut for a plan.
+pub(crate) fn cuts(plan: &Plan) -> Cuts {
+    let vocabulary = plan.vocabulary();
+    let placed = plan.placed();
+    let mut shelf = Shelf::new(plan);
+    shelf.serve_slices(&placed);
+    let open: Vec<Placed> = placed.iter().filter(|unit| !shelf.serves(unit.address)).copied().collect();
+    let offcuts = used_again(&open, &vocabulary);
+    shelf.serve_rest(plan, &open, &offcuts);
+    let made = |unit: &&Placed| !shelf.serves(unit.address) && !offcuts.from.contains_key(&unit.address);
+    let made: Vec<Placed> = placed.iter().filter(made).copied().collect();
+    let batches = pair_up(&made, &vocabulary);
+    let fillers = cut_list(plan, &made);
+    let cloth = cut_all(plan, &batches, &fillers);
+    Cuts { hand: shelf.taken(), offcuts, batches, fillers, cloth }
+}

@@ -1,0 +1,22 @@
+//! What is cut, out of which cloth, and whether that suffices: pairs of squares, fillers, the sheets that give them.
+
+mod batches;
+mod cloth;
+mod cuts;
+mod fillers;
+mod hand;
+mod lacking;
+pub mod layout;
+mod model;
+mod offcuts;
+mod reach;
+
+pub use cloth::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind, Used, cut, cut_of};
+pub use lacking::{Lacking, lacking};
+pub use model::{Batch, FillerCut, HandPiece, Size};
+pub use reach::{gives_filler, largest_fillers};
+
+pub(crate) use batches::Shelves;
+pub(crate) use cuts::{Cuts, cuts};
+pub(crate) use fillers::cut_size;
+pub(crate) use offcuts::{Offcuts, Ribbon, cut_off, remains, used};
