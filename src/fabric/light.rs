@@ -40,7 +40,7 @@ pub fn lab_by([red, green, blue]: [f64; 3], root: impl Fn(f64) -> f64) -> Lab<D6
     let white: Xyz<Any, f64> = D65::get_xyz();
     let [x, y, z] = [light.x / white.x, light.y / white.y, light.z / white.z]
         .map(|part| if part > 216.0 / 24_389.0 { root(part) } else { part * (841.0 / 108.0) + 4.0 / 29.0 });
-    Lab::new(116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z))
+    Lab::new((116.0 * y - 16.0).clamp(0.0, 100.0), 500.0 * (x - y), 200.0 * (y - z))
 }
 
 /// Linear-light red, green and blue of CIELAB, 0 to 1 for what can be shown.
