@@ -2,8 +2,9 @@
 
 use std::sync::LazyLock;
 
+use palette::convert::FromColorUnclamped;
 use palette::white_point::{Any, D65, WhitePoint};
-use palette::{IntoColor, Lab, LinSrgb, Xyz};
+use palette::{Lab, LinSrgb, Xyz};
 
 use crate::measure::math::{cbrt, pow};
 
@@ -35,11 +36,11 @@ pub fn lab(light: [f64; 3]) -> Lab<D65, f64> {
 
 /// The same by another cube root.
 pub fn lab_by([red, green, blue]: [f64; 3], root: impl Fn(f64) -> f64) -> Lab<D65, f64> {
-    let light: Xyz<D65, f64> = LinSrgb::new(red, green, blue).into_color();
+    let light: Xyz<D65, f64> = FromColorUnclamped::from_color_unclamped(LinSrgb::new(red, green, blue));
     let white: Xyz<Any, f64> = D65::get_xyz();
     let [x, y, z] = [light.x / white.x, light.y / white.y, light.z / white.z]
         .map(|part| if part > 216.0 / 24_389.0 { root(part) } else { part * (841.0 / 108.0) + 4.0 / 29.0 });
-    Lab::new(116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z))
+    Lab::new((116.0 * y - 16.0).clamp(0.0, 100.0), 500.0 * (x - y), 200.0 * (y - z))
 }
 
 /// Linear-light red, green and blue of CIELAB, 0 to 1 for what can be shown.
@@ -52,14 +53,13 @@ pub fn of_lab(lab: Lab<D65, f64>) -> [f64; 3] {
     };
     let [x, y, z] = [y + lab.a / 500.0, y, y - lab.b / 200.0].map(part);
     let xyz: Xyz<D65, f64> = Xyz::new(x * white.x, y * white.y, z * white.z);
-    let light: LinSrgb<f64> = palette::convert::FromColorUnclamped::from_color_unclamped(xyz);
+    let light: LinSrgb<f64> = FromColorUnclamped::from_color_unclamped(xyz);
     [light.red, light.green, light.blue]
 }
 
 #[cfg(test)]
 mod tests {
-    use palette::Srgb;
-    use palette::convert::FromColorUnclamped;
+    use palette::{IntoColor, Srgb};
 
     use super::*;
     use crate::fabric::Rgb;

@@ -1,9 +1,7 @@
 //! Amounts of cloth in the words of a shop and of a cupboard.
 
-use crate::cutting::SheetKind;
-use crate::cutting::Size;
-use crate::make::Work;
-use crate::make::{LengthToBuy, SpareCloth, Taken, ToBuy};
+use crate::cutting::{SheetKind, Size};
+use crate::make::{LengthToBuy, SpareCloth, Taken, ToBuy, Work};
 use crate::measure::{Length, Ruler, yards};
 use crate::plan::Plan;
 use crate::render::text::{by, count};
