@@ -119,7 +119,7 @@ fn odd_names_come_through_every_file() {
         let plan = read(&write(&plan)).unwrap_or_else(|error| panic!("{name}: {error}"));
         let (work, options) = (make(&plan), Options::default());
         let left = Stash::read(&leftovers_toml(&plan, &work)).unwrap();
-        assert_eq!(left.prints[0].fabric.name, name);
+        assert_eq!(left.prints[0].name, name);
         let list = build_list(&plan, &work, &options);
         assert!(!list.contains("<b>&") && !list.chars().any(|c| c != '\n' && is_unprintable(c)), "{name}");
         assert!(roxmltree::Document::parse(&svg(&plan, &work, &options)).is_ok());

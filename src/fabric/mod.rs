@@ -11,8 +11,8 @@ pub use name::{ValueStep, letters, name, names, value_step};
 pub use plain::{is_unprintable, printable, printable_lines};
 pub use propose::propose;
 pub use stash::{
-    FAT_QUARTER, FillerOnHand, Lean, Oddment, OnHand, Print, Proposal, SliceOnHand, Squares, SquaresGive, Stash,
-    StashError, StashNote, StashProblem, StashTotals, Supply, UnitOnHand, Yardage, stash_schema,
+    FAT_QUARTER, FillerOnHand, Lean, Oddment, OnHand, Proposal, SliceOnHand, Squares, SquaresGive, Stash, StashError,
+    StashNote, StashProblem, StashTotals, Supply, UnitOnHand, Yardage, stash_schema,
 };
 
 use schemars::JsonSchema;

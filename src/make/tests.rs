@@ -178,7 +178,7 @@ fn leftovers_are_a_stash_for_the_next_scene() {
     let strips: Vec<_> = stash.hand.slices.iter().map(|s| (s.tip, s.rest, s.from, s.width, s.leans, s.count)).collect();
     assert_eq!(strips, [(2, 0, inches(9), Length::inches(5, 2), Lean::Right, 1)]);
     assert_eq!(left.strips.len(), 1);
-    let squares = |print: usize| stash.prints[print].fabric.supply.as_ref().unwrap().squares.clone();
+    let squares = |print: usize| stash.prints[print].supply.as_ref().unwrap().squares.clone();
     assert_eq!((squares(0)[0].size, squares(0)[0].count, squares(2).len()), (inches(5), 2, 0));
 }
 

@@ -7,7 +7,7 @@ use super::error::{PlanError, VERSION, wrong};
 use super::hand::HandFile;
 use super::written::Written;
 use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
-use crate::fabric::{Fabric, Print, Rgb, Stash, is_unprintable};
+use crate::fabric::{Fabric, Rgb, Stash, is_unprintable};
 use crate::measure::Length;
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
 
@@ -236,11 +236,11 @@ fn check_texts(request: &Request) -> Result<(), PlanError> {
 
 /// Fabrics and what is on hand keep the rules of a stash, so that all that is written of them is read again.
 fn check_stash(plan: &Plan) -> Result<(), PlanError> {
-    let only = |only_squares| move |fabric: &Fabric| Print { fabric: Fabric { only_squares, ..fabric.clone() } };
-    let prints: Vec<Print> = plan.fabrics.iter().map(only(None)).collect();
+    let only = |only_squares| move |fabric: &Fabric| Fabric { only_squares, ..fabric.clone() };
+    let prints: Vec<Fabric> = plan.fabrics.iter().map(only(None)).collect();
     let stash = Stash { prints, hand: plan.hand.clone() };
     let read = Stash::read(&stash.write()).map_err(|error| wrong("fabrics", error.message()))?;
-    let same = read.prints.iter().map(|print| only(None)(&print.fabric)).eq(stash.prints.iter().cloned());
+    let same = read.prints.iter().map(only(None)).eq(stash.prints.iter().cloned());
     if !same || read.hand != stash.hand {
         return Err(wrong("fabrics", "they would not be read again as they are: take off spaces round names"));
     }

@@ -2,9 +2,7 @@
 
 use std::cmp::Reverse;
 
-use crate::fabric::{
-    Fabric, FillerOnHand, Oddment, OnHand, Print, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
-};
+use crate::fabric::{Fabric, FillerOnHand, Oddment, OnHand, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage};
 use crate::make::{Leftovers, SheetKind, SpareCloth, Work};
 use crate::measure::Length;
 use crate::plan::Plan;
@@ -15,8 +13,10 @@ const HEADER: &str =
 /// The stash of what is left when `work` is sewn: its fabrics with their cloth, its units and strips.
 pub fn leftovers_toml(plan: &Plan, work: &Work) -> String {
     let left = work.leftovers(plan);
-    let print = |(index, fabric): (usize, &Fabric)| Print {
-        fabric: Fabric { supply: Some(supply(&left, index)), only_squares: None, ..fabric.clone() },
+    let print = |(index, fabric): (usize, &Fabric)| Fabric {
+        supply: Some(supply(&left, index)),
+        only_squares: None,
+        ..fabric.clone()
     };
     let mut hand = work.hand_left(plan);
     hand.units.extend(left.units.iter().map(|unit| UnitOnHand {

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use rowscape::fabric::{
-    Fabric, FillerOnHand, Lean, Oddment, OnHand, Print, Rgb, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
+    Fabric, FillerOnHand, Lean, Oddment, OnHand, Rgb, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
     stash_schema,
 };
 use rowscape::measure::Length;
@@ -36,7 +36,7 @@ fn supply() -> impl Strategy<Value = Supply> {
 }
 
 /// Names with all that may need care between quotes; the number tells them apart.
-fn print(index: usize) -> impl Strategy<Value = Print> {
+fn print(index: usize) -> impl Strategy<Value = Fabric> {
     let rest = ("[ -~é海]{0,20}", any::<[u8; 3]>(), prop::option::of("[a-z\"\\\\']{1,8}"), any::<bool>());
     (rest, any::<bool>(), prop::option::of(supply())).prop_map(move |(rest, directional, supply)| {
         let (name, colour, family, painted) = rest;
@@ -51,7 +51,7 @@ fn print(index: usize) -> impl Strategy<Value = Print> {
             directional,
             sketch: painted.then_some(Rgb([index as u8, 0, colour[0]])),
         };
-        Print { fabric }
+        fabric
     })
 }
 
@@ -95,7 +95,7 @@ fn apart<T>(pieces: Vec<T>, same: impl Fn(&T, &T) -> bool) -> Vec<T> {
 
 /// What a stash says without what is worked out from it.
 fn plain(mut stash: Stash) -> Stash {
-    stash.prints.iter_mut().for_each(|print| print.fabric.only_squares = None);
+    stash.prints.iter_mut().for_each(|print| print.only_squares = None);
     stash
 }
 

@@ -59,12 +59,12 @@ use crate::measure::Length;
 /// count = 2
 /// # "##).unwrap();
 /// # assert_eq!(stash.prints.len(), 2);
-/// # assert_eq!(stash.prints[0].fabric.supply.as_ref().unwrap().squares[1].count, 3);
+/// # assert_eq!(stash.prints[0].supply.as_ref().unwrap().squares[1].count, 3);
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stash {
     /// The fabrics with what there is of each, in the file's order.
-    pub prints: Vec<Print>,
+    pub prints: Vec<Fabric>,
     /// What is sewn and cut already.
     pub hand: OnHand,
 }
@@ -78,13 +78,6 @@ pub struct OnHand {
     pub slices: Vec<SliceOnHand>,
     /// Rectangles cut already.
     pub fillers: Vec<FillerOnHand>,
-}
-
-/// A fabric of the stash.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Print {
-    /// The fabric as the scene uses it.
-    pub fabric: Fabric,
 }
 
 /// What there is of one fabric, as cut or bought.
@@ -289,6 +282,6 @@ impl Stash {
 
     /// The fabrics as a plan holds them, in the file's order.
     pub fn fabrics(&self) -> Vec<Fabric> {
-        self.prints.iter().map(|print| print.fabric.clone()).collect()
+        self.prints.clone()
     }
 }
