@@ -13,6 +13,7 @@ use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::{Plan, Request};
 use rowscape::prints::{Rules, report, spread};
 use rowscape::stock::fit;
+use typed_index_collections::TiSlice;
 
 const STASHES: [&str; 3] = ["stash-two-packs", "stash-harbour", "stash-cottage"];
 const ROUNDS: u32 = 20;
@@ -87,7 +88,8 @@ fn again(plan: &Plan) -> f64 {
     let families: Vec<Vec<usize>> = names.iter().map(prints).collect();
     let vocabulary = plan.vocabulary();
     let counted: Vec<bool> = plan.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
-    let rules = Rules { families: &families, vocabulary: &vocabulary, counted: &counted, spare_ends: false };
+    let rules =
+        Rules { families: TiSlice::from_ref(&families), vocabulary: &vocabulary, counted: &counted, spare_ends: false };
     let mut bands = plan.bands.clone();
     let start = Instant::now();
     spread(&mut bands, &rules);

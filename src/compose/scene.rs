@@ -2,11 +2,13 @@
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::{TiSlice, TiVec};
+
 use super::problem::mean_of;
-use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
-use crate::fabric::{Fabric, Oddment, OnHand, Rgb};
+use super::{Choice, ComposeError, Composed, Design, Draft, Free, Labour, Lock, Problem};
+use crate::fabric::{Fabric, Family, Oddment, OnHand, Print, Rgb};
 use crate::measure::Length;
-use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, units_mut};
+use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, remade};
 use crate::prints::{Rules, spread};
 use crate::unit::{Cut, Triangle, Vocabulary};
 
@@ -22,8 +24,8 @@ pub struct Order<'a> {
     pub fabrics: &'a [Fabric],
     /// What is sewn and cut already.
     pub hand: &'a OnHand,
-    /// Indices of prints that ran out: nothing more is made of them.
-    pub without: &'a [usize],
+    /// Prints that ran out: nothing more is made of them.
+    pub without: &'a [Print],
     /// What stands already.
     pub standing: &'a Standing,
 }
@@ -63,7 +65,7 @@ pub struct Wish {
     /// Whether a whole triangle unit is wanted, not a filler.
     pub whole: bool,
     /// The print that a filler is to be of.
-    pub print: Option<usize>,
+    pub print: Option<Print>,
 }
 
 /// Why an order makes no scene.
@@ -90,9 +92,8 @@ pub enum SceneError {
 /// Composes the best scene and freezes it; cloth is free.
 pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
     let ready = Ready::new(order)?;
-    let mut composed = ready.problem(order)?.solve()?;
-    ready.lay_prints(&mut composed.bands);
-    let plan = ready.plan(order, composed.bands.clone());
+    let composed = ready.problem(order)?.solve()?;
+    let plan = ready.plan(order, ready.lay_prints(composed.bands.clone()));
     Ok((plan, composed))
 }
 
@@ -101,11 +102,11 @@ pub struct Ready {
     /// The units that the squares give.
     pub vocabulary: Vocabulary,
     /// Prints by family, families in the order of their first print.
-    pub families: Vec<Vec<usize>>,
+    pub families: TiVec<Family, Vec<Print>>,
     /// What the solver knows of each family.
-    pub choices: Vec<Choice>,
+    pub choices: TiVec<Family, Choice>,
     /// What is on hand, by family; what the scene has no use for is left out.
-    pub shelf: BTreeMap<Item, u32>,
+    pub shelf: BTreeMap<Item<Family>, u32>,
 }
 
 impl Ready {
@@ -140,7 +141,7 @@ impl Ready {
             labour: Labour::new(&self.vocabulary, request),
             edge_step: (request.depth == Depth::Bands).then_some(step),
             locks: order.standing.locks.clone(),
-            prices: Vec::new(),
+            prices: TiVec::new(),
             edges: order.standing.edges.clone(),
         })?;
         for (index, wish) in order.standing.wishes.iter().enumerate() {
@@ -151,16 +152,16 @@ impl Ready {
     }
 
     /// The family of a print; none of one that ran out.
-    pub fn family(&self, print: usize) -> Option<usize> {
+    pub fn family(&self, print: Print) -> Option<Family> {
         family_of(&self.families, print)
     }
 
-    /// Gives each free patch of bands that name families a print.
-    pub fn lay_prints(&self, bands: &mut [Band]) {
-        lay_prints(bands, &self.families, &self.vocabulary);
+    /// Gives each free patch a print.
+    pub fn lay_prints(&self, bands: Vec<Band<Draft>>) -> Vec<Band> {
+        lay_prints(bands, &self.families, &self.vocabulary)
     }
 
-    /// The plan of bands whose pieces name prints.
+    /// The plan of these bands.
     pub fn plan(&self, order: &Order, bands: Vec<Band>) -> Plan {
         Plan {
             request: order.request.clone(),
@@ -173,13 +174,17 @@ impl Ready {
     }
 }
 
-fn family_of(families: &[Vec<usize>], print: usize) -> Option<usize> {
-    families.iter().position(|prints| prints.contains(&print))
+fn family_of(families: &TiSlice<Family, Vec<Print>>, print: Print) -> Option<Family> {
+    families.position(|prints| prints.contains(&print))
 }
 
 /// What is on hand, summed by family: units and strips of the sizes that the squares give too, and all fillers.
-fn shelf(order: &Order, vocabulary: &Vocabulary, families: &[Vec<usize>]) -> BTreeMap<Item, u32> {
-    let family = |print: usize| family_of(families, print);
+fn shelf(
+    order: &Order,
+    vocabulary: &Vocabulary,
+    families: &TiSlice<Family, Vec<Print>>,
+) -> BTreeMap<Item<Family>, u32> {
+    let family = |print: Print| family_of(families, print);
     let shapes = vocabulary.shapes();
     let serves = |item: &Item| match *item {
         Item::Unit { block, .. } => shapes.iter().any(|shape| shape.block == block),
@@ -188,7 +193,7 @@ fn shelf(order: &Order, vocabulary: &Vocabulary, families: &[Vec<usize>]) -> BTr
         }
         Item::Filler { short, .. } => short >= vocabulary.least_cells(),
     };
-    let mut shelf: BTreeMap<Item, u32> = BTreeMap::new();
+    let mut shelf: BTreeMap<Item<Family>, u32> = BTreeMap::new();
     for (item, count) in items(order.hand, order.request).into_iter().filter(|(item, _)| serves(item)) {
         if let Some(item) = item.with(family) {
             let held = shelf.entry(item).or_default();
@@ -206,15 +211,14 @@ const ONE_FABRIC: [&str; 2] =
     ["a triangle unit takes two fabrics, and only one is left", "leave fewer fabrics out, or ask for a filler there"];
 
 /// The best piece for a wish, to be kept; else why there is none, and what to do.
-fn granted(problem: &Problem, wish: &Wish, families: &[Vec<usize>]) -> Result<Lock, [&'static str; 2]> {
+fn granted(problem: &Problem, wish: &Wish, families: &TiSlice<Family, Vec<Print>>) -> Result<Lock, [&'static str; 2]> {
     let &Wish { x, y, width, height, whole, print } = wish;
     let piece = match (whole, print) {
         (false, Some(print)) => Piece::Filler(print),
         (false, None) => Piece::Filler(families[problem.best_filler(x, y, width, height).ok_or(NO_FILLER)?][0]),
         (true, _) => {
-            let mut unit = problem.best_whole(x, y, width).ok_or(ONE_FABRIC)?;
-            lay_pair(&mut unit, families, 0);
-            Piece::Triangle(unit)
+            let unit = problem.best_whole(x, y, width).ok_or(ONE_FABRIC)?;
+            Piece::Triangle(lay_pair(&unit, families, 0))
         }
     };
     let unit = Unit { width: width as u32, piece, state: State::Kept };
@@ -222,22 +226,22 @@ fn granted(problem: &Problem, wish: &Wish, families: &[Vec<usize>]) -> Result<Lo
 }
 
 /// Prints by family, families in the order of their first print.
-pub(crate) fn families(fabrics: &[Fabric], without: &[usize]) -> Vec<Vec<usize>> {
-    let mut names: Vec<&str> = Vec::new();
-    let mut families: Vec<Vec<usize>> = Vec::new();
-    for (index, fabric) in fabrics.iter().enumerate().filter(|(index, _)| !without.contains(index)) {
-        match names.iter().position(|name| *name == fabric.family) {
-            Some(at) => families[at].push(index),
+pub(crate) fn families(fabrics: &[Fabric], without: &[Print]) -> TiVec<Family, Vec<Print>> {
+    let mut names: TiVec<Family, &str> = TiVec::new();
+    let mut families: TiVec<Family, Vec<Print>> = TiVec::new();
+    for (print, fabric) in fabrics.iter().enumerate().filter(|(print, _)| !without.contains(print)) {
+        match names.position(|name| *name == fabric.family) {
+            Some(family) => families[family].push(print),
             None => {
                 names.push(&fabric.family);
-                families.push(vec![index]);
+                families.push(vec![print]);
             }
         }
     }
     families
 }
 
-pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize], easily_cut: bool) -> Choice {
+pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[Print], easily_cut: bool) -> Choice {
     let fabrics = || prints.iter().map(|&print| &order.fabrics[print]);
     let free = fabrics().any(|fabric| fabric.supply.is_none());
     let sheets = fabrics().map(|fabric| sheets(order.request, vocabulary, fabric)).filter(|sheets| !sheets.is_empty());
@@ -285,39 +289,45 @@ pub(super) fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
 
 /// Gives each patch a print of its family: as many units as one pair of squares yields share their prints, and
 /// touching patches differ where they can.
-pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary: &Vocabulary) {
-    let mut made: BTreeMap<(usize, usize, u32), usize> = BTreeMap::new();
-    let mut cut = vec![0_usize; families.len()];
-    for unit in units_mut(bands).filter(|unit| unit.state == State::Free) {
-        match &mut unit.piece {
-            Piece::Filler(fabric) => {
-                let family = *fabric;
-                *fabric = turn_about(&families[family], cut[family]);
-                cut[family] += 1;
-            }
-            Piece::Triangle(triangle) => {
-                let (first, second) = triangle.pair();
-                let before = made.entry((first, second, triangle.block)).or_default();
-                let pair = *before / yields(vocabulary, triangle);
-                *before += 1;
-                lay_pair(triangle, families, pair);
-            }
+pub(super) fn lay_prints(
+    bands: Vec<Band<Draft>>,
+    families: &TiSlice<Family, Vec<Print>>,
+    vocabulary: &Vocabulary,
+) -> Vec<Band> {
+    let mut made: BTreeMap<(Family, Family, u32), usize> = BTreeMap::new();
+    let mut cut: TiVec<Family, usize> = vec![0; families.len()].into();
+    let mut lay = |piece: Piece<Family>| match piece {
+        Piece::Filler(family) => {
+            cut[family] += 1;
+            Piece::Filler(turn_about(&families[family], cut[family] - 1))
         }
-    }
-    spread(bands, &Rules { families, vocabulary, counted: &[], spare_ends: false });
+        Piece::Triangle(triangle) => {
+            let (first, second) = triangle.pair();
+            let before = made.entry((first, second, triangle.block)).or_default();
+            let pair = *before / yields(vocabulary, &triangle);
+            *before += 1;
+            Piece::Triangle(lay_pair(&triangle, families, pair))
+        }
+    };
+    let mut bands = remade(bands, |unit, _| match unit {
+        Draft::Free(Free { width, piece }) => Unit { width, piece: lay(piece), state: State::Free },
+        Draft::Stands(unit) => unit,
+    });
+    spread(&mut bands, &Rules { families, vocabulary, counted: &[], spare_ends: false });
+    bands
 }
 
-fn turn_about(prints: &[usize], number: usize) -> usize {
+fn turn_about(prints: &[Print], number: usize) -> Print {
     prints[number % prints.len()]
 }
 
-fn yields(vocabulary: &Vocabulary, triangle: &Triangle) -> usize {
+fn yields(vocabulary: &Vocabulary, triangle: &Triangle<Family>) -> usize {
     let block = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == triangle.block);
-    block.map_or(1, |block| block.at_a_time.yields() as usize)
+    block.expect("a unit is of a size that the squares give").at_a_time.yields() as usize
 }
 
 /// Prints for the pair of squares of that number; two different ones where both are of one family.
-fn lay_pair(triangle: &mut Triangle, families: &[Vec<usize>], pair: usize) {
+fn lay_pair(triangle: &Triangle<Family>, families: &TiSlice<Family, Vec<Print>>, pair: usize) -> Triangle<Print> {
     let (first, second) = triangle.pair();
     let one = turn_about(&families[first], pair);
     let other = if first == second {
@@ -325,5 +335,5 @@ fn lay_pair(triangle: &mut Triangle, families: &[Vec<usize>], pair: usize) {
     } else {
         turn_about(&families[second], pair + pair / families[first].len())
     };
-    triangle.set_pair(one, other);
+    triangle.with_pair(one, other)
 }

@@ -1,12 +1,14 @@
 //! Fabrics, the colours they read as, the stash file, and palettes proposed from a picture.
 
 mod colour;
+mod index;
 mod name;
 mod plain;
 mod propose;
 mod stash;
 
 pub use colour::{ColourError, Rgb, ciede2000, hyab};
+pub use index::{Family, Print};
 pub use name::{ValueStep, letters, name, names, value_step};
 pub use plain::{is_unprintable, printable, printable_lines};
 pub use propose::propose;

@@ -1,6 +1,6 @@
 //! A scene as cells.
 
-use crate::fabric::Rgb;
+use crate::fabric::{Print, Rgb};
 use crate::plan::{Piece, Placed, Plan};
 use crate::unit::Triangle;
 
@@ -34,7 +34,7 @@ fn fabrics(placed: &Placed, x: u32, y: u32) -> [usize; 2] {
 }
 
 /// Whether a half of a cell lies in the tip, the half nearer to the tip's corner being 0.
-fn in_tip(triangle: &Triangle, placed: &Placed, x: u32, y: u32, half: u32) -> bool {
+fn in_tip(triangle: &Triangle<Print>, placed: &Placed, x: u32, y: u32, half: u32) -> bool {
     let (width, height) = (placed.unit.width, placed.height);
     let from_left = if triangle.corner.is_left() { x } else { width - 1 - x };
     let from_top = if triangle.corner.is_upper() { y } else { height - 1 - y };

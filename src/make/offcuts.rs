@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::fabric::Lean;
+use crate::fabric::{Lean, Print};
 use crate::measure::Length;
 use crate::plan::{Address, Piece, Placed, State, leans_at};
 use crate::unit::{Cut, Triangle, Vocabulary};
@@ -84,7 +84,7 @@ fn nearest(places: &BTreeSet<usize>, index: usize) -> Option<usize> {
     before.into_iter().chain(after).copied().min_by_key(|place| place.abs_diff(index))
 }
 
-fn triangle(placed: &Placed, cut: Cut) -> Option<Triangle> {
+fn triangle(placed: &Placed, cut: Cut) -> Option<Triangle<Print>> {
     match placed.unit.piece {
         Piece::Triangle(triangle) if triangle.cut == cut => Some(triangle),
         _ => None,
@@ -96,7 +96,7 @@ fn short(placed: &Placed) -> u32 {
 }
 
 /// Which way a part leans, with its tip in the unit's corner or across from it.
-fn leans(triangle: &Triangle, placed: &Placed, across: bool) -> Lean {
+fn leans(triangle: &Triangle<Print>, placed: &Placed, across: bool) -> Lean {
     let corner = if across { triangle.corner.opposite() } else { triangle.corner };
     leans_at(corner, placed.unit.width < placed.height)
 }

@@ -5,6 +5,7 @@ use super::fillers::{cut_size, sewn_width};
 use super::hand::Taken;
 use super::offcuts::Offcuts;
 use super::{Batch, FillerCut, Press, RowWork, Size, Source, Strip, UnitWork};
+use crate::fabric::Print;
 use crate::measure::{Drift, Length};
 use crate::plan::{Address, Piece, Placed, Plan, Row};
 use crate::unit::{Cut, Triangle, Vocabulary};
@@ -105,7 +106,7 @@ fn row_work(plan: &Plan, address: Address, row: &Row, units: Vec<UnitWork>) -> R
     RowWork { address, units, finished, unfinished, sewn_width, press }
 }
 
-fn strip(vocabulary: &Vocabulary, triangle: &Triangle, placed: &Placed) -> Option<Strip> {
+fn strip(vocabulary: &Vocabulary, triangle: &Triangle<Print>, placed: &Placed) -> Option<Strip> {
     let side = triangle.strip_side(placed.unit.width, placed.height)?;
     let part = vocabulary.grid * placed.unit.width.min(placed.height);
     let cut = match triangle.cut {

@@ -7,7 +7,7 @@ use super::error::{PlanError, VERSION, wrong};
 use super::hand::HandFile;
 use super::written::Written;
 use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
-use crate::fabric::{Fabric, Rgb, Stash, is_unprintable};
+use crate::fabric::{Fabric, Print, Rgb, Stash, is_unprintable};
 use crate::measure::Length;
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
 
@@ -189,7 +189,7 @@ fn unit_file(plan: &Plan, placed: &Placed, vocabulary: &Vocabulary) -> UnitFile 
 }
 
 fn patch_files(plan: &Plan, placed: &Placed) -> Vec<PatchFile> {
-    let file = |patch: crate::unit::Patch| PatchFile {
+    let file = |patch: crate::unit::Patch<Print>| PatchFile {
         fabric: plan.fabrics[patch.fabric].letter.clone(),
         outline: patch.outline,
     };

@@ -12,8 +12,11 @@
 //! so does a piece on hand that there is.
 //! `eliminate` finds the least sum, or less where a family is too much entangled.
 
+use typed_index_collections::{TiSlice, TiVec};
+
 use super::deal::{Deal, Lot, NONE, Source};
 use super::eliminate::{Table, least as least_sum};
+use crate::fabric::{Family, Print};
 
 /// Parts of a clash in which prices are counted; every yield divides them.
 const PARTS: u32 = 64;
@@ -23,19 +26,19 @@ const PRICES: [u32; 10] = [1, 2, 3, 4, 6, 8, 12, 16, 24, 32];
 const NEVER: u32 = 1 << 24;
 
 /// Clashes that cannot be avoided, by family; without prices it is quicker, and less.
-pub fn least(deal: &Deal, families: &[Vec<usize>], priced: bool) -> Vec<usize> {
-    (0..families.len()).map(|family| Family::new(deal, &families[family], family, 0).least(priced)).collect()
+pub fn least(deal: &Deal, families: &TiSlice<Family, Vec<Print>>, priced: bool) -> TiVec<Family, usize> {
+    families.iter_enumerated().map(|(family, prints)| Patches::new(deal, prints, family, 0).least(priced)).collect()
 }
 
 /// Clashes of one family that cannot be avoided with one more print of it, of which there is plenty.
-pub fn with_one_more(deal: &Deal, families: &[Vec<usize>], family: usize) -> usize {
-    Family::new(deal, &families[family], family, 1).least(true)
+pub fn with_one_more(deal: &Deal, families: &TiSlice<Family, Vec<Print>>, family: Family) -> usize {
+    Patches::new(deal, &families[family], family, 1).least(true)
 }
 
 /// One family's patches as choices.
-struct Family<'a> {
+struct Patches<'a> {
     deal: &'a Deal,
-    prints: &'a [usize],
+    prints: &'a [Print],
     /// Prints to choose from, those to be had more last.
     values: usize,
     choices: usize,
@@ -44,16 +47,16 @@ struct Family<'a> {
     sure: usize,
     /// The choice of each patch in squares, and the most units of its lots.
     in_squares: Vec<(usize, usize)>,
-    number: usize,
+    of: Family,
 }
 
-impl<'a> Family<'a> {
-    fn new(deal: &'a Deal, prints: &'a [usize], number: usize, more: usize) -> Self {
+impl<'a> Patches<'a> {
+    fn new(deal: &'a Deal, prints: &'a [Print], of: Family, more: usize) -> Self {
         let values = prints.len() + more;
-        let mut family =
-            Self { deal, prints, values, choices: 0, tables: Vec::new(), sure: 0, in_squares: Vec::new(), number };
-        family.lay_out();
-        family
+        let mut patches =
+            Self { deal, prints, values, choices: 0, tables: Vec::new(), sure: 0, in_squares: Vec::new(), of };
+        patches.lay_out();
+        patches
     }
 
     fn lay_out(&mut self) {
@@ -83,7 +86,7 @@ impl<'a> Family<'a> {
     /// Which prints a free patch may show.
     fn have(&mut self, patch: usize, choice: usize) {
         let deal = self.deal;
-        let has = |print: &usize| deal.could_show(patch, *print);
+        let has = |print: &Print| deal.could_show(patch, *print);
         let costs = (0..self.values).map(|value| if self.prints.get(value).is_none_or(has) { 0 } else { NEVER });
         self.tables.push(Table { over: vec![choice], costs: costs.collect() });
         let class = deal.units[patch / 2].class;
@@ -111,7 +114,7 @@ impl<'a> Family<'a> {
     }
 
     /// A choice costs so much where it is this print.
-    fn avoid(&mut self, choice: usize, print: usize, cost: u32) {
+    fn avoid(&mut self, choice: usize, print: Print, cost: u32) {
         let costs = (0..self.values).map(|value| if self.prints.get(value) == Some(&print) { cost } else { 0 });
         self.tables.push(Table { over: vec![choice], costs: costs.collect() });
     }
@@ -119,7 +122,7 @@ impl<'a> Family<'a> {
     fn least(mut self, priced: bool) -> usize {
         let free = least_sum(self.choices, self.values, self.tables.clone());
         let mut best = free;
-        let scarce: Vec<usize> = if priced { self.scarce() } else { Vec::new() };
+        let scarce: Vec<Print> = if priced { self.scarce() } else { Vec::new() };
         for print in scarce {
             let mut held = free;
             for price in PRICES {
@@ -135,13 +138,13 @@ impl<'a> Family<'a> {
     }
 
     /// Counted prints of a family that has another.
-    fn scarce(&self) -> Vec<usize> {
-        let counted = |print: &usize| self.deal.room.iter().all(|room| room[*print] == 0);
+    fn scarce(&self) -> Vec<Print> {
+        let counted = |print: &Print| self.deal.room.iter().all(|room| room[*print] == 0);
         self.prints.iter().copied().filter(|print| self.values > 1 && counted(print)).collect()
     }
 
     /// The least sum where every lot of a print costs so much, less the price of those that there are.
-    fn at_price(&mut self, print: usize, price: u32) -> u32 {
+    fn at_price(&mut self, print: Print, price: u32) -> u32 {
         let held = self.tables.len();
         for (choice, yields) in self.in_squares.clone() {
             self.avoid(choice, print, price / yields as u32);
@@ -153,11 +156,11 @@ impl<'a> Family<'a> {
     }
 
     /// What the lots of a class that show a print may be paid for at most.
-    fn price_there(&self, class: usize, print: usize, price: u32) -> u32 {
+    fn price_there(&self, class: usize, print: Print, price: u32) -> u32 {
         let each = price / self.deal.largest_pair(class) as u32;
         let of = |lot: &Lot| {
             let sides = lot.families.iter().zip(&lot.prints);
-            let sides = sides.filter(|&(&family, &other)| family == self.number && other == print).count() as u32;
+            let sides = sides.filter(|&(&family, &other)| family == self.of && other == print).count() as u32;
             let there = u32::try_from(lot.yields).unwrap_or(u32::MAX);
             sides.saturating_mul(if lot.source == Source::Cloth { price } else { each.saturating_mul(there) })
         };

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::strips::Strips;
+use crate::fabric::{Family, Print};
 
 /// Stands for no lot and no print.
 pub const NONE: usize = usize::MAX;
@@ -11,9 +12,9 @@ pub const NONE: usize = usize::MAX;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lot {
     /// Its families: one of a filler, two of a pair.
-    pub families: Vec<usize>,
+    pub families: Vec<Family>,
     /// The print that it has of each.
-    pub prints: Vec<usize>,
+    pub prints: Vec<Print>,
     /// What cloth it takes of each print: lots of one kind may exchange their prints.
     pub kind: usize,
     /// Units that it gives.
@@ -67,7 +68,7 @@ pub enum Move {
     /// A quiet unit's two patches exchange prints.
     Turn(usize),
     /// A lot is made with another print on one side.
-    Change(usize, usize, usize),
+    Change(usize, usize, Print),
     /// Two lots of a kind exchange the prints of one family.
     Exchange([(usize, usize); 2]),
 }
@@ -233,9 +234,9 @@ impl Deal {
 
     /// Gathers the sides of lots that may exchange their prints.
     pub fn gather_sides(&mut self) {
-        let mut numbers: BTreeMap<(usize, usize), usize> = BTreeMap::new();
+        let mut numbers: BTreeMap<(Family, usize), usize> = BTreeMap::new();
         for (index, lot) in self.lots.iter().enumerate() {
-            let number = |family: &usize| {
+            let number = |family: &Family| {
                 let next = numbers.len();
                 *numbers.entry((*family, lot.kind)).or_insert(next)
             };

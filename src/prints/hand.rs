@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::deal::{Lot, Source, Unit};
 use super::lots::{Bench, Kind};
+use crate::fabric::Family;
 use crate::plan::{Item, Placed, State};
 
 /// Pieces on hand by item, as free units take them.
@@ -79,19 +80,27 @@ impl Bench<'_> {
         }
     }
 
-    fn lay_out_sewn(&mut self, item: Item, of: Item, Held { units: taken, there, .. }: Held, units: &mut [Unit]) {
+    fn lay_out_sewn(
+        &mut self,
+        item: Item,
+        of: Item<Family>,
+        Held { units: taken, there, .. }: Held,
+        units: &mut [Unit],
+    ) {
         let Some(number) = self.classes.known(of) else { return };
-        let (prints, source) = match item {
-            Item::Slice { tip, rest, .. } => ([tip, rest], Source::Strip),
-            Item::Unit { first, second, .. } if self.family_of[first] > self.family_of[second] => {
-                ([second, first], Source::Hand)
+        let (prints, families, source) = match (item, of) {
+            (Item::Slice { tip, rest, .. }, Item::Slice { tip: one, rest: other, .. }) => {
+                ([tip, rest], [one, other], Source::Strip)
             }
-            Item::Unit { first, second, .. } => ([first, second], Source::Hand),
-            Item::Filler { .. } => return,
+            (Item::Unit { first, second, .. }, Item::Unit { first: one, second: other, .. }) => {
+                let prints = if self.family_of[first] == Some(one) { [first, second] } else { [second, first] };
+                (prints, [one, other], Source::Hand)
+            }
+            _ => return,
         };
         taken.iter().for_each(|&unit| units[unit].lot = self.lots.len());
         self.classes.made_of[number].push(self.lots.len());
-        let (families, kind) = (prints.map(|print| self.family_of[print]).to_vec(), Kind::Loose(self.lots.len()));
+        let (families, kind) = (families.to_vec(), Kind::Loose(self.lots.len()));
         let (kind, prints) = (self.kind(kind), prints.to_vec());
         self.lots.push(Lot { families, prints, kind, yields: there, units: taken, source });
     }

@@ -19,13 +19,16 @@ pub use report::{Report, report};
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::TiSlice;
+
+use crate::fabric::{Family, Print};
 use crate::plan::{Band, Item, Piece, State, units_mut};
 use crate::unit::Vocabulary;
 
 /// What prints there are, and what must stay as it is.
 pub struct Rules<'a> {
     /// Prints by family.
-    pub families: &'a [Vec<usize>],
+    pub families: &'a TiSlice<Family, Vec<Print>>,
     /// The units that the squares give.
     pub vocabulary: &'a Vocabulary,
     /// By print: whether no more may be taken of it than the scene does; free where it says nothing.

@@ -4,6 +4,7 @@ use super::Rules;
 use super::bound::{least, with_one_more};
 use super::lots::deal;
 use crate::compose::families;
+use crate::fabric::Family;
 use crate::plan::{Plan, RowEnds, items};
 
 /// Touching patches of one family that show one print.
@@ -30,9 +31,9 @@ pub fn report(plan: &Plan) -> Option<Report> {
     let rules = Rules { families: &families, vocabulary: &vocabulary, counted: &counted, spare_ends };
     let deal = deal(&plan.bands, &rules, &items(&plan.hand, &plan.request));
     let least = least(&deal, &families, true);
-    let saved = |family: usize| least[family].saturating_sub(with_one_more(&deal, &families, family));
-    let short = (0..families.len()).filter(|&family| least[family] > 0);
-    let name = |family: usize| plan.fabrics[families[family][0]].family.clone();
+    let saved = |family: Family| least[family].saturating_sub(with_one_more(&deal, &families, family));
+    let short = families.keys().filter(|&family| least[family] > 0);
+    let name = |family: Family| plan.fabrics[families[family][0]].family.clone();
     let mut more: Vec<(String, usize)> = short.map(|family| (name(family), saved(family))).collect();
     more.retain(|(_, saved)| *saved > 0);
     more.sort_by_key(|(_, saved)| std::cmp::Reverse(*saved));

@@ -1,6 +1,9 @@
 //! The exchanges that lower a deal's cost: straight down, then past its clashes by moves that may not be undone soon.
 
+use typed_index_collections::TiSlice;
+
 use super::deal::{Cost, Deal, Move, NONE};
+use crate::fabric::{Family, Print};
 
 /// Moves past a clash for every unit of the scene.
 const MOVES_A_UNIT: usize = 4;
@@ -12,7 +15,7 @@ const TRIES_A_UNIT: usize = 400;
 const STAYS: usize = 5;
 
 /// Lowers the cost of a deal whose clashes are known to be `least` or more.
-pub fn search(deal: &mut Deal, prints: &[Vec<usize>], least: usize) {
+pub fn search(deal: &mut Deal, prints: &TiSlice<Family, Vec<Print>>, least: usize) {
     let mut search = Search { prints, tries: TRIES_A_UNIT * deal.units.len() };
     search.settle(deal);
     if deal.cost.clashes > least as i64 {
@@ -23,7 +26,7 @@ pub fn search(deal: &mut Deal, prints: &[Vec<usize>], least: usize) {
 
 struct Search<'a> {
     /// Prints by family.
-    prints: &'a [Vec<usize>],
+    prints: &'a TiSlice<Family, Vec<Print>>,
     /// Moves that may still be tried on the way down.
     tries: usize,
 }

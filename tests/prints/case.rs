@@ -7,6 +7,7 @@ use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Band, Column, Item, Piece, Plan, Request, Row, RowEnds, State, Unit, items};
 use rowscape::prints::{Rules, spread_on_hand};
 use rowscape::unit::{Corner, Shape, Triangle};
+use typed_index_collections::TiSlice;
 
 /// A small seeded generator (Knuth's MMIX constants).
 pub struct Seeded(u64);
@@ -76,7 +77,12 @@ impl Case {
         let mut plan = self.plan.clone();
         let spare_ends = plan.request.row_ends == RowEnds::Spare;
         let vocabulary = plan.vocabulary();
-        let rules = Rules { families: &self.families, vocabulary: &vocabulary, counted: &self.counted, spare_ends };
+        let rules = Rules {
+            families: TiSlice::from_ref(&self.families),
+            vocabulary: &vocabulary,
+            counted: &self.counted,
+            spare_ends,
+        };
         spread_on_hand(&mut plan.bands, &rules, &items(&plan.hand, &plan.request));
         plan
     }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
+use rowscape::fabric::Print;
 use rowscape::measure::Length;
 use rowscape::plan::{Item, Piece, Placed, Plan, RowEnds, State, items};
 use rowscape::unit::{Triangle, pairings};
@@ -15,7 +16,7 @@ type Class = (usize, usize, u32);
 /// A filler as cut, longer at a row's end.
 type Size = (u32, u32, bool);
 
-fn class(case: &Case, triangle: &Triangle) -> Class {
+fn class(case: &Case, triangle: &Triangle<Print>) -> Class {
     let (one, other) = (case.family(triangle.tip), case.family(triangle.rest));
     (one.min(other), one.max(other), triangle.block)
 }

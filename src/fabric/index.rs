@@ -1,0 +1,22 @@
+//! Which print, and which family: the index of one list never looks into another.
+
+/// A family, by its place in a list of families: prints that read as one colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Family(pub usize);
+
+/// A print, by its place in a list of fabrics.
+pub type Print = usize;
+
+impl From<usize> for Family {
+    #[inline(always)]
+    fn from(index: usize) -> Self {
+        Self(index)
+    }
+}
+
+impl From<Family> for usize {
+    #[inline(always)]
+    fn from(family: Family) -> Self {
+        family.0
+    }
+}
