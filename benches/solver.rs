@@ -8,7 +8,7 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use rowscape::compose::{Choice, Design, Labour, Order, PriceList, Problem, refit, scene};
-use rowscape::fabric::{Fabric, Family, Rgb, propose};
+use rowscape::fabric::{Fabric, Fabrics, Family, Rgb, propose};
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::Request;
 use rowscape::unit::Vocabulary;
@@ -150,11 +150,11 @@ fn other_fabrics(picture: &[Rgb], palette: &[Rgb]) {
         ..Request::usual(Ruler::Inch)
     };
     let fabric = |(index, colour): (usize, Rgb)| Fabric::new(index.to_string(), index.to_string(), colour);
-    let fabrics: Vec<Fabric> = palette.iter().copied().enumerate().map(fabric).collect();
+    let fabrics: Fabrics = palette.iter().copied().enumerate().map(fabric).collect();
     let order = Order::new(&request, picture, &[], &fabrics);
     let (plan, _) = scene(&order).expect("a scene");
     let turned = |&Rgb([r, g, b]): &Rgb| Rgb([b, r, g]);
-    let others: Vec<Fabric> = palette.iter().map(turned).enumerate().map(fabric).collect();
+    let others: Fabrics = palette.iter().map(turned).enumerate().map(fabric).collect();
     let time = median(|| {
         black_box(refit(&plan, &others).expect("a scene"));
     });

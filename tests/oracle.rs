@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, HashMap};
 
 use rowscape::compose::{Choice, Composed, Design, Draft, Free, Labour, Lock, PER_HYAB, PriceList, Problem};
-use rowscape::fabric::{Family, Lean, Rgb, ciede2000, hyab};
+use rowscape::fabric::{Family, Lean, Print, Rgb, ciede2000, hyab};
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::{Band, Item, Piece, State, Unit, Wide, joined};
 use rowscape::unit::{Corner, Cut, Shape, Triangle, Vocabulary};
@@ -150,7 +150,7 @@ fn locks(seeded: &mut Seeded, columns: usize, rows: usize) -> Vec<Lock> {
         (seeded.below((columns - width + 1) as u32) as usize, seeded.below((rows - height + 1) as u32) as usize);
     let cost = seeded.below(500);
     let row = seeded.chance(4);
-    let unit = |width| Unit { width, piece: Piece::Filler(0), state: State::Kept };
+    let unit = |width| Unit { width, piece: Piece::Filler(Print(0)), state: State::Kept };
     let units = if seeded.chance(5) { vec![unit(width as u32)] } else { vec![unit(1); width] };
     vec![Lock { x, y, width, height, units, row, cost }]
 }

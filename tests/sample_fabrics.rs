@@ -42,7 +42,8 @@ fn the_stashes_to_sew_from_add_up() {
     let heap = stash("stash-heap.toml");
     let totals = heap.totals();
     assert_eq!(totals.units, [(Length::inches(6, 1), 56), (Length::inches(4, 1), 64)]);
-    let pairs: std::collections::BTreeSet<[usize; 2]> = heap.hand.units.iter().map(|unit| unit.fabrics).collect();
+    let pairs: std::collections::BTreeSet<[rowscape::fabric::Print; 2]> =
+        heap.hand.units.iter().map(|unit| unit.fabrics).collect();
     assert_eq!((pairs.len(), totals.slices, totals.fillers), (12, 16, 58));
     assert!(totals.squares.is_empty() && totals.cloth.is_empty() && totals.free == 0);
 }

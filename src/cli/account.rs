@@ -24,7 +24,7 @@ pub fn account(made: &Made, out: &Path) -> String {
     let mut line = |name: &str, words: String| {
         let _ = writeln!(text, "  {name:<15}{words}");
     };
-    let used = placed.iter().flat_map(|unit| unit.unit.piece.fabrics()).collect::<BTreeSet<usize>>().len();
+    let used = placed.iter().flat_map(|unit| unit.unit.piece.fabrics()).collect::<BTreeSet<_>>().len();
     line("top", format!("{} x {} finished, {used} fabrics", show(request.width), show(request.height)));
     let counts = pieces(plan);
     line("pieces", units(&counts));

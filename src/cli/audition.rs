@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use rowscape::audition::{Audition, Entry, FIGURES, RULE, Trial, audition, figures};
 use rowscape::compose::{ComposeError, Order, RefitError, SceneError, refit, scene};
-use rowscape::fabric::{Fabric, Stash};
+use rowscape::fabric::{Fabric, Fabrics, Stash};
 use rowscape::make::make;
 use rowscape::plan::{Plan, Request, State};
 use rowscape::render;
@@ -115,7 +115,7 @@ fn afresh(planned: &Plan, stash: &Stash) -> Result<Plan, Refusal> {
     match compose(&Order { hand: &stash.hand, ..order }, ROUNDS) {
         Ok((plan, _)) => Ok(plan),
         Err(StockError::Scene(SceneError::Compose(ComposeError::NoFit)) | StockError::Short(_)) => {
-            let free: Vec<Fabric> = fabrics.iter().map(|f| Fabric { supply: None, ..f.clone() }).collect();
+            let free: Fabrics = fabrics.iter().map(|f| Fabric { supply: None, ..f.clone() }).collect();
             let order = Order::new(&request, &planned.picture, &planned.focus, &free);
             of_stash(scene(&order).map_err(|error| refused(&error))?.0, stash)
         }

@@ -1,7 +1,7 @@
 //! What a scene is composed of: the request, the picture in its cells, and the fabrics.
 
 use rowscape::compose::{Order, subset};
-use rowscape::fabric::{Fabric, OnHand, Rgb, Stash, named, printable, propose};
+use rowscape::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named, printable, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Picture, level};
 use rowscape::plan::{Effort, Request, left_aside};
@@ -27,7 +27,7 @@ pub struct Ground {
     pub request: Request,
     cells: Vec<Rgb>,
     focus: Vec<u8>,
-    fabrics: Vec<Fabric>,
+    fabrics: Fabrics,
     hand: OnHand,
     pub notes: Vec<String>,
 }
@@ -86,7 +86,7 @@ impl Ground {
         let whole = Order::new(&self.request, &self.cells, &self.focus, &self.fabrics);
         let taken = subset(&whole, most as usize).map_err(Failure::new)?.prints;
         self.notes.extend(left_out(&self.fabrics, &taken, most));
-        self.fabrics = taken.iter().filter_map(|&print| self.fabrics.get(print).cloned()).collect();
+        self.fabrics = taken.iter().map(|&print| self.fabrics[print].clone()).collect();
         self.hand = self.hand.of(&taken);
         Ok(self)
     }
@@ -162,8 +162,9 @@ pub fn usual(arguments: &ComposeArguments) -> Result<Request, Failure> {
 }
 
 /// Which fabrics of the stash the scene goes without; nothing where it has them all.
-fn left_out(fabrics: &[Fabric], taken: &[usize], most: u32) -> Option<String> {
-    let left: Vec<String> = (0..fabrics.len())
+fn left_out(fabrics: &Fabrics, taken: &[Print], most: u32) -> Option<String> {
+    let left: Vec<String> = fabrics
+        .keys()
         .filter(|print| !taken.contains(print))
         .map(|print| format!("{} {}", fabrics[print].letter, fabrics[print].name))
         .collect();
@@ -174,7 +175,7 @@ fn left_out(fabrics: &[Fabric], taken: &[usize], most: u32) -> Option<String> {
     }
 }
 
-fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &ComposeArguments) -> Vec<Fabric> {
+fn proposed(cells: &[Rgb], columns: u32, rows: u32, focus: &[u8], arguments: &ComposeArguments) -> Fabrics {
     let colours =
         propose(cells, columns, rows, focus, arguments.colours.unwrap_or(USUAL_COLOURS) as usize, arguments.seed);
     named(colours)

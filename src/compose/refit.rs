@@ -39,7 +39,7 @@ pub enum RefitError {
 /// The plan's pieces in `fabrics`.
 ///
 /// Nothing in it is kept or sewn: the fabrics are others.
-pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
+pub fn refit(plan: &Plan, fabrics: &TiSlice<Print, Fabric>) -> Result<Plan, RefitError> {
     let request = Request { colours: None, ..plan.request.clone() };
     let vocabulary = request.check()?;
     let order = Order::new(&request, &plan.picture, &plan.focus, fabrics);
@@ -117,7 +117,7 @@ fn halves(cells: &[u32], columns: usize, placed: &Placed) -> [u64; 2] {
     let mut all = 0;
     for dy in 0..height {
         let start = (placed.y as usize + dy) * columns + placed.x as usize;
-        let row = cells.get(start..start + width).unwrap_or_default();
+        let row = &cells[start..start + width];
         all += sum(row) * 2;
         if let Piece::Triangle(triangle) = placed.unit.piece {
             tip += tip_of_row(

@@ -21,7 +21,7 @@ pub struct Order<'a> {
     /// Weight of each cell, 4 being plain; empty where all are.
     pub focus: &'a [u8],
     /// The prints.
-    pub fabrics: &'a [Fabric],
+    pub fabrics: &'a TiSlice<Print, Fabric>,
     /// What is sewn and cut already.
     pub hand: &'a OnHand,
     /// Prints that ran out: nothing more is made of them.
@@ -46,7 +46,7 @@ static NOTHING: Standing = Standing { locks: Vec::new(), wishes: Vec::new(), edg
 
 impl<'a> Order<'a> {
     /// A scene with nothing standing yet.
-    pub fn new(request: &'a Request, picture: &'a [Rgb], focus: &'a [u8], fabrics: &'a [Fabric]) -> Self {
+    pub fn new(request: &'a Request, picture: &'a [Rgb], focus: &'a [u8], fabrics: &'a TiSlice<Print, Fabric>) -> Self {
         Self { request, picture, focus, fabrics, hand: &EMPTY, without: &[], standing: &NOTHING }
     }
 }
@@ -226,10 +226,10 @@ fn granted(problem: &Problem, wish: &Wish, families: &TiSlice<Family, Vec<Print>
 }
 
 /// Prints by family, families in the order of their first print.
-pub(crate) fn families(fabrics: &[Fabric], without: &[Print]) -> TiVec<Family, Vec<Print>> {
+pub(crate) fn families(fabrics: &TiSlice<Print, Fabric>, without: &[Print]) -> TiVec<Family, Vec<Print>> {
     let mut names: TiVec<Family, &str> = TiVec::new();
     let mut families: TiVec<Family, Vec<Print>> = TiVec::new();
-    for (print, fabric) in fabrics.iter().enumerate().filter(|(print, _)| !without.contains(print)) {
+    for (print, fabric) in fabrics.iter_enumerated().filter(|(print, _)| !without.contains(print)) {
         match names.position(|name| *name == fabric.family) {
             Some(family) => families[family].push(print),
             None => {
@@ -313,7 +313,7 @@ pub(super) fn lay_prints(
         Draft::Free(Free { width, piece }) => Unit { width, piece: lay(piece), state: State::Free },
         Draft::Stands(unit) => unit,
     });
-    spread(&mut bands, &Rules { families, vocabulary, counted: &[], spare_ends: false });
+    spread(&mut bands, &Rules { families, vocabulary, counted: Default::default(), spare_ends: false });
     bands
 }
 

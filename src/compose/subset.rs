@@ -70,10 +70,10 @@ pub fn subset(order: &Order, most: usize) -> Result<Subset, SubsetError> {
 }
 
 /// For each print whether cells are painted in its sketch colour.
-fn painted(order: &Order) -> Vec<bool> {
+fn painted(order: &Order) -> TiVec<Print, bool> {
     let sketches: TiVec<Print, _> = order.fabrics.iter().map(|fabric| fabric.sketch).collect();
     let found = super::cost::painted(order.picture, &sketches);
-    let mut painted = vec![false; sketches.len()];
+    let mut painted: TiVec<Print, bool> = vec![false; sketches.len()].into();
     for print in found.into_iter().flatten() {
         painted[print] = true;
     }
@@ -96,7 +96,7 @@ fn fill(
 }
 
 /// `count` prints of a family: what must be in, what names its sketch colour, then what keeps its mean colour.
-fn take(order: &Order, forced: &[bool], prints: &[Print], count: usize) -> Vec<Print> {
+fn take(order: &Order, forced: &TiSlice<Print, bool>, prints: &[Print], count: usize) -> Vec<Print> {
     let sketched = prints.iter().copied().find(|&print| order.fabrics[print].sketch.is_some());
     let mut taken: Vec<Print> = prints.iter().copied().filter(|&print| forced[print]).collect();
     let whole = mean(prints.iter().map(|&print| order.fabrics[print].colour));

@@ -5,7 +5,22 @@
 pub struct Family(pub usize);
 
 /// A print, by its place in a list of fabrics.
-pub type Print = usize;
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Print(pub usize);
+
+impl From<usize> for Print {
+    #[inline(always)]
+    fn from(index: usize) -> Self {
+        Self(index)
+    }
+}
+
+impl From<Print> for usize {
+    #[inline(always)]
+    fn from(print: Print) -> Self {
+        print.0
+    }
+}
 
 impl From<usize> for Family {
     #[inline(always)]

@@ -19,6 +19,7 @@ pub use stash::{
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use typed_index_collections::TiVec;
 
 use crate::measure::Length;
 
@@ -48,6 +49,9 @@ pub struct Fabric {
     pub supply: Option<Supply>,
 }
 
+/// Fabrics, by print.
+pub type Fabrics = TiVec<Print, Fabric>;
+
 impl Fabric {
     /// A fabric with a family of its own and no limits.
     pub fn new(letter: impl Into<String>, name: impl Into<String>, colour: Rgb) -> Self {
@@ -73,7 +77,7 @@ impl Fabric {
 }
 
 /// A fabric of each colour, with letters and names of their own.
-pub fn named(colours: Vec<Rgb>) -> Vec<Fabric> {
+pub fn named(colours: Vec<Rgb>) -> Fabrics {
     let words = letters(colours.len()).into_iter().zip(names(&colours));
     words.zip(colours).map(|((letter, name), colour)| Fabric::new(letter, name, colour)).collect()
 }

@@ -59,7 +59,7 @@ fn key(triangle: &Triangle<Print>) -> Key {
 /// The pairs of one size; the first are used up before the next.
 fn batches((first, second, block): Key, needed: u32, vocabulary: &Vocabulary) -> Vec<Batch> {
     let unit = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == block);
-    let Some(unit) = unit else { return Vec::new() };
+    let unit = unit.expect("a unit is of a size that the squares give");
     let mut left = needed;
     let batch = |pairing: crate::unit::Pairing| {
         let needed = left.min(pairing.pairs.saturating_mul(pairing.at_a_time.yields()));

@@ -9,17 +9,24 @@ use crate::unit::{Cut, Triangle, Vocabulary};
 
 /// A strip of a triangle unit: what must agree for one to be the other, however it is turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Ribbon {
+pub struct Ribbon<C = Print> {
     /// Fabric of the small triangle in the corner.
-    pub tip: usize,
+    pub tip: C,
     /// Fabric of the rest.
-    pub rest: usize,
+    pub rest: C,
     /// Finished side of the whole unit, in cells.
     pub block: u32,
     /// Raw width.
     pub cut: Length,
     /// Stood up with its tip on top: the corner that the tip is in.
     pub leans: Lean,
+}
+
+impl Ribbon {
+    /// The same of other fabrics.
+    pub fn of<C>(&self, tip: C, rest: C) -> Ribbon<C> {
+        Ribbon { tip, rest, block: self.block, cut: self.cut, leans: self.leans }
+    }
 }
 
 /// Strips used again: trimmed units and slices, each by the address of the other.

@@ -80,14 +80,18 @@ impl<'a> Bench<'a> {
         match placed.unit.piece {
             Piece::Filler(fabric) => {
                 let cut = cut_size(self.plan, &placed);
-                let index = self.fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
-                let source = held.unwrap_or(Source::Filler(index.unwrap_or(0)));
+                let source = held.unwrap_or_else(|| {
+                    let index = self.fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
+                    Source::Filler(index.expect("a filler that is not on hand is cut"))
+                });
                 UnitWork { cut: Some(cut), ..common(fabric, None, source) }
             }
             Piece::Triangle(t) => {
                 let (first, second) = t.pair();
                 let offcut = self.offcuts.from.get(&placed.address).map(|&from| Source::Offcut(from));
-                let source = held.or(offcut).unwrap_or_else(|| Source::Batch(self.shelves.take(&t).unwrap_or(0)));
+                let source = held.or(offcut).unwrap_or_else(|| {
+                    Source::Batch(self.shelves.take(&t).expect("a unit that is neither on hand nor a strip is sewn"))
+                });
                 let offcut_to = self.offcuts.to.get(&placed.address).copied();
                 let strip = strip(self.vocabulary, &t, &placed);
                 UnitWork { turn: Some(t.turn()), strip, offcut_to, ..common(first, Some(second), source) }

@@ -1,6 +1,9 @@
 //! The work in memory: frozen once made, read by every renderer.
 
+use typed_index_collections::TiVec;
+
 use super::FabricCut;
+use crate::fabric::Print;
 use crate::measure::{Drift, Length};
 use crate::plan::{Address, Item, Placed};
 use crate::unit::{AtATime, Corner, Side, Square};
@@ -15,7 +18,7 @@ pub struct Work {
     /// What is used of what was on hand: units, then strips, then fillers.
     pub hand: Vec<HandPiece>,
     /// The sheets of cloth that all this is cut from, by the plan's fabrics.
-    pub cloth: Vec<FabricCut>,
+    pub cloth: TiVec<Print, FabricCut>,
     /// Rows in the order of their addresses.
     pub rows: Vec<RowWork>,
     /// What the measured seam makes of the top.
@@ -27,10 +30,10 @@ pub struct Work {
 pub struct Batch {
     /// `P1`, `P2` and so on.
     pub id: String,
-    /// First fabric, by index.
-    pub first: usize,
-    /// Second fabric, by index, after the first.
-    pub second: usize,
+    /// First fabric.
+    pub first: Print,
+    /// Second fabric, after the first.
+    pub second: Print,
     /// What units of this size are called: `big`, `small` or `mini`.
     pub size: &'static str,
     /// The squares that are paired.
@@ -64,7 +67,7 @@ impl Batch {
 pub struct HandPiece {
     /// `H1`, `H2` and so on.
     pub id: String,
-    /// What it is; fabrics by index, sizes in cells.
+    /// What it is; sizes in cells.
     pub item: Item,
     /// How many there are.
     pub there: u32,
@@ -77,8 +80,8 @@ pub struct HandPiece {
 pub struct FillerCut {
     /// `F1`, `F2` and so on.
     pub id: String,
-    /// Fabric, by index.
-    pub fabric: usize,
+    /// Fabric.
+    pub fabric: Print,
     /// Size as cut.
     pub cut: Size,
     /// How many.
@@ -144,10 +147,10 @@ pub struct UnitWork {
     pub placed: Placed,
     /// `filler`, `big`, `small trimmed` and so on.
     pub kind: String,
-    /// Its first fabric, by index.
-    pub first: usize,
+    /// Its first fabric.
+    pub first: Print,
     /// Its second fabric, for a triangle unit.
-    pub second: Option<usize>,
+    pub second: Option<Print>,
     /// The corner that the first fabric fills: upper left is no turn.
     pub turn: Option<Corner>,
     /// Finished size.

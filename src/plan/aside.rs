@@ -101,21 +101,22 @@ fn counted(count: u64, what: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fabric::{FillerOnHand, Lean, SliceOnHand, UnitOnHand};
+    use crate::fabric::{FillerOnHand, Lean, Print, SliceOnHand, UnitOnHand};
     use crate::measure::Ruler;
 
     fn hand(units: &[i64], slices: &[(i64, i64)], fillers: &[(i64, i64)]) -> OnHand {
         let halves = |n: i64| Length::inches(n, 2);
-        let unit = |&n: &i64| UnitOnHand { finished: halves(n), fabrics: [0, 1], count: 3 };
+        let unit = |&n: &i64| UnitOnHand { finished: halves(n), fabrics: [Print(0), Print(1)], count: 3 };
         let slice = |&(from, width): &(i64, i64)| SliceOnHand {
             from: halves(from),
             width: halves(width),
-            tip: 0,
-            rest: 1,
+            tip: Print(0),
+            rest: Print(1),
             leans: Lean::Left,
             count: 1,
         };
-        let filler = |&(w, h): &(i64, i64)| FillerOnHand { fabric: 0, width: halves(w), height: halves(h), count: 2 };
+        let filler =
+            |&(w, h): &(i64, i64)| FillerOnHand { fabric: Print(0), width: halves(w), height: halves(h), count: 2 };
         OnHand {
             units: units.iter().map(unit).collect(),
             slices: slices.iter().map(slice).collect(),
@@ -152,7 +153,7 @@ mod tests {
             ["2 fillers of 1/2 x 4 1/2 in on hand are left aside: the narrowest piece is 1 in (`--least`)"]
         );
         let off = OnHand {
-            units: vec![UnitOnHand { finished: Length::inches(17, 4), fabrics: [0, 1], count: 1 }],
+            units: vec![UnitOnHand { finished: Length::inches(17, 4), fabrics: [Print(0), Print(1)], count: 1 }],
             ..OnHand::default()
         };
         assert_eq!(

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Address, Item, Request};
-use crate::fabric::{Fabric, OnHand, Print, Rgb};
+use crate::fabric::{Fabrics, OnHand, Print, Rgb};
 use crate::unit::{Cut, Patch, Triangle, Vocabulary};
 
 /// A whole scene. All places and sizes are counted in cells of the grid.
@@ -12,8 +12,8 @@ use crate::unit::{Cut, Patch, Triangle, Vocabulary};
 pub struct Plan {
     /// What was asked for.
     pub request: Request,
-    /// The fabrics, by index.
-    pub fabrics: Vec<Fabric>,
+    /// The fabrics.
+    pub fabrics: Fabrics,
     /// What is sewn and cut already, for this scene to use.
     pub hand: OnHand,
     /// The picture's colour in each cell of the top, row by row.
@@ -116,11 +116,11 @@ impl Plan {
         rows
     }
 
-    /// The units that the plan's squares give; the plan was checked when it was made or read.
+    /// The units that the plan's squares give.
     pub fn vocabulary(&self) -> Vocabulary {
         let request = &self.request;
         Vocabulary::new(&request.squares, request.seam, request.grid, &request.strips, request.least)
-            .unwrap_or(Vocabulary { blocks: Vec::new(), grid: request.grid, seam: request.seam, least: request.least })
+            .expect("the request was checked when the plan was made or read")
     }
 }
 
@@ -246,7 +246,7 @@ impl<C: Copy + Ord> Piece<C> {
     pub fn kind(&self, vocabulary: &Vocabulary) -> String {
         let Self::Triangle(triangle) = self else { return "filler".into() };
         let block = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == triangle.block);
-        let size = block.map_or("triangle", |b| b.at_a_time.size());
+        let size = block.expect("a unit is of a size that the squares give").at_a_time.size();
         match triangle.cut {
             Cut::Whole => size.into(),
             Cut::Trimmed => format!("{size} trimmed"),

@@ -62,8 +62,7 @@ impl<'a> Patches<'a> {
     fn lay_out(&mut self) {
         let deal = self.deal;
         let stands_for = stands_for(deal);
-        let ours: Vec<usize> =
-            (0..deal.shows.len()).filter(|&patch| self.prints.contains(&deal.shows[patch])).collect();
+        let ours: Vec<usize> = (0..deal.shows.len()).filter(|&patch| self.shows(patch).is_some()).collect();
         let mut choices = vec![NONE; deal.shows.len()];
         for &patch in ours.iter().filter(|&&patch| free(deal, patch)) {
             let first = stands_for[patch];
@@ -77,7 +76,7 @@ impl<'a> Patches<'a> {
         for &patch in &ours {
             let touched = deal.touches[patch].iter().filter(|other| **other > patch);
             touched.for_each(|&other| self.touch((patch, choices[patch]), (other, choices[other])));
-            if patch % 2 == 0 && choices[patch] != NONE && self.prints.contains(&deal.shows[patch + 1]) {
+            if patch % 2 == 0 && choices[patch] != NONE && self.shows(patch + 1).is_some() {
                 self.differ(choices[patch], choices[patch + 1], NEVER);
             }
         }
@@ -95,12 +94,16 @@ impl<'a> Patches<'a> {
         }
     }
 
+    /// The print of the family that a patch shows.
+    fn shows(&self, patch: usize) -> Option<Print> {
+        self.deal.shows[patch].filter(|print| self.prints.contains(print))
+    }
+
     fn touch(&mut self, (patch, one): (usize, usize), (touched, other): (usize, usize)) {
-        let shows = |patch: usize| self.deal.shows[patch];
         match (one, other) {
-            (NONE, NONE) => self.sure += usize::from(shows(patch) == shows(touched)),
-            (NONE, choice) => self.avoid(choice, shows(patch), PARTS),
-            (choice, NONE) => self.avoid(choice, shows(touched), PARTS),
+            (NONE, NONE) => self.sure += usize::from(self.shows(patch) == self.shows(touched)),
+            (NONE, choice) => self.avoid(choice, self.shows(patch), PARTS),
+            (choice, NONE) => self.avoid(choice, self.shows(touched), PARTS),
             _ if one == other => self.sure += 1,
             _ => self.differ(one, other, PARTS),
         }
@@ -114,8 +117,9 @@ impl<'a> Patches<'a> {
     }
 
     /// A choice costs so much where it is this print.
-    fn avoid(&mut self, choice: usize, print: Print, cost: u32) {
-        let costs = (0..self.values).map(|value| if self.prints.get(value) == Some(&print) { cost } else { 0 });
+    fn avoid(&mut self, choice: usize, print: Option<Print>, cost: u32) {
+        let shows = |value: usize| print.is_some() && self.prints.get(value).copied() == print;
+        let costs = (0..self.values).map(|value| if shows(value) { cost } else { 0 });
         self.tables.push(Table { over: vec![choice], costs: costs.collect() });
     }
 
@@ -147,7 +151,7 @@ impl<'a> Patches<'a> {
     fn at_price(&mut self, print: Print, price: u32) -> u32 {
         let held = self.tables.len();
         for (choice, yields) in self.in_squares.clone() {
-            self.avoid(choice, print, price / yields as u32);
+            self.avoid(choice, Some(print), price / yields as u32);
         }
         let sum = least_sum(self.choices, self.values, self.tables.clone());
         self.tables.truncate(held);
@@ -183,7 +187,8 @@ fn stands_for(deal: &Deal) -> Vec<usize> {
         }
         for patch in class.iter().flat_map(|&unit| [2 * unit, 2 * unit + 1]) {
             let first = |other: &usize| deal.side(*other).1 == deal.side(patch).1;
-            stands_for[patch] = [2 * class[0], 2 * class[0] + 1].into_iter().find(first).unwrap_or(patch);
+            stands_for[patch] =
+                [2 * class[0], 2 * class[0] + 1].into_iter().find(first).expect("each side of a lot has its patch");
         }
     }
     stands_for

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use typed_index_collections::TiVec;
+use typed_index_collections::{TiSlice, TiVec};
 
 use super::Rules;
 use super::classes::Classes;
@@ -41,7 +41,7 @@ type Pairs = BTreeMap<(Class, [Print; 2]), Vec<usize>>;
 pub fn deal(bands: &[Band], rules: &Rules, hand: &BTreeMap<Item, u32>) -> Deal {
     let placed = places(bands);
     let fabrics = placed.iter().flat_map(|unit| unit.unit.piece.fabrics());
-    let prints = fabrics.chain(rules.families.iter().flatten().copied()).max().map_or(0, |print| print + 1);
+    let prints = fabrics.chain(rules.families.iter().flatten().copied()).max().map_or(0, |print| print.0 + 1);
     let mut family_of: TiVec<Print, _> = vec![None; prints].into();
     for (family, prints) in rules.families.iter_enumerated() {
         prints.iter().for_each(|&print| family_of[print] = Some(family));
@@ -59,12 +59,12 @@ pub fn deal(bands: &[Band], rules: &Rules, hand: &BTreeMap<Item, u32>) -> Deal {
     bench.make_lots(&classes, &mut units, Hand::new(hand, &placed));
     let (kinds, touches) = (bench.kinds.len(), bench.touches());
     let mut deal = Deal {
-        shows: vec![NONE; placed.len() * 2],
+        shows: vec![None; placed.len() * 2],
         touches,
         classes: bench.classes.members,
         made_of: bench.classes.made_of,
         near: near(&placed, &classes),
-        looks: vec![[NONE; 2]; placed.len()],
+        looks: vec![[None; 2]; placed.len()],
         room: vec![room(prints, rules.counted); kinds],
         strips: Strips::new(&placed, rules.vocabulary, prints),
         cost: Cost::default(),
@@ -78,15 +78,15 @@ pub fn deal(bands: &[Band], rules: &Rules, hand: &BTreeMap<Item, u32>) -> Deal {
     deal.gather_sides();
     for (unit, placed) in placed.iter().enumerate() {
         let mut fabrics = placed.unit.piece.fabrics();
-        deal.show(unit, [fabrics.next().unwrap_or(NONE), fabrics.next().unwrap_or(NONE)]);
+        deal.show(unit, [fabrics.next(), fabrics.next()]);
     }
     deal
 }
 
 /// Lots more that may be made of each print: none of those that are counted.
-fn room(prints: usize, counted: &[bool]) -> Vec<i64> {
-    let more = |print: usize| if counted.get(print) == Some(&true) { 0 } else { i64::MAX / 4 };
-    (0..prints).map(more).collect()
+fn room(prints: usize, counted: &TiSlice<Print, bool>) -> TiVec<Print, i64> {
+    let more = |print: Print| if counted.get(print) == Some(&true) { 0 } else { i64::MAX / 4 };
+    (0..prints).map(Print).map(more).collect()
 }
 
 pub(super) struct Bench<'a> {

@@ -32,7 +32,7 @@ pub struct Rules<'a> {
     /// The units that the squares give.
     pub vocabulary: &'a Vocabulary,
     /// By print: whether no more may be taken of it than the scene does; free where it says nothing.
-    pub counted: &'a [bool],
+    pub counted: &'a TiSlice<Print, bool>,
     /// Whether fillers are cut longer at row ends.
     pub spare_ends: bool,
 }
@@ -51,10 +51,10 @@ pub fn spread_on_hand(bands: &mut [Band], rules: &Rules, hand: &BTreeMap<Item, u
     let least = bound::least(&deal, rules.families, false).into_iter().sum();
     search::search(&mut deal, rules.families, least);
     for (index, unit) in units_mut(bands).enumerate().filter(|(_, unit)| unit.state == State::Free) {
-        let [first, second] = [deal.shows[2 * index], deal.shows[2 * index + 1]];
-        match &mut unit.piece {
-            Piece::Filler(print) => *print = first,
-            Piece::Triangle(triangle) => (triangle.tip, triangle.rest) = (first, second),
-        }
+        unit.piece = match (&unit.piece, deal.shows[2 * index], deal.shows[2 * index + 1]) {
+            (Piece::Filler(_), Some(print), None) => Piece::Filler(print),
+            (Piece::Triangle(t), Some(tip), Some(rest)) => Piece::Triangle(t.of(tip, rest)),
+            shown => unreachable!("a filler shows one print, a triangle unit two: {shown:?}"),
+        };
     }
 }

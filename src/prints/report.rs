@@ -1,10 +1,12 @@
 //! What prints a scene has come to: touching patches that show one, and what would help.
 
+use typed_index_collections::TiVec;
+
 use super::Rules;
 use super::bound::{least, with_one_more};
 use super::lots::deal;
 use crate::compose::families;
-use crate::fabric::Family;
+use crate::fabric::{Family, Print};
 use crate::plan::{Plan, RowEnds, items};
 
 /// Touching patches of one family that show one print.
@@ -27,7 +29,7 @@ pub fn report(plan: &Plan) -> Option<Report> {
     }
     let vocabulary = plan.vocabulary();
     let spare_ends = plan.request.row_ends == RowEnds::Spare;
-    let counted: Vec<bool> = plan.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
+    let counted: TiVec<Print, bool> = plan.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
     let rules = Rules { families: &families, vocabulary: &vocabulary, counted: &counted, spare_ends };
     let deal = deal(&plan.bands, &rules, &items(&plan.hand, &plan.request));
     let least = least(&deal, &families, true);

@@ -2,7 +2,9 @@
 
 use std::cmp::Reverse;
 
-use crate::fabric::{Fabric, FillerOnHand, Oddment, OnHand, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage};
+use crate::fabric::{
+    Fabric, FillerOnHand, Oddment, OnHand, Print, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
+};
 use crate::make::{Leftovers, SheetKind, SpareCloth, Work};
 use crate::measure::Length;
 use crate::plan::Plan;
@@ -13,8 +15,8 @@ const HEADER: &str =
 /// The stash of what is left when `work` is sewn: its fabrics with their cloth, its units and strips.
 pub fn leftovers_toml(plan: &Plan, work: &Work) -> String {
     let left = work.leftovers(plan);
-    let print = |(index, fabric): (usize, &Fabric)| Fabric {
-        supply: Some(supply(&left, index)),
+    let print = |(print, fabric): (Print, &Fabric)| Fabric {
+        supply: Some(supply(&left, print)),
         only_squares: None,
         ..fabric.clone()
     };
@@ -32,12 +34,12 @@ pub fn leftovers_toml(plan: &Plan, work: &Work) -> String {
         leans: strip.leans,
         count: strip.count,
     }));
-    let stash = Stash { prints: plan.fabrics.iter().enumerate().map(print).collect(), hand: listed(hand) };
+    let stash = Stash { prints: plan.fabrics.iter_enumerated().map(print).collect(), hand: listed(hand) };
     HEADER.to_owned() + &stash.write()
 }
 
 /// What is left of one fabric; nothing is said as an empty list, since without one it would be free to use.
-fn supply(left: &Leftovers, fabric: usize) -> Supply {
+fn supply(left: &Leftovers, fabric: Print) -> Supply {
     let cloth: Vec<SpareCloth> = left.cloth.iter().filter(|cloth| cloth.fabric == fabric).copied().collect();
     let of = |kind: SheetKind| {
         let of_kind = cloth.iter().filter(|cloth| cloth.kind == kind);

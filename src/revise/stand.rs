@@ -3,13 +3,14 @@
 use super::ReviseError;
 use super::change::Wished;
 use crate::compose::{Lock, Standing, Wish};
+use crate::fabric::Print;
 use crate::measure::Length;
 use crate::plan::{Address, Depth, Piece, Placed, Plan, Request, RequestError, State};
 use crate::unit::{Cut, Shape, Vocabulary};
 
-/// Indices of the fabrics that ran out.
-pub fn left_out(plan: &Plan, letters: &[String]) -> Result<Vec<usize>, ReviseError> {
-    let index = |letter: &String| plan.fabrics.iter().position(|fabric| fabric.letter == *letter);
+/// The prints that ran out.
+pub fn left_out(plan: &Plan, letters: &[String]) -> Result<Vec<Print>, ReviseError> {
+    let index = |letter: &String| plan.fabrics.position(|fabric| fabric.letter == *letter);
     letters.iter().map(|letter| index(letter).ok_or_else(|| ReviseError::no_fabric(plan, letter))).collect()
 }
 
@@ -148,7 +149,7 @@ impl Fit<'_> {
         sides().filter(|side| *side <= height).max().or_else(|| sides().min())
     }
 
-    fn filler_fits(&self, print: usize, width: usize, height: usize) -> Result<(), (String, &'static str)> {
+    fn filler_fits(&self, print: Print, width: usize, height: usize) -> Result<(), (String, &'static str)> {
         let request = self.request;
         let fabric = &self.marked.fabrics[print];
         let across = fabric.only_squares.unwrap_or(request.cloth_width);
@@ -184,7 +185,7 @@ impl Fit<'_> {
     fn edge(&self, cells: u32) -> usize {
         let at = self.marked.request.grid * cells;
         // An edge off the new grid cannot be kept; what stands there was refused before.
-        usize::try_from(at.floor_div(self.request.grid)).unwrap_or(0)
+        usize::try_from(at.floor_div(self.request.grid)).expect("an edge lies within the top")
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use typed_index_collections::TiVec;
+use typed_index_collections::{TiSlice, TiVec};
 
 use crate::compose::{Parts, Ready, filler_cloth};
 use crate::fabric::{Fabric, Family, Print, Supply};
@@ -39,11 +39,9 @@ pub struct Have {
 
 impl Have {
     /// The cloth of each family's prints; a print without counts makes its family free.
-    pub fn new(ready: &Ready, fabrics: &[Fabric]) -> Self {
+    pub fn new(ready: &Ready, fabrics: &TiSlice<Print, Fabric>) -> Self {
         let cell = area(ready.vocabulary.grid, ready.vocabulary.grid);
-        let of_print = |&print: &Print| {
-            fabrics.get(print).and_then(|fabric| fabric.supply.as_ref()).map(|supply| cloth(supply) / cell)
-        };
+        let of_print = |&print: &Print| fabrics[print].supply.as_ref().map(|supply| cloth(supply) / cell);
         let all = |prints: &Vec<Print>| prints.iter().map(of_print).sum::<Option<f64>>();
         // A print that has more than all others together cannot be paired away.
         let alike = |prints: &Vec<Print>| {
@@ -108,11 +106,11 @@ fn blocks(ready: &Ready, side: Length) -> Vec<u32> {
 }
 
 /// How many squares of each side that may be paired the families' cloth gives.
-fn squares(ready: &Ready, fabrics: &[Fabric]) -> Vec<(Length, TiVec<Family, Option<f64>>)> {
+fn squares(ready: &Ready, fabrics: &TiSlice<Print, Fabric>) -> Vec<(Length, TiVec<Family, Option<f64>>)> {
     let mut sides: Vec<Length> = pairable(&ready.vocabulary).iter().map(|square| square.cut).collect();
     sides.sort_unstable();
     sides.dedup();
-    let of_print = |&print: &Print, side: Length| Some(gives(fabrics.get(print)?.supply.as_ref()?, side));
+    let of_print = |&print: &Print, side: Length| Some(gives(fabrics[print].supply.as_ref()?, side));
     let of_all = |side: Length| {
         ready.families.iter().map(|prints| prints.iter().map(|print| of_print(print, side)).sum()).collect()
     };
@@ -130,9 +128,8 @@ fn least_share(sheets: &[[Length; 2]], [long, short]: [Length; 2]) -> Option<f64
 }
 
 /// Sizes of the sheets of some prints; none where one of them is free.
-fn sheets(prints: &[Print], fabrics: &[Fabric]) -> Vec<[Length; 2]> {
-    let supplies: Option<Vec<&Supply>> =
-        prints.iter().map(|&print| fabrics.get(print).and_then(|fabric| fabric.supply.as_ref())).collect();
+fn sheets(prints: &[Print], fabrics: &TiSlice<Print, Fabric>) -> Vec<[Length; 2]> {
+    let supplies: Option<Vec<&Supply>> = prints.iter().map(|&print| fabrics[print].supply.as_ref()).collect();
     let sheets = supplies.into_iter().flatten().flat_map(Supply::sheets);
     let mut sizes: Vec<[Length; 2]> = sheets.map(|sheet| [sheet.width, sheet.height]).collect();
     sizes.sort_unstable();

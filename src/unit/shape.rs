@@ -101,7 +101,7 @@ impl<C: Copy + Ord> Triangle<C> {
 }
 
 fn from_upper_left(mut points: Vec<(u32, u32)>) -> Vec<(u32, u32)> {
-    let first = (0..points.len()).min_by_key(|&i| (points[i].1, points[i].0)).unwrap_or(0);
+    let first = (0..points.len()).min_by_key(|&i| (points[i].1, points[i].0)).expect("an outline has corners");
     points.rotate_left(first);
     points
 }

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use rowscape::fabric::{
-    Fabric, FillerOnHand, Lean, Oddment, OnHand, Rgb, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
+    Fabric, FillerOnHand, Lean, Oddment, OnHand, Print, Rgb, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
     stash_schema,
 };
 use rowscape::measure::Length;
@@ -61,12 +61,13 @@ fn stash() -> impl Strategy<Value = Stash> {
         let width = Length::from_ticks(from.ticks() / 100 * part);
         let (tip, rest) = if swap { (1, 0) } else { (0, 2) };
         let leans = if left { Lean::Left } else { Lean::Right };
-        (width > Length::ZERO).then_some(SliceOnHand { from, width, tip, rest, leans, count })
+        (width > Length::ZERO).then_some(SliceOnHand { from, width, tip: Print(tip), rest: Print(rest), leans, count })
     });
     let unit = (length(), prop::sample::select(vec![[0, 1], [2, 0], [1, 2]]), count());
-    let unit = unit.prop_map(|(finished, fabrics, count)| UnitOnHand { finished, fabrics, count });
+    let unit = unit.prop_map(|(finished, fabrics, count)| UnitOnHand { finished, fabrics: fabrics.map(Print), count });
     let filler = (0..3_usize, length(), length(), count());
-    let filler = filler.prop_map(|(fabric, width, height, count)| FillerOnHand { fabric, width, height, count });
+    let filler =
+        filler.prop_map(|(fabric, width, height, count)| FillerOnHand { fabric: Print(fabric), width, height, count });
     (
         [print(0), print(1), print(2)],
         prop::collection::vec(unit, 0..4),
@@ -74,7 +75,7 @@ fn stash() -> impl Strategy<Value = Stash> {
         prop::collection::vec(filler, 0..4),
     )
         .prop_map(|(prints, units, slices, fillers)| Stash {
-            prints: prints.into(),
+            prints: prints.to_vec().into(),
             hand: OnHand {
                 units: apart(units, UnitOnHand::same),
                 slices: apart(slices, SliceOnHand::same),

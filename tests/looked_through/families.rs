@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
-use rowscape::fabric::{Proposal, Stash, hyab};
+use rowscape::fabric::{Print, Proposal, Stash, hyab};
 
 use crate::looked_through::{fabric, read, samples};
 
@@ -62,7 +62,7 @@ fn comments_and_layout_stay() {
         "{}",
         proposal.text
     );
-    assert_eq!(proposal.added.iter().map(|(index, _)| *index).collect::<Vec<_>>(), [0, 1]);
+    assert_eq!(proposal.added.iter().map(|(index, _)| *index).collect::<Vec<_>>(), [0, 1].map(Print));
     let lines =
         |text: &str| text.lines().filter(|line| !line.contains("light dusty blue")).collect::<Vec<_>>().join("\n");
     assert_eq!(lines(&proposal.text), SKIES.trim_end());
@@ -171,7 +171,7 @@ proptest! {
         let families: Vec<Vec<usize>> = families.into_values().collect();
         let apart = |one: &[usize], other: &[usize]| {
             let pairs = one.iter().flat_map(|&i| other.iter().map(move |&j| (i, j)));
-            pairs.map(|(i, j)| hyab(stash.prints[i].colour, stash.prints[j].colour)).fold(0.0, f64::max)
+            pairs.map(|(i, j)| hyab(stash.prints[Print(i)].colour, stash.prints[Print(j)].colour)).fold(0.0, f64::max)
         };
         for (at, family) in families.iter().enumerate() {
             prop_assert!(apart(family, family) <= Stash::FAMILY);

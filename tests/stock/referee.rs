@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use microlp::{ComparisonOp, Error, OptimizationDirection, Problem as Program, Variable};
 use rowscape::compose::{Free, Labour, Order, PriceList, Problem, Ready, filler_cloth, half_cloth};
-use rowscape::fabric::{Fabric, Family, OnHand};
+use rowscape::fabric::{Fabrics, Family, OnHand};
 use rowscape::measure::Length;
 use rowscape::plan::{Address, Depth, Item, Piece, Placed, Request};
 use rowscape::stock::{Cloth, Have, within_cloth};
@@ -85,7 +85,7 @@ fn along(pricing: &Pricing, way: &Way) -> i64 {
 /// One small top with its stock.
 struct Case {
     request: Request,
-    fabrics: Vec<Fabric>,
+    fabrics: Fabrics,
     hand: OnHand,
     /// Cells of cloth of each family, less than its squares are.
     cloth: Vec<f64>,

@@ -1,12 +1,13 @@
 //! From the file as written to a stash that holds.
 
 use toml::Spanned;
+use typed_index_collections::TiSlice;
 
 use super::file::{FabricEntry, FillerEntry, PackEntry, SliceEntry, StashFile, UnitEntry};
 use super::{
     FillerOnHand, Oddment, OnHand, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand, Yardage,
 };
-use crate::fabric::{Fabric, is_unprintable, printable};
+use crate::fabric::{Fabric, Fabrics, Print, is_unprintable, printable};
 use crate::measure::Length;
 
 type Checked<T> = Result<T, StashError>;
@@ -32,7 +33,7 @@ fn check(file: StashFile) -> Checked<Stash> {
     most(file.unit.len(), "unit")?;
     most(file.slice.len(), "slice")?;
     most(file.filler.len(), "filler")?;
-    let mut prints: Vec<Fabric> = file.fabric.iter().map(print).collect::<Checked<_>>()?;
+    let mut prints: Fabrics = file.fabric.iter().map(print).collect::<Checked<_>>()?;
     apart(&file.fabric)?;
     file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;
     prints.iter_mut().for_each(|print| print.only_squares = print.supply.as_ref().and_then(only_squares));
@@ -191,13 +192,13 @@ fn count(entry: &Spanned<i64>) -> Checked<u32> {
     count.ok_or_else(|| StashError::at(StashProblem::Count(*entry.get_ref()), entry.span()))
 }
 
-fn index(letter: &Spanned<String>, prints: &[Fabric]) -> Checked<usize> {
-    let found = prints.iter().position(|print| print.letter == *letter.get_ref());
+fn index(letter: &Spanned<String>, prints: &TiSlice<Print, Fabric>) -> Checked<Print> {
+    let found = prints.position(|print| print.letter == *letter.get_ref());
     found.ok_or_else(|| StashError::at(StashProblem::UnknownLetter(shorten(letter.get_ref())), letter.span()))
 }
 
-/// Two letters that must differ, as indices.
-fn pair(one: &Spanned<String>, other: &Spanned<String>, prints: &[Fabric]) -> Checked<[usize; 2]> {
+/// Two letters that must differ.
+fn pair(one: &Spanned<String>, other: &Spanned<String>, prints: &TiSlice<Print, Fabric>) -> Checked<[Print; 2]> {
     let pair = [index(one, prints)?, index(other, prints)?];
     if pair[0] == pair[1] {
         return Err(StashError::at(StashProblem::OneFabric(other.get_ref().clone()), other.span()));
@@ -206,9 +207,9 @@ fn pair(one: &Spanned<String>, other: &Spanned<String>, prints: &[Fabric]) -> Ch
 }
 
 /// Shares the pack's squares out as evenly as can be, the first prints getting one more.
-fn share_out(pack: &PackEntry, prints: &mut [Fabric]) -> Checked<()> {
+fn share_out(pack: &PackEntry, prints: &mut TiSlice<Print, Fabric>) -> Checked<()> {
     let (size, count) = (size(&pack.size, "size of the squares")?, count(&pack.count)?);
-    let mut named: Vec<usize> = Vec::new();
+    let mut named: Vec<Print> = Vec::new();
     for letter in pack.prints.get_ref() {
         let i = index(letter, prints)?;
         if named.contains(&i) {
@@ -228,7 +229,7 @@ fn share_out(pack: &PackEntry, prints: &mut [Fabric]) -> Checked<()> {
     Ok(())
 }
 
-fn unit(entry: &UnitEntry, prints: &[Fabric]) -> Checked<UnitOnHand> {
+fn unit(entry: &UnitEntry, prints: &TiSlice<Print, Fabric>) -> Checked<UnitOnHand> {
     let [one, other] = entry.fabrics.get_ref().as_slice() else {
         let problem = StashProblem::TwoFabrics(entry.fabrics.get_ref().len());
         return Err(StashError::at(problem, entry.fabrics.span()));
@@ -237,7 +238,7 @@ fn unit(entry: &UnitEntry, prints: &[Fabric]) -> Checked<UnitOnHand> {
     Ok(UnitOnHand { finished: size(&entry.finished, "size of the unit")?, fabrics, count: count(&entry.count)? })
 }
 
-fn slice(entry: &SliceEntry, prints: &[Fabric]) -> Checked<SliceOnHand> {
+fn slice(entry: &SliceEntry, prints: &TiSlice<Print, Fabric>) -> Checked<SliceOnHand> {
     let [tip, rest] = pair(&entry.tip, &entry.rest, prints)?;
     let (from, width) = (size(&entry.from, "size of the unit")?, size(&entry.width, "width of the slice")?);
     if width >= from {
@@ -247,7 +248,7 @@ fn slice(entry: &SliceEntry, prints: &[Fabric]) -> Checked<SliceOnHand> {
     Ok(SliceOnHand { from, width, tip, rest, leans: entry.leans, count: count(&entry.count)? })
 }
 
-fn filler(entry: &FillerEntry, prints: &[Fabric]) -> Checked<FillerOnHand> {
+fn filler(entry: &FillerEntry, prints: &TiSlice<Print, Fabric>) -> Checked<FillerOnHand> {
     let fabric = index(&entry.fabric, prints)?;
     let (width, height) = (size(&entry.width, "width of the filler")?, size(&entry.height, "height of the filler")?);
     Ok(FillerOnHand { fabric, width, height, count: count(&entry.count)? })

@@ -5,7 +5,7 @@ use std::fmt;
 use super::Stash;
 use super::alike::alike;
 use super::totals::gives;
-use crate::fabric::{Fabric, ValueStep, hyab, value_step};
+use crate::fabric::{Fabric, Print, ValueStep, hyab, value_step};
 use crate::measure::Length;
 
 /// Something that the maker may want to look at again.
@@ -55,7 +55,8 @@ impl Stash {
     }
 
     fn pairs(&self) -> impl Iterator<Item = (&Fabric, &Fabric)> {
-        (0..self.prints.len()).flat_map(move |j| (0..j).map(move |i| (&self.prints[i], &self.prints[j])))
+        let prints = &self.prints.raw;
+        (0..prints.len()).flat_map(move |j| (0..j).map(move |i| (&prints[i], &prints[j])))
     }
 
     fn names_alike(&self) -> Vec<String> {
@@ -103,7 +104,7 @@ impl Stash {
     }
 
     fn nothing_of(&self) -> Vec<String> {
-        let nothing = |(index, print): &(usize, &Fabric)| {
+        let nothing = |(index, print): &(Print, &Fabric)| {
             let cloth = print.supply.as_ref().is_none_or(|supply| {
                 !supply.yardage.is_empty()
                     || supply.fat_quarters > 0
@@ -112,14 +113,14 @@ impl Stash {
             });
             !cloth && !self.on_hand(*index)
         };
-        self.prints.iter().enumerate().filter(nothing).map(|(_, print)| label(print)).collect()
+        self.prints.iter_enumerated().filter(nothing).map(|(_, print)| label(print)).collect()
     }
 
     /// Whether any piece on hand has this fabric in it.
-    fn on_hand(&self, index: usize) -> bool {
-        self.hand.units.iter().any(|unit| unit.count > 0 && unit.fabrics.contains(&index))
-            || self.hand.slices.iter().any(|slice| slice.count > 0 && [slice.tip, slice.rest].contains(&index))
-            || self.hand.fillers.iter().any(|filler| filler.count > 0 && filler.fabric == index)
+    fn on_hand(&self, print: Print) -> bool {
+        self.hand.units.iter().any(|unit| unit.count > 0 && unit.fabrics.contains(&print))
+            || self.hand.slices.iter().any(|slice| slice.count > 0 && [slice.tip, slice.rest].contains(&print))
+            || self.hand.fillers.iter().any(|filler| filler.count > 0 && filler.fabric == print)
     }
 
     fn uncounted(&self) -> Vec<String> {

@@ -3,12 +3,12 @@
 use std::fmt::Write;
 
 use super::{Lean, Stash, Supply};
-use crate::fabric::Fabric;
+use crate::fabric::{Fabric, Print};
 
 impl Stash {
     /// The stash as TOML; it reads as the same stash, as long as no list of it passes [`Stash::MOST_ENTRIES`].
     pub fn write(&self) -> String {
-        let letter = |index: usize| quoted(self.prints.get(index).map_or("", |print| &print.letter));
+        let letter = |print: Print| quoted(&self.prints[print].letter);
         let mut blocks: Vec<String> = self.prints.iter().map(fabric).collect();
         blocks.extend(self.hand.units.iter().map(|unit| {
             let [one, other] = unit.fabrics.map(letter);

@@ -3,6 +3,7 @@
 use super::scene::{LAPPED, View, cells, patches};
 use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
+use crate::fabric::Print;
 use crate::render::Options;
 use crate::render::palette::Palette;
 use crate::render::text::escape;
@@ -66,7 +67,7 @@ fn trial(audition: &Audition, entry: &Entry) -> String {
 fn swatches(entry: &Entry) -> String {
     let palette = Palette::new(&entry.plan, &Options::default());
     let (used, unused) = fabrics(entry);
-    let named = |fabric: &usize| {
+    let named = |fabric: &Print| {
         let (colour, ink) = (palette.colour(*fabric), palette.ink(*fabric));
         let (letter, name) = (escape(palette.letter(*fabric)), escape(palette.name(*fabric)));
         format!("<li><span class=\"chip\" style=\"background:{colour};color:{ink}\">{letter}</span>{name}</li>\n")

@@ -1,6 +1,7 @@
 //! How each sheet of cloth is cut, by fabric.
 
 use super::sheet::{Sheet, note};
+use crate::fabric::Print;
 use crate::make::layout::SheetLayout;
 use crate::make::{FabricCut, SheetCut, SheetKind, Size};
 use crate::measure::Length;
@@ -15,7 +16,7 @@ const CLOSEST: f64 = 15.0;
 
 /// Every fabric's sheets: those that stay whole or are quartered in words, all others drawn.
 pub(super) fn sheets(sheet: &Sheet) -> String {
-    let fabrics: String = sheet.work.cloth.iter().enumerate().map(|(index, cut)| fabric(sheet, index, cut)).collect();
+    let fabrics: String = sheet.work.cloth.iter_enumerated().map(|(index, cut)| fabric(sheet, index, cut)).collect();
     if fabrics.is_empty() {
         return fabrics;
     }
@@ -26,7 +27,7 @@ pub(super) fn sheets(sheet: &Sheet) -> String {
     )
 }
 
-fn fabric(sheet: &Sheet, index: usize, cut: &FabricCut) -> String {
+fn fabric(sheet: &Sheet, index: Print, cut: &FabricCut) -> String {
     let missing = unplaced(sheet, cut);
     if cut.sheets.is_empty() && missing.is_empty() {
         return String::new();

@@ -1,6 +1,7 @@
 //! Small drawings: a row as it is sewn, a unit as it lies on the mat.
 
 use super::sheet::Sheet;
+use crate::fabric::Print;
 use crate::make::{RowWork, UnitWork};
 use crate::measure::Length;
 use crate::render::text::{escape, px};
@@ -64,7 +65,7 @@ fn filler(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> String {
 }
 
 /// The whole unit turned as it lies, and the cut across it where there is one.
-fn triangle(sheet: &Sheet, unit: &UnitWork, second: usize, side: Length) -> String {
+fn triangle(sheet: &Sheet, unit: &UnitWork, second: Print, side: Length) -> String {
     let s = UNIT;
     let at = |corner: Corner| match corner {
         Corner::UpperLeft => (0.0, 0.0),
@@ -130,7 +131,7 @@ fn clip_edge(points: &[Point], (across, at, sign): (bool, f64, f64)) -> Vec<Poin
 }
 
 /// A patch with its letter, where there is room for one.
-fn piece(sheet: &Sheet, fabric: usize, points: &[Point]) -> String {
+fn piece(sheet: &Sheet, fabric: Print, points: &[Point]) -> String {
     if points.len() < 3 {
         return String::new();
     }

@@ -1,7 +1,7 @@
 //! What is left over, with sizes, for the next scene.
 
 use super::sheet::{Sheet, line, section as numbered, table};
-use crate::fabric::Lean;
+use crate::fabric::{Lean, Print};
 use crate::make::Leftovers;
 use crate::render::shopping::left_words;
 
@@ -41,11 +41,11 @@ pub(super) fn section(sheet: &Sheet) -> String {
 /// Cloth by fabric, over the whole width, since what remains is often a list.
 fn cloth(sheet: &Sheet, left: &Leftovers) -> String {
     let heads = ["Fabric", "Cloth left, as cut"];
-    let of = |fabric: usize| {
+    let of = |fabric: Print| {
         let words = left_words(sheet.ruler, left.cloth.iter().filter(|cloth| cloth.fabric == fabric));
         (!words.is_empty()).then(|| line(&heads, &[sheet.fabric(fabric), words.join(", ")]))
     };
-    let lines: String = (0..sheet.plan.fabrics.len()).filter_map(of).collect();
+    let lines: String = sheet.plan.fabrics.keys().filter_map(of).collect();
     if lines.is_empty() { lines } else { table("leftovers cloth-left", &heads, &lines) }
 }
 

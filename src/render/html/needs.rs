@@ -1,6 +1,7 @@
 //! The opening with the scene, and what the maker needs.
 
 use super::sheet::{Sheet, line, note, section as numbered, table};
+use crate::fabric::Print;
 use crate::make::ToBuy;
 use crate::measure::{Length, shop_words};
 use crate::prints::report;
@@ -41,8 +42,8 @@ fn totals(sheet: &Sheet) -> String {
 fn legend(sheet: &Sheet) -> String {
     let heads = ["Fabric", "Light to dark"];
     let seen = sheet.work.rows.iter().flat_map(|row| &row.units).flat_map(|unit| [Some(unit.first), unit.second]);
-    let seen: std::collections::BTreeSet<usize> = seen.flatten().collect();
-    let shown = sheet.palette.indices().filter(|fabric| seen.contains(fabric));
+    let seen: std::collections::BTreeSet<Print> = seen.flatten().collect();
+    let shown = sheet.palette.prints().filter(|fabric| seen.contains(fabric));
     let lines: String = shown.map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
     table("legend", &heads, &lines)
 }
@@ -54,7 +55,7 @@ fn prints(sheet: &Sheet) -> String {
 }
 
 /// Five boxes, of which the fabric's step is filled.
-fn value(sheet: &Sheet, fabric: usize) -> String {
+fn value(sheet: &Sheet, fabric: Print) -> String {
     let step = sheet.palette.value(fabric);
     let boxes: String = (1..=5).map(|n| if n == step { '■' } else { '□' }).collect();
     let words = VALUES.get(step - 1).copied().unwrap_or_default();
@@ -126,7 +127,7 @@ fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [String; 5] {
 fn of_stash(sheet: &Sheet) -> String {
     let heads = ["Fabric", "Light to dark", "Take of the stash", "Left of it"];
     let (taken, left) = (sheet.work.taken(), sheet.work.leftovers(sheet.plan).cloth);
-    let own = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.has_cloth());
+    let own = sheet.plan.fabrics.iter_enumerated().filter(|(_, fabric)| fabric.has_cloth());
     let lines: String = own
         .map(|(index, _)| {
             let taken = taken.iter().filter(|taken| taken.fabric == index);
@@ -149,7 +150,7 @@ fn of_stash(sheet: &Sheet) -> String {
 
 /// Prints with an up and a down: fillers keep it, triangle units cannot.
 fn directions(sheet: &Sheet) -> String {
-    let named = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.directional);
+    let named = sheet.plan.fabrics.iter_enumerated().filter(|(_, fabric)| fabric.directional);
     let named: Vec<String> = named.map(|(index, _)| sheet.fabric(index)).collect();
     if named.is_empty() {
         return String::new();

@@ -2,6 +2,7 @@
 
 use super::drawings;
 use super::sheet::{Sheet, line, section as numbered, table, tick};
+use crate::fabric::Print;
 use crate::make::{RowWork, Source, UnitWork};
 use crate::measure::Length;
 use crate::render::text::{count, escape};
@@ -148,7 +149,7 @@ fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> String {
     }
 }
 
-fn turn(sheet: &Sheet, unit: &UnitWork, second: usize) -> String {
+fn turn(sheet: &Sheet, unit: &UnitWork, second: Print) -> String {
     let corner = corner(unit);
     let half = |fabric, corner: Corner| {
         format!("<span class=\"half\">{} <b class=\"n\">{}</b></span>", sheet.fabric(fabric), corner.words())

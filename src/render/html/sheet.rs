@@ -1,5 +1,6 @@
 //! What every section of the page needs: sizes, fabrics and headings.
 
+use crate::fabric::Print;
 use crate::make::{Size, Work};
 use crate::measure::{Length, Ruler};
 use crate::plan::Plan;
@@ -46,7 +47,7 @@ impl<'a> Sheet<'a> {
     }
 
     /// A fabric's letter on its colour.
-    pub fn chip(&self, fabric: usize) -> String {
+    pub fn chip(&self, fabric: Print) -> String {
         let p = &self.palette;
         format!(
             "<span class=\"chip\" style=\"background:{};color:{}\">{}</span>",
@@ -57,7 +58,7 @@ impl<'a> Sheet<'a> {
     }
 
     /// A fabric's letter and its name.
-    pub fn fabric(&self, fabric: usize) -> String {
+    pub fn fabric(&self, fabric: Print) -> String {
         format!(
             "<span class=\"fabric\">{} <span>{}</span></span>",
             self.chip(fabric),

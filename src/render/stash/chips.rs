@@ -1,7 +1,7 @@
 //! One fabric, and one triangle unit, as they are drawn among the swatches.
 
 use super::words::lines;
-use crate::fabric::{Fabric, Rgb, UnitOnHand, value_step};
+use crate::fabric::{Fabric, Rgb, Stash, UnitOnHand, value_step};
 use crate::render::lettering::Hand;
 use crate::render::palette::grey;
 use crate::render::text::px;
@@ -70,8 +70,8 @@ pub(super) fn step(fabric: &Fabric, x: f64, y: f64, width: f64) -> String {
 }
 
 /// A unit on hand with its two letters, its size and count below.
-pub(super) fn unit(prints: &[Fabric], unit: &UnitOnHand, x: f64, y: f64) -> String {
-    let [Some(one), Some(other)] = unit.fabrics.map(|index| prints.get(index)) else { return String::new() };
+pub(super) fn unit(stash: &Stash, unit: &UnitOnHand, x: f64, y: f64) -> String {
+    let [one, other] = unit.fabrics.map(|print| &stash.prints[print]);
     let mut out = block(x, y, (UNIT, UNIT), other.colour);
     out += &format!("<path d=\"M{} {}h{UNIT}l-{UNIT} {UNIT}z\" fill=\"{}\"/>\n", px(x), px(y), one.colour);
     let letter = |colour: Rgb| Hand { height: 13.0, weight: 0.9, ink: ink(colour) };

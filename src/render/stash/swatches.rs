@@ -138,7 +138,7 @@ fn units(stash: &Stash, y: f64) -> (String, f64) {
     for (row, units) in (0_u8..).zip(units.chunks((ROOM / wide) as usize)) {
         let top = y + 44.0 + f64::from(row) * high;
         for (at, piece) in (0_u8..).zip(units) {
-            out += &unit(&stash.prints, piece, MARGIN + f64::from(at) * wide, top);
+            out += &unit(stash, piece, MARGIN + f64::from(at) * wide, top);
         }
         height = top + high - y;
     }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableComponent, presets};
 
 use super::words::{across, cloth, family, squares};
-use crate::fabric::{Fabric, Lean, Stash, StashTotals, value_step};
+use crate::fabric::{Fabric, Lean, Print, Stash, StashTotals, value_step};
 use crate::measure::Length;
 use crate::unit::AtATime;
 
@@ -68,7 +68,7 @@ pub(super) fn squares_give(totals: &StashTotals, width: u16) -> String {
 
 /// Pieces on hand by kind and size; none where there are none.
 pub(super) fn on_hand(stash: &Stash, width: u16) -> Option<String> {
-    let letter = |index: usize| stash.prints.get(index).map_or("", |print| print.letter.as_str());
+    let letter = |print: Print| stash.prints[print].letter.as_str();
     let units = stash.hand.units.iter().map(|unit| {
         let [one, other] = unit.fabrics.map(letter);
         (unit.finished, unit.finished, format!("{one}+{other}"), unit.count)

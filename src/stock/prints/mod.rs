@@ -7,6 +7,8 @@ mod wanted;
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::TiVec;
+
 use self::cloth::Cloth;
 use super::ledger::Short;
 use crate::compose::{Draft, Free, Order, Ready, Wish};
@@ -114,7 +116,7 @@ impl<'a> Prints<'a> {
             Draft::Stands(unit) => unit,
         });
         let (ready, order) = (self.ready, self.order);
-        let counted: Vec<bool> = order.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
+        let counted: TiVec<Print, bool> = order.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
         let spare_ends = order.request.row_ends == RowEnds::Spare;
         let rules = Rules { families: &ready.families, vocabulary: &ready.vocabulary, counted: &counted, spare_ends };
         spread_on_hand(&mut bands, &rules, &items(order.hand, order.request));

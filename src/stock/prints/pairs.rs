@@ -116,8 +116,8 @@ impl Prints<'_> {
     /// with most left whatever is open, so that none is used up that the next such pair needs.
     fn take(&mut self, family: Family, pair: &Pair, but: Option<Print>) -> Option<Print> {
         let (side, same) = (pair.square.cut, pair.class.0 == pair.class.1);
-        let left = |print: &Print| self.cloth.get(print).map_or(0, |cloth| cloth.left(side));
-        let opened = |print: &Print| self.cloth.get(print).is_some_and(|cloth| cloth.has_opened(side));
+        let left = |print: &Print| self.cloth[print].left(side);
+        let opened = |print: &Print| self.cloth[print].has_opened(side);
         let rank = |&&print: &&Print| {
             let (left, opened) = (left(&print), opened(&print));
             (!same && opened, left, opened, Reverse(print))
@@ -137,6 +137,8 @@ impl Prints<'_> {
 
 #[cfg(test)]
 mod tests {
+    use typed_index_collections::TiSlice;
+
     use super::*;
     use crate::compose::Order;
     use crate::fabric::{Fabric, Rgb, Squares, Supply, Yardage};
@@ -152,10 +154,10 @@ mod tests {
     }
 
     /// The prints of so many pairs, made one after the other, of the first family with the other.
-    fn paired(fabrics: &[Fabric], square: &str, pairs: &[usize]) -> Vec<(Option<usize>, Option<usize>)> {
+    fn paired(fabrics: &[Fabric], square: &str, pairs: &[usize]) -> Vec<(Option<Print>, Option<Print>)> {
         let side = Length::INCH * 12i64;
         let request = Request { width: side, height: side, ..Request::usual(Ruler::Inch) };
-        let order = Order::new(&request, &[], &[], fabrics);
+        let order = Order::new(&request, &[], &[], TiSlice::from_ref(fabrics));
         let ready = Ready::new(&order).unwrap();
         let (mut prints, _) = Prints::shared_out(&ready, &order, &[]);
         let take = |&other: &usize| {
@@ -170,7 +172,7 @@ mod tests {
     fn pairs_of_one_family_take_the_two_prints_with_most_left() {
         let fabrics = [1, 3, 2].map(|count| print("sea", squares(count)));
         let made = paired(&fabrics, "10in", &[0; 4]);
-        let prints = [(1, 2), (1, 0), (1, 2)].map(|(one, other)| (Some(one), Some(other)));
+        let prints = [(1, 2), (1, 0), (1, 2)].map(|(one, other)| (Some(Print(one)), Some(Print(other))));
         assert_eq!(made, [&prints[..], &[(None, None)]].concat());
     }
 
@@ -189,6 +191,6 @@ mod tests {
         let length = Supply { yardage: vec![Yardage { width, length }], ..Supply::default() };
         let fabrics = [print("sea", length), print("sand", squares(9))];
         let made = paired(&fabrics, "10in/4", &[1; 9]);
-        assert!(made[..8].iter().all(|(one, _)| *one == Some(0)) && made[8].0.is_none(), "{made:?}");
+        assert!(made[..8].iter().all(|(one, _)| *one == Some(Print(0))) && made[8].0.is_none(), "{made:?}");
     }
 }
