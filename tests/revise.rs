@@ -119,6 +119,8 @@ fn a_turned_unit_and_a_new_patch_are_kept_so() {
     let Piece::Triangle(now) = there(&new, &unit).unit.piece else { panic!("not a triangle unit") };
     assert_eq!((now.tip, now.rest, now.block), (was.tip, was.rest, was.block));
     assert_ne!(now.corner, was.corner);
+    let (many, _) = revise(&plan, &revision(&plan, vec![Change::Turn(unit.address, u32::MAX - 2)])).unwrap();
+    assert_eq!(there(&many, &unit).unit.piece, there(&new, &unit).unit.piece);
     let four = revision(&plan, vec![Change::Turn(unit.address, 1); 4]);
     assert_eq!(there(&revise(&plan, &four).unwrap().0, &unit).unit.piece, unit.unit.piece);
     let other = (0..5).map(Print).find(|print| ![was.tip, was.rest].contains(print)).unwrap();

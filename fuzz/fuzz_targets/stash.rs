@@ -8,7 +8,7 @@ fuzz_target!(|text: &str| match Stash::read(text) {
     Ok(stash) => {
         let fabrics = stash.fabrics();
         assert!(!fabrics.is_empty() && fabrics.len() <= Stash::MOST_FABRICS);
-        let known = |index: usize| assert!(index < fabrics.len());
+        let known = |print| assert!(fabrics.get(print).is_some());
         stash.hand.units.iter().flat_map(|unit| unit.fabrics).for_each(known);
         assert!(stash.notes().len() < 100 && stash.totals().free <= fabrics.len());
         let proposal = Stash::propose_families(text).expect("a stash that reads");

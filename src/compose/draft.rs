@@ -1,6 +1,6 @@
 //! A scene while it is composed: what is free names families, what stands keeps the maker's prints.
 
-use crate::fabric::Family;
+use crate::fabric::{Family, Print};
 use crate::plan::{Band, Item, Piece, Placed, Unit, Wide, places, units_mut};
 
 /// A unit of a scene that is composed.
@@ -59,7 +59,7 @@ impl Placed<Free> {
 
 impl Placed {
     /// The same unit of families; none where one of its prints is of none.
-    pub fn of_families(self, family: impl Fn(crate::fabric::Print) -> Option<Family>) -> Option<Placed<Free>> {
+    pub fn of_families(self, family: impl Fn(Print) -> Option<Family>) -> Option<Placed<Free>> {
         Some(self.of(Free { width: self.unit.width, piece: self.unit.piece.with(family)? }))
     }
 }

@@ -1,4 +1,10 @@
 //! Which print, and which family: the index of one list never looks into another.
+//!
+//! ```compile_fail,E0277
+//! # use rowscape::fabric::{Family, named, Rgb};
+//! let fabrics = named(vec![Rgb([9; 3])]);
+//! let wrong = &fabrics[Family(0)];
+//! ```
 
 /// A family, by its place in a list of families: prints that read as one colour.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

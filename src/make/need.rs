@@ -9,7 +9,7 @@ use crate::measure::Length;
 /// Squares of one fabric and one size as bought.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SquaresNeeded {
-    /// Fabric, by print.
+    /// Fabric.
     pub fabric: Print,
     /// Side as bought.
     pub side: Length,

@@ -11,7 +11,7 @@ use crate::plan::Request;
 /// What to buy of one fabric.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ToBuy {
-    /// Fabric, by print.
+    /// Fabric.
     pub fabric: Print,
     /// Squares, the largest first.
     pub squares: Vec<SquaresToBuy>,
@@ -44,7 +44,7 @@ pub struct LengthToBuy {
 /// Sheets of one kind and size that are taken of the stash.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Taken {
-    /// Fabric, by print.
+    /// Fabric.
     pub fabric: Print,
     /// What they are.
     pub kind: SheetKind,

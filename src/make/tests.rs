@@ -122,6 +122,20 @@ fn a_slice_is_the_strip_off_the_nearest_trimmed_unit() {
 }
 
 #[test]
+#[should_panic(expected = "a unit is of a size that the squares give")]
+fn a_unit_of_no_square_is_not_made_as_another() {
+    make(&stacked(request(&["10in"], Ruler::Inch), &[(shape(7, 7, 7, Cut::Whole), Corner::UpperLeft, 0, 1)]));
+}
+
+#[test]
+#[should_panic(expected = "the request was checked")]
+fn a_request_that_was_never_checked_is_told() {
+    let mut plan = stacked(request(&["10in"], Ruler::Inch), &[]);
+    plan.request.squares = vec!["1/4in".parse().unwrap()];
+    plan.vocabulary();
+}
+
+#[test]
 fn only_the_same_strip_is_used_again() {
     let trimmed = (shape(18, 12, 18, Cut::Trimmed), Corner::UpperLeft, 0, 1);
     let slice = shape(18, 5, 18, Cut::Slice);
