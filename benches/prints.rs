@@ -7,13 +7,14 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use rowscape::compose::{Order, scene};
-use rowscape::fabric::Stash;
+use rowscape::fabric::{Print, Stash};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::{Plan, Request};
 use rowscape::prints::{Rules, report, spread};
 use rowscape::stock::fit;
 use rowscape::watch::UNWATCHED;
+use typed_index_collections::{TiSlice, TiVec};
 
 const STASHES: [&str; 3] = ["stash-two-packs", "stash-harbour", "stash-cottage"];
 const ROUNDS: u32 = 20;
@@ -84,12 +85,12 @@ fn plan(path: &Path, stash: &str, square: &str) -> Option<Plan> {
 fn again(plan: &Plan) -> f64 {
     let mut names: Vec<&str> = plan.fabrics.iter().map(|fabric| fabric.family.as_str()).collect();
     names.dedup();
-    let prints = |name: &&str| (0..plan.fabrics.len()).filter(|&print| plan.fabrics[print].family == **name).collect();
-    let families: Vec<Vec<usize>> = names.iter().map(prints).collect();
+    let prints = |name: &&str| plan.fabrics.keys().filter(|&print| plan.fabrics[print].family == **name).collect();
+    let families: Vec<Vec<Print>> = names.iter().map(prints).collect();
     let vocabulary = plan.vocabulary();
-    let counted: Vec<bool> = plan.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
-    let rules =
-        Rules { families: &families, vocabulary: &vocabulary, counted: &counted, spare_ends: false, watch: &UNWATCHED };
+    let counted: TiVec<Print, bool> = plan.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
+    let families = TiSlice::from_ref(&families);
+    let rules = Rules { families, vocabulary: &vocabulary, counted: &counted, spare_ends: false, watch: &UNWATCHED };
     let mut bands = plan.bands.clone();
     let start = Instant::now();
     spread(&mut bands, &rules);

@@ -8,10 +8,11 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use rowscape::compose::{Choice, Design, Labour, Order, PriceList, Problem, refit, scene};
-use rowscape::fabric::{Fabric, Rgb, propose};
+use rowscape::fabric::{Fabric, Fabrics, Family, Rgb, propose};
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::Request;
 use rowscape::unit::Vocabulary;
+use typed_index_collections::{TiSlice, TiVec};
 
 const COLUMNS: usize = 120;
 const ROWS: usize = 160;
@@ -74,7 +75,7 @@ fn main() {
     let vocabulary = Vocabulary::new(&squares, seam, Length::inches(1, 2), &strips, Length::INCH).expect("units");
     let palette = propose(&picture, COLUMNS as u32, ROWS as u32, &[], 12, 1);
     let choice = |&colour: &Rgb| Choice { colour, sketch: None, two_prints: false, cloth: vec![(83, 83)] };
-    let choices: Vec<Choice> = palette.iter().map(choice).collect();
+    let choices: TiVec<Family, Choice> = palette.iter().map(choice).collect();
     let design = |choices, edge_step| Design {
         picture: &picture,
         focus: &[],
@@ -84,7 +85,7 @@ fn main() {
         labour: Labour::new(&vocabulary, &Request::usual(Ruler::Inch)),
         edge_step,
         locks: Vec::new(),
-        prices: Vec::new(),
+        prices: TiVec::new(),
         edges: Default::default(),
     };
     let bare = bare_loop();
@@ -105,11 +106,11 @@ fn main() {
         );
     }
     other_fabrics(&picture, &palette);
-    stashes(|choices| Problem::new(&design(choices, Some(6))).expect("a problem"), &choices[0]);
+    stashes(|choices| Problem::new(&design(choices, Some(6))).expect("a problem"), &choices[Family(0)]);
 }
 
 /// Families of any colours, and what each takes against what each of twelve takes.
-fn stashes<'a>(problem: impl Fn(&'a [Choice]) -> Problem<'a>, like: &Choice) {
+fn stashes<'a>(problem: impl Fn(&'a TiSlice<Family, Choice>) -> Problem<'a>, like: &Choice) {
     let mut state = 3_u32;
     let mut muted = || {
         state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
@@ -120,7 +121,7 @@ fn stashes<'a>(problem: impl Fn(&'a [Choice]) -> Problem<'a>, like: &Choice) {
     for families in [12, 25, 50, 100, 200, 400] {
         let choice = |_| Choice { colour: Rgb([muted(), muted(), muted()]), ..like.clone() };
         // Kept for the whole run, as the problem borrows them.
-        let choices: &'a [Choice] = Vec::leak((0..families).map(choice).collect());
+        let choices: &'a TiSlice<Family, Choice> = TiSlice::from_ref(Vec::leak((0..families).map(choice).collect()));
         let free = median(|| {
             black_box(problem(choices).solve().expect("a scene"));
         });
@@ -129,7 +130,7 @@ fn stashes<'a>(problem: impl Fn(&'a [Choice]) -> Problem<'a>, like: &Choice) {
         let mut round = 0;
         let priced = median(|| {
             round += 1;
-            let list = PriceList { cloth: prices(round), closed: vec![false; families], ..PriceList::default() };
+            let list = PriceList { cloth: prices(round), closed: vec![false; families].into(), ..PriceList::default() };
             held.set_prices(&list);
             black_box(held.solve().expect("a scene"));
         });
@@ -149,11 +150,11 @@ fn other_fabrics(picture: &[Rgb], palette: &[Rgb]) {
         ..Request::usual(Ruler::Inch)
     };
     let fabric = |(index, colour): (usize, Rgb)| Fabric::new(index.to_string(), index.to_string(), colour);
-    let fabrics: Vec<Fabric> = palette.iter().copied().enumerate().map(fabric).collect();
+    let fabrics: Fabrics = palette.iter().copied().enumerate().map(fabric).collect();
     let order = Order::new(&request, picture, &[], &fabrics);
     let (plan, _) = scene(&order).expect("a scene");
     let turned = |&Rgb([r, g, b]): &Rgb| Rgb([b, r, g]);
-    let others: Vec<Fabric> = palette.iter().map(turned).enumerate().map(fabric).collect();
+    let others: Fabrics = palette.iter().map(turned).enumerate().map(fabric).collect();
     let time = median(|| {
         black_box(refit(&plan, &others).expect("a scene"));
     });

@@ -10,7 +10,7 @@ use std::path::Path;
 use std::time::Instant;
 
 use rowscape::compose::Order;
-use rowscape::fabric::{Fabric, Rgb, Squares, Supply, Yardage};
+use rowscape::fabric::{Fabric, Fabrics, Rgb, Squares, Supply, Yardage};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::Request;
@@ -114,7 +114,7 @@ struct Case {
     squares: &'static str,
     picture: &'static str,
     request: Request,
-    fabrics: Vec<Fabric>,
+    fabrics: Fabrics,
     families: u32,
     ratio: f64,
 }
@@ -163,7 +163,14 @@ impl Case {
         let top = request.width.ticks() as f64 * request.height.ticks() as f64;
         let ratio =
             fabrics.iter().filter_map(|fabric| fabric.supply.as_ref()).map(|s| gives(s, &request)).sum::<f64>() / top;
-        Self { squares, picture: PICTURES[number as usize % PICTURES.len()], request, fabrics, families, ratio }
+        Self {
+            squares,
+            picture: PICTURES[number as usize % PICTURES.len()],
+            request,
+            fabrics: fabrics.into(),
+            families,
+            ratio,
+        }
     }
 }
 

@@ -10,7 +10,7 @@ use std::time::Instant;
 
 use rowscape::compose::{Order, Ready, scene};
 use rowscape::cutting::{FabricCut, SheetKind};
-use rowscape::fabric::{Fabric, Squares, Supply, Yardage, named, propose};
+use rowscape::fabric::{Fabric, Fabrics, Squares, Supply, Yardage, named, propose};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
@@ -71,7 +71,7 @@ fn line(path: &PathBuf, share: f64) {
 }
 
 /// The fabrics of a free plan with a share of the squares and of the length that it is cut from, the squares whole.
-fn scarce(plan: &Plan, share: f64) -> Vec<Fabric> {
+fn scarce(plan: &Plan, share: f64) -> Fabrics {
     let (work, width) = (make(plan), plan.request.cloth_width);
     let supply = |cut: &FabricCut| {
         let (mut squares, mut inches) = (BTreeMap::<Length, u32>::new(), 0.0);

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use rowscape::audition::{Trial, audition};
 use rowscape::compose::{Order, refit};
 use rowscape::cutting::lacking;
-use rowscape::fabric::{Fabric, FillerOnHand, OnHand, UnitOnHand};
+use rowscape::fabric::{Fabrics, FillerOnHand, OnHand, Print, UnitOnHand};
 use rowscape::make::make;
 use rowscape::measure::Length;
 use rowscape::plan::{Depth, Item, Plan, Request, RowEnds, read, write};
@@ -22,7 +22,7 @@ fn top(row_ends: RowEnds, depth: Depth) -> Request {
     Request { row_ends, ..request(COLUMNS as i64, ROWS as i64, depth) }
 }
 
-fn fitted(request: &Request, fabrics: &[Fabric], hand: &OnHand, seed: u32) -> Result<Fitted, StockError> {
+fn fitted(request: &Request, fabrics: &Fabrics, hand: &OnHand, seed: u32) -> Result<Fitted, StockError> {
     let picture = picture(COLUMNS, ROWS, seed);
     fit(&Order { hand, ..Order::new(request, &picture, &[], fabrics) }, ROUNDS)
 }
@@ -99,9 +99,9 @@ fn spare_row_ends_use_no_filler_on_hand() {
 fn sizes_that_the_scene_has_not_are_left_alone() {
     let (request, fabrics) = (top(RowEnds::Exact, Depth::Bands), fabrics(&[20], 1));
     let finished = |text: &str| text.parse::<Length>().unwrap();
-    let unit = |size: &str| UnitOnHand { finished: finished(size), fabrics: [0, 3], count: 50 };
+    let unit = |size: &str| UnitOnHand { finished: finished(size), fabrics: [Print(0), Print(3)], count: 50 };
     let filler = |width: &str, height: &str| FillerOnHand {
-        fabric: 2,
+        fabric: Print(2),
         width: finished(width),
         height: finished(height),
         count: 50,

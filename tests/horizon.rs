@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use rowscape::compose::{Order, scene};
-use rowscape::fabric::{Fabric, Rgb};
+use rowscape::fabric::{Fabric, Fabrics, Print, Rgb};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{level, salience};
 use rowscape::plan::{Piece, Plan, Request};
@@ -27,13 +27,13 @@ fn sea(degrees: f64) -> Vec<Rgb> {
 }
 
 /// Two prints of sky and two of sea, so that flat areas may be of quiet units.
-fn fabrics() -> Vec<Fabric> {
+fn fabrics() -> Fabrics {
     let fabric = |(letter, colour): (&str, Rgb)| {
         let family = if letter < "C" { "sky" } else { "sea" };
         Fabric { family: family.into(), ..Fabric::new(letter, letter, colour) }
     };
     let [sky, sea] = [Rgb([196, 214, 232]), Rgb([38, 84, 124])];
-    [("A", sky), ("B", sky), ("C", sea), ("D", sea)].map(fabric).into()
+    [("A", sky), ("B", sky), ("C", sea), ("D", sea)].into_iter().map(fabric).collect()
 }
 
 fn composed(picture: &[Rgb], focus: &[u8], detail: u32) -> Plan {
@@ -48,7 +48,7 @@ fn composed(picture: &[Rgb], focus: &[u8], detail: u32) -> Plan {
 
 /// Heights at which sky meets sea; a triangle unit of both has its own.
 fn borders(plan: &Plan) -> BTreeSet<u32> {
-    let sky = |print: usize| print < 2;
+    let sky = |print: Print| print < Print(2);
     let mut borders = BTreeSet::new();
     let mut tops = vec![0; COLUMNS as usize];
     for placed in plan.placed() {

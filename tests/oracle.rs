@@ -5,11 +5,12 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use rowscape::compose::{Choice, Composed, Design, Labour, Lock, PER_HYAB, PriceList, Problem};
-use rowscape::fabric::{Lean, Rgb, ciede2000, hyab};
+use rowscape::compose::{Choice, Composed, Design, Draft, Free, Labour, Lock, PER_HYAB, PriceList, Problem};
+use rowscape::fabric::{Family, Lean, Print, Rgb, ciede2000, hyab};
 use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Band, Item, Piece, State, Unit, joined};
+use rowscape::plan::{Band, Item, Piece, State, Unit, Wide, joined};
 use rowscape::unit::{Corner, Cut, Shape, Triangle, Vocabulary};
+use typed_index_collections::{TiSlice, TiVec};
 
 /// A small seeded generator (Numerical Recipes' constants).
 struct Seeded(u64);
@@ -30,7 +31,7 @@ struct Case {
     rows: usize,
     picture: Vec<Rgb>,
     focus: Vec<u8>,
-    choices: Vec<Choice>,
+    choices: TiVec<Family, Choice>,
     vocabulary: Vocabulary,
     labour: Labour,
     edge_step: Option<usize>,
@@ -88,8 +89,11 @@ fn case(seed: u64) -> Case {
         if seeded.chance(3) { (0..columns * rows).map(|_| 1 + seeded.below(16) as u8).collect() } else { vec![] };
     let edge_step = if seeded.chance(5) { Some(1 + seeded.below(2) as usize) } else { None };
     let locks = locks(&mut seeded, columns, rows);
-    let prices =
-        if seeded.chance(5) { (0..colours).map(|_| f64::from(seeded.below(400)) / 8.0).collect() } else { vec![] };
+    let prices = if seeded.chance(5) {
+        (0..colours).map(|_| f64::from(seeded.below(400)) / 8.0).collect()
+    } else {
+        TiVec::new()
+    };
     let list = PriceList { cloth: prices, ..PriceList::default() };
     Case { columns, rows, picture, focus, choices, vocabulary: vocabulary(), labour, edge_step, locks, list }
 }
@@ -102,7 +106,7 @@ fn stocked(seed: u64) -> Case {
     if seeded.chance(5) {
         case.list.alike = (0..colours).map(|_| f64::from(seeded.below(400)) / 8.0).collect();
     }
-    let hand: BTreeMap<Item, f64> =
+    let hand: BTreeMap<Item<Family>, f64> =
         (0..seeded.below(7)).map(|_| (item(seeded, &case.choices), f64::from(seeded.below(4_000)) / 8.0)).collect();
     case.list.hand = hand.into_iter().collect();
     if seeded.chance(4) {
@@ -112,8 +116,8 @@ fn stocked(seed: u64) -> Case {
 }
 
 /// A unit, a strip or a rectangle, some of sizes that no place has.
-fn item(seeded: &mut Seeded, choices: &[Choice]) -> Item {
-    let mut colour = || seeded.below(choices.len() as u32) as usize;
+fn item(seeded: &mut Seeded, choices: &TiSlice<Family, Choice>) -> Item<Family> {
+    let mut colour = || Family(seeded.below(choices.len() as u32) as usize);
     let (tip, rest) = (colour(), colour());
     let (block, width) = (1 << seeded.below(3), 1 + seeded.below(3));
     match seeded.below(3) {
@@ -146,7 +150,7 @@ fn locks(seeded: &mut Seeded, columns: usize, rows: usize) -> Vec<Lock> {
         (seeded.below((columns - width + 1) as u32) as usize, seeded.below((rows - height + 1) as u32) as usize);
     let cost = seeded.below(500);
     let row = seeded.chance(4);
-    let unit = |width| Unit { width, piece: Piece::Filler(0), state: State::Kept };
+    let unit = |width| Unit { width, piece: Piece::Filler(Print(0)), state: State::Kept };
     let units = if seeded.chance(5) { vec![unit(width as u32)] } else { vec![unit(1); width] };
     vec![Lock { x, y, width, height, units, row, cost }]
 }
@@ -171,7 +175,7 @@ impl Case {
     fn solved(&self, pairs: bool) -> Option<Composed> {
         let design = self.design();
         let mut problem = Problem::new(&design).unwrap();
-        let closed = if pairs { vec![false; self.choices.len()] } else { self.list.closed.clone() };
+        let closed = if pairs { vec![false; self.choices.len()].into() } else { self.list.closed.clone() };
         if pairs || self.list != (PriceList { cloth: self.list.cloth.clone(), ..PriceList::default() }) {
             problem.set_prices(&PriceList { closed, ..self.list.clone() });
         }
@@ -179,14 +183,14 @@ impl Case {
     }
 
     /// What a piece on hand is priced at, rounded down; none where there is none.
-    fn on_hand(&self, item: Item) -> Option<i64> {
+    fn on_hand(&self, item: Item<Family>) -> Option<i64> {
         self.list.hand.iter().find(|(other, _)| *other == item).map(|(_, price)| price.floor() as i64)
     }
 
     /// What the cloth of a whole unit is priced at, each price rounded down; none where it cannot be made.
-    fn made(&self, tip: usize, rest: usize, block: u32) -> Option<i64> {
-        let shut = |colour: usize| self.list.closed.get(colour).is_some_and(|shut| *shut);
-        let price = |prices: &[f64], colour: usize| {
+    fn made(&self, tip: Family, rest: Family, block: u32) -> Option<i64> {
+        let shut = |colour: Family| self.list.closed.get(colour).is_some_and(|shut| *shut);
+        let price = |prices: &TiSlice<Family, f64>, colour: Family| {
             prices.get(colour).map_or(0, |price| (price * half_square(block)).floor() as i64)
         };
         let two = if tip == rest { price(&self.list.alike, tip) } else { 0 };
@@ -195,7 +199,7 @@ impl Case {
     }
 
     /// The cheapest way to come by a triangle unit, labour and price together.
-    fn come_by(&self, shape: Shape, corner: Corner, tip: usize, rest: usize) -> Option<i64> {
+    fn come_by(&self, shape: Shape, corner: Corner, tip: Family, rest: Family) -> Option<i64> {
         let Labour { triangle, trimmed, slice, .. } = self.labour;
         let (made, held) = (self.made(tip, rest, shape.block), self.on_hand(Item::unit(tip, rest, shape.block)));
         let whole = made.into_iter().chain(held).min();
@@ -213,7 +217,7 @@ impl Case {
         }
     }
 
-    fn cell(&self, colour: usize, x: usize, y: usize) -> i64 {
+    fn cell(&self, colour: Family, x: usize, y: usize) -> i64 {
         let at = y * self.columns + x;
         let weight = self.focus.get(at).map_or(1.0, |&w| f64::from(w) / 4.0);
         (PER_HYAB * hyab(self.choices[colour].colour, self.picture[at]) * weight).round() as i64
@@ -222,7 +226,7 @@ impl Case {
     /// Twice the cost of a patch, half cell by half cell: `inside` tells how many halves of a cell it covers.
     fn patch(
         &self,
-        colour: usize,
+        colour: Family,
         x: usize,
         y: usize,
         w: usize,
@@ -233,7 +237,7 @@ impl Case {
         cells.map(|(dx, dy)| inside(dx, dy) * self.cell(colour, x + dx, y + dy)).sum()
     }
 
-    fn unit(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> Option<i64> {
+    fn unit(&self, shape: Shape, corner: Corner, tip: Family, rest: Family, x: usize, y: usize) -> Option<i64> {
         let (w, h) = (shape.width as usize, shape.height as usize);
         let leg = w.min(h);
         // Halves of the cell in the tip, counted from the tip's own corner.
@@ -255,7 +259,7 @@ impl Case {
         Some(cloth + self.come_by(shape, corner, tip, rest)? + i64::from(lean + quiet))
     }
 
-    fn filler(&self, colour: usize, x: usize, y: usize, w: usize, h: usize) -> Option<i64> {
+    fn filler(&self, colour: Family, x: usize, y: usize, w: usize, h: usize) -> Option<i64> {
         let fits = self.choices[colour].cloth.iter().any(|&(along, across)| w <= along && h <= across);
         let labour = i64::from(self.labour.filler) + i64::from(self.labour.filler_cell) * (w * h) as i64;
         // With seams of 1/4 in, a filler takes half an inch more each way.
@@ -278,7 +282,7 @@ impl Case {
             }
             return ((lock.x, lock.y, lock.width, lock.height) == (x, y, w, h)).then_some(i64::from(lock.cost));
         }
-        let colours = 0..self.choices.len();
+        let colours = self.choices.keys();
         let mut costs: Vec<i64> = colours.clone().filter_map(|c| self.filler(c, x, y, w, h)).collect();
         for shape in self.vocabulary.shapes().into_iter().filter(|s| (s.width as usize, s.height as usize) == (w, h)) {
             let corners = if shape.cut == Cut::Whole { &Corner::ALL[..2] } else { &Corner::ALL[..] };
@@ -381,7 +385,7 @@ impl Case {
     }
 
     /// What a found scene costs, summed piece by piece by plain loops.
-    fn cost_of(&self, bands: &[Band]) -> i64 {
+    fn cost_of(&self, bands: &[Band<Draft>]) -> i64 {
         let mut total = 0;
         let mut top = 0;
         for band in bands {
@@ -391,14 +395,14 @@ impl Case {
                 for row in &column.rows {
                     let mut x = left;
                     for unit in &row.units {
-                        let (w, h) = (unit.width as usize, row.height as usize);
-                        total += match (unit.state, unit.piece) {
-                            (State::Kept, _) if x > self.locks[0].x => 0,
-                            (State::Kept, _) => i64::from(self.locks[0].cost),
-                            (_, Piece::Filler(colour)) => {
+                        let (w, h) = (unit.width() as usize, row.height as usize);
+                        total += match *unit {
+                            Draft::Stands(_) if x > self.locks[0].x => 0,
+                            Draft::Stands(_) => i64::from(self.locks[0].cost),
+                            Draft::Free(Free { piece: Piece::Filler(colour), .. }) => {
                                 self.filler(colour, x, y, w, h).expect("cloth for the filler")
                             }
-                            (_, Piece::Triangle(t)) => self.placed(t, x, y, w, h),
+                            Draft::Free(Free { piece: Piece::Triangle(t), .. }) => self.placed(t, x, y, w, h),
                         };
                         x += w;
                     }
@@ -419,7 +423,7 @@ impl Case {
         total
     }
 
-    fn placed(&self, t: Triangle, x: usize, y: usize, w: usize, h: usize) -> i64 {
+    fn placed(&self, t: Triangle<Family>, x: usize, y: usize, w: usize, h: usize) -> i64 {
         assert!(t.tip != t.rest || self.choices[t.tip].two_prints, "one print on both halves");
         let shape = Shape { height: h as u32, width: w as u32, block: t.block, cut: t.cut };
         assert!(self.vocabulary.shapes().contains(&shape), "{shape:?}");
@@ -466,7 +470,7 @@ fn pair_by_pair_the_same_scene_is_found() {
     let mut priced = 0;
     for seed in 0..1_000 {
         let mut case = stocked(seed);
-        (case.list.hand, case.list.closed) = (Vec::new(), Vec::new());
+        (case.list.hand, case.list.closed) = (Vec::new(), TiVec::new());
         priced += usize::from(!case.list.alike.is_empty());
         assert_eq!(case.solved(true), case.solved(false), "seed {seed}");
     }
@@ -492,7 +496,7 @@ fn a_picture_drawn_from_a_known_scene_is_found_again() {
             let h = [4, 2, 1][seeded.below(3) as usize].min(16 - y);
             let h = if h == 3 { 2 } else { h };
             for x in (0..24).step_by(h) {
-                let (tip, rest) = (seeded.below(4) as usize, seeded.below(4) as usize);
+                let (tip, rest) = (Family(seeded.below(4) as usize), Family(seeded.below(4) as usize));
                 for (dx, dy) in (0..h).flat_map(|dx| (0..h).map(move |dy| (dx, dy))) {
                     let colour = if dx + dy < h { tip } else { rest };
                     case.picture[(y + dy) * 24 + x + dx] = case.choices[colour].colour;
@@ -520,7 +524,7 @@ fn plain_colours_are_found_with_no_error() {
         |hex: &str| Choice { colour: hex.parse().unwrap(), sketch: None, two_prints: false, cloth: vec![(40, 40)] };
     case.choices = palette.into_iter().map(choice).collect();
     // A house of rectangles: sky, wall and quay on lines that rows of fillers can keep.
-    let colour = |x: usize, y: usize| if y >= 6 { 2 } else { usize::from((3..7).contains(&x) && y >= 2) };
+    let colour = |x: usize, y: usize| Family(if y >= 6 { 2 } else { usize::from((3..7).contains(&x) && y >= 2) });
     case.picture =
         (0..8).flat_map(|y| (0..12).map(move |x| (x, y))).map(|(x, y)| case.choices[colour(x, y)].colour).collect();
     let composed = Problem::new(&case.design()).unwrap().solve().unwrap();

@@ -1,7 +1,7 @@
 //! Plan files: what is written is read again, and nothing else is taken for a plan.
 
 use proptest::prelude::*;
-use rowscape::fabric::{Stash, is_unprintable};
+use rowscape::fabric::{Print, Stash, is_unprintable};
 use rowscape::make::make;
 use rowscape::measure::Ruler;
 use rowscape::plan::{Plan, PlanError, Request, read, write};
@@ -88,7 +88,7 @@ fn a_plan_is_read_as_warily_as_a_stash() {
         refused("/fabrics/0/name", name.into());
         refused("/fabrics/0/family", name.into());
     }
-    let twin = plan().fabrics[1].name.to_uppercase();
+    let twin = plan().fabrics[Print(1)].name.to_uppercase();
     refused("/fabrics/0/name", twin.into());
     ["", "ABCD", "é", "A\u{200b}"].into_iter().for_each(|letter| refused("/fabrics/0/letter", letter.into()));
     for picture in ["sail\u{202e}gnp.exe", "sail\n.png", &"sail".repeat(90)] {
@@ -96,7 +96,7 @@ fn a_plan_is_read_as_warily_as_a_stash() {
     }
     refused("/request/crop", "whole\u{1b}[31m".into());
     let supplied = |supply: Value| {
-        let mut fabric: Value = serde_json::to_value(&plan().fabrics[0]).unwrap();
+        let mut fabric: Value = serde_json::to_value(&plan().fabrics[Print(0)]).unwrap();
         fabric["supply"] = supply;
         fabric
     };
@@ -115,11 +115,11 @@ fn odd_names_come_through_every_file() {
     let names = ["\"night\" \\ sea", "<b>&amp;</b>", "# = [[fabric]]", "\'\'\'", "=1+1", "海 → é", "🧵", "${x} `x` %s"];
     for name in names {
         let mut plan = plan();
-        plan.fabrics[0].name = name.into();
+        plan.fabrics[Print(0)].name = name.into();
         let plan = read(&write(&plan)).unwrap_or_else(|error| panic!("{name}: {error}"));
         let (work, options) = (make(&plan), Options::default());
         let left = Stash::read(&leftovers_toml(&plan, &work)).unwrap();
-        assert_eq!(left.prints[0].fabric.name, name);
+        assert_eq!(left.prints[Print(0)].name, name);
         let list = build_list(&plan, &work, &options);
         assert!(!list.contains("<b>&") && !list.chars().any(|c| c != '\n' && is_unprintable(c)), "{name}");
         assert!(roxmltree::Document::parse(&svg(&plan, &work, &options)).is_ok());

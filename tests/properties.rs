@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use proptest::test_runner::TestCaseError;
 use rowscape::compose::{Order, SceneError, scene};
-use rowscape::fabric::{Fabric, Rgb, letters};
+use rowscape::fabric::{Fabric, Fabrics, Rgb, letters};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::{Depth, Effort, Focus, Plan, Request, RowEnds, read, write};
@@ -84,7 +84,7 @@ fn colour() -> impl Strategy<Value = Rgb> {
 }
 
 /// Prints with families and some that are squares only.
-fn fabrics() -> impl Strategy<Value = Vec<Fabric>> {
+fn fabrics() -> impl Strategy<Value = Fabrics> {
     let print = (0..4_usize, colour(), proptest::option::weighted(0.1, length(12)));
     proptest::collection::vec(print, 0..7).prop_map(|prints| {
         let fabric = |(letter, (family, colour, only_squares)): (String, (usize, Rgb, Option<Length>))| Fabric {
@@ -97,7 +97,7 @@ fn fabrics() -> impl Strategy<Value = Vec<Fabric>> {
 }
 
 /// Composes a picture made of `colours` over and over.
-fn composed(request: &Request, fabrics: &[Fabric], colours: &[Rgb], focus: bool) -> Option<Result<Plan, SceneError>> {
+fn composed(request: &Request, fabrics: &Fabrics, colours: &[Rgb], focus: bool) -> Option<Result<Plan, SceneError>> {
     let (columns, rows) = request.check().map_or((1, 1), |_| request.cells());
     let cells = columns as usize * rows as usize;
     // Small tops only, so that many are tried.
@@ -212,7 +212,7 @@ fn a_top_lower_than_any_unit_is_refused() {
     for squares in [Vec::new(), vec![ten]] {
         for least in [1_i64, 2, 8, 9] {
             let request = Request { squares: squares.clone(), least: Length::INCH * least, ..request.clone() };
-            if let Some(Ok(plan)) = composed(&request, std::slice::from_ref(&night), &[Rgb([9; 3])], false) {
+            if let Some(Ok(plan)) = composed(&request, &vec![night.clone()].into(), &[Rgb([9; 3])], false) {
                 holds(&plan).unwrap();
             }
         }

@@ -1,9 +1,10 @@
 //! The same pieces in other fabrics, against trying every fabric in every patch, half cell by half cell.
 
 use rowscape::compose::{Labour, Order, PER_HYAB, RefitError, refit, scene};
-use rowscape::fabric::{Fabric, Rgb, ciede2000, hyab};
+use rowscape::fabric::{Fabric, Fabrics, Print, Rgb, ciede2000, hyab};
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Piece, Placed, Plan, Request, State};
+use typed_index_collections::TiSlice;
 
 /// A small seeded generator (Knuth's MMIX constants).
 struct Seeded(u64);
@@ -20,8 +21,8 @@ impl Seeded {
     }
 
     /// One or two prints a family, the two of one colour, so that the family reads as either.
-    fn fabrics(&mut self, families: u32) -> Vec<Fabric> {
-        let mut fabrics = Vec::new();
+    fn fabrics(&mut self, families: u32) -> Fabrics {
+        let mut fabrics = Fabrics::new();
         for family in 0..families {
             let (colour, prints) = (self.colour(), 1 + self.below(2));
             fabrics.extend((0..prints).map(|print| fabric(&format!("{family}{print}"), family, colour)));
@@ -99,7 +100,7 @@ fn quiet(plan: &Plan, placed: &Placed, tip: Rgb, rest: Rgb) -> i64 {
 }
 
 fn unit_cost(plan: &Plan, placed: &Placed) -> i64 {
-    let colour = |fabric: usize| plan.fabrics[fabric].colour;
+    let colour = |print: Print| plan.fabrics[print].colour;
     match placed.unit.piece {
         Piece::Filler(fabric) => cost(plan, placed, colour(fabric), colour(fabric)),
         Piece::Triangle(t) => cost(plan, placed, colour(t.tip), colour(t.rest)),
@@ -111,9 +112,9 @@ fn total(plan: &Plan) -> i64 {
 }
 
 /// The cheapest of every choice of fabrics for one unit.
-fn cheapest(plan: &Plan, placed: &Placed, fabrics: &[Fabric]) -> i64 {
-    let indices = 0..fabrics.len();
-    let pairs = indices.clone().flat_map(|tip| indices.clone().map(move |rest| (tip, rest)));
+fn cheapest(plan: &Plan, placed: &Placed, fabrics: &Fabrics) -> i64 {
+    let prints = fabrics.keys();
+    let pairs = prints.clone().flat_map(|tip| prints.clone().map(move |rest| (tip, rest)));
     let costs = pairs.filter_map(|(tip, rest)| {
         let filler = matches!(placed.unit.piece, Piece::Filler(_));
         (filler == (tip == rest)).then(|| cost(plan, placed, fabrics[tip].colour, fabrics[rest].colour))
@@ -126,8 +127,8 @@ fn pieces(plan: &Plan) -> Vec<Placed> {
     let mut placed = plan.placed();
     for unit in &mut placed {
         match &mut unit.unit.piece {
-            Piece::Filler(fabric) => *fabric = 0,
-            Piece::Triangle(t) => (t.tip, t.rest) = (0, 0),
+            Piece::Filler(fabric) => *fabric = Print(0),
+            Piece::Triangle(t) => (t.tip, t.rest) = (Print(0), Print(0)),
         }
     }
     placed
@@ -172,10 +173,10 @@ fn sketch_colours_are_kept_to() {
     plan.picture.fill(lamp);
     let mut fabrics = [fabric("A", 0, lamp), fabric("B", 1, grey), fabric("C", 2, grey)];
     fabrics[1].sketch = Some(lamp);
-    let other = refit(&plan, &fabrics).unwrap();
+    let other = refit(&plan, TiSlice::from_ref(&fabrics)).unwrap();
     let uses = |piece: Piece| match piece {
-        Piece::Filler(fabric) => fabric == 1,
-        Piece::Triangle(t) => t.tip == 1 || t.rest == 1,
+        Piece::Filler(fabric) => fabric == Print(1),
+        Piece::Triangle(t) => t.tip == Print(1) || t.rest == Print(1),
     };
     assert!(other.placed().iter().all(|placed| uses(placed.unit.piece)));
 }
@@ -183,9 +184,9 @@ fn sketch_colours_are_kept_to() {
 #[test]
 fn what_cannot_be_made_is_refused() {
     let mut plan = plan(&mut Seeded(1));
-    assert_eq!(refit(&plan, &[]), Err(RefitError::NoFabric));
+    assert_eq!(refit(&plan, TiSlice::from_ref(&[])), Err(RefitError::NoFabric));
     let first = plan.placed()[0].address;
-    plan.bands[0].columns[0].rows[0].units[0].piece = Piece::Filler(0);
+    plan.bands[0].columns[0].rows[0].units[0].piece = Piece::Filler(Print(0));
     let size = plan.placed()[0];
     let small = |letter: &str, family, side| Fabric {
         only_squares: Some(Length::inches(side, 2)),
@@ -193,14 +194,14 @@ fn what_cannot_be_made_is_refused() {
     };
     let longer = i64::from(size.unit.width.max(size.height)) * 2;
     let short = [small("A", 0, longer), small("B", 1, longer)];
-    let Err(RefitError::Filler { address, .. }) = refit(&plan, &short) else {
+    let Err(RefitError::Filler { address, .. }) = refit(&plan, TiSlice::from_ref(&short)) else {
         panic!("a filler longer than its cloth")
     };
     assert_eq!(address, first);
     // A square that is larger by both seams gives it.
     let enough = [small("A", 0, longer + 1), small("B", 1, 60)];
-    assert!(refit(&plan, &enough).is_ok());
-    let one = refit(&plan, &[fabric("A", 0, Rgb([9; 3]))]);
+    assert!(refit(&plan, TiSlice::from_ref(&enough)).is_ok());
+    let one = refit(&plan, TiSlice::from_ref(&[fabric("A", 0, Rgb([9; 3]))]));
     let triangles = plan.placed().iter().any(|placed| matches!(placed.unit.piece, Piece::Triangle(_)));
     assert_eq!(matches!(one, Err(RefitError::OneFabric(_))), triangles);
 }

@@ -2,7 +2,7 @@
 
 use rowscape::compose::{Order, scene};
 use rowscape::cutting::lacking;
-use rowscape::fabric::{Fabric, Rgb, Supply, Yardage};
+use rowscape::fabric::{Fabric, Fabrics, Print, Rgb, Supply, Yardage};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::{Address, Band, Column, Depth, Piece, Placed, Plan, Request, Row, State, Unit};
@@ -29,11 +29,11 @@ fn plan() -> Plan {
     let colours = ["#7fa8d0", "#8fb8d8", "#3f6b3a", "#52803f", "#2b4a2c"];
     let fabric =
         |(index, hex): (usize, &&str)| Fabric::new(["A", "B", "C", "D", "E"][index], *hex, hex.parse().unwrap());
-    let fabrics: Vec<Fabric> = colours.iter().enumerate().map(fabric).collect();
+    let fabrics: Fabrics = colours.iter().enumerate().map(fabric).collect();
     let cell = |(x, y): (i32, i32)| {
         let ridge = 8 + (x - 11).abs() / 2;
         let band = if y < ridge { x % 2 } else { 2 + (y - ridge) / 6 };
-        fabrics[band.min(4) as usize].colour
+        fabrics[Print(band.min(4) as usize)].colour
     };
     let picture: Vec<Rgb> = (0..24).flat_map(|y| (0..24).map(move |x| (x, y))).map(cell).collect();
     scene(&Order::new(&request(), &picture, &[], &fabrics)).unwrap().0
@@ -59,8 +59,8 @@ fn is_whole(placed: &Placed) -> bool {
 
 fn uses(plan: &Plan, fabric: usize, but: State) -> bool {
     plan.placed().iter().filter(|placed| placed.unit.state != but).any(|placed| match placed.unit.piece {
-        Piece::Filler(print) => print == fabric,
-        Piece::Triangle(t) => t.tip == fabric || t.rest == fabric,
+        Piece::Filler(print) => print == Print(fabric),
+        Piece::Triangle(t) => t.tip == Print(fabric) || t.rest == Print(fabric),
     })
 }
 
@@ -121,11 +121,14 @@ fn a_turned_unit_and_a_new_patch_are_kept_so() {
     let Piece::Triangle(now) = there(&new, &unit).unit.piece else { panic!("not a triangle unit") };
     assert_eq!((now.tip, now.rest, now.block), (was.tip, was.rest, was.block));
     assert_ne!(now.corner, was.corner);
+    let (many, _) =
+        revise(&plan, &revision(&plan, vec![Change::Turn(unit.address, u32::MAX - 2)]), &UNWATCHED).unwrap();
+    assert_eq!(there(&many, &unit).unit.piece, there(&new, &unit).unit.piece);
     let four = revision(&plan, vec![Change::Turn(unit.address, 1); 4]);
     assert_eq!(there(&revise(&plan, &four, &UNWATCHED).unwrap().0, &unit).unit.piece, unit.unit.piece);
-    let other = (0..5).find(|print| ![was.tip, was.rest].contains(print)).unwrap();
-    let letter = |print: usize| plan.fabrics[print].letter.clone();
-    let patch = |then: usize| Change::Patch { at: unit.address, now: letter(was.tip), then: letter(then) };
+    let other = (0..5).map(Print).find(|print| ![was.tip, was.rest].contains(print)).unwrap();
+    let letter = |print: Print| plan.fabrics[print].letter.clone();
+    let patch = |then: Print| Change::Patch { at: unit.address, now: letter(was.tip), then: letter(then) };
     let (new, _) = revise(&plan, &revision(&plan, vec![patch(other)]), &UNWATCHED).unwrap();
     let Piece::Triangle(now) = there(&new, &unit).unit.piece else { panic!("not a triangle unit") };
     assert_eq!((now.tip, now.rest, there(&new, &unit).unit.state), (other, was.rest, State::Kept));
@@ -216,7 +219,7 @@ fn a_place_that_leaves_no_room_is_named() {
     let mut plan = plan();
     let row = |widths: &[u32]| Row {
         height: 4,
-        units: widths.iter().map(|&width| Unit { width, piece: Piece::Filler(0), state: State::Free }).collect(),
+        units: widths.iter().map(|&width| Unit { width, piece: Piece::Filler(Print(0)), state: State::Free }).collect(),
     };
     let rows = vec![row(&[12, 12]), row(&[2, 4, 18]), row(&[12, 12]), row(&[12, 12]), row(&[24]), row(&[24])];
     plan.bands = vec![Band { height: 24, columns: vec![Column { width: 24, rows }] }];

@@ -16,17 +16,16 @@ fn stash(name: &str) -> Stash {
 fn the_sample_stashes_are_read() {
     let harbour = stash("stash-harbour.toml");
     assert_eq!(harbour.prints.len(), 20);
-    let squares = |print: &rowscape::fabric::Print| {
-        print.fabric.supply.iter().flat_map(|s| &s.squares).map(|s| s.count).sum::<u32>()
-    };
+    let squares =
+        |print: &rowscape::fabric::Fabric| print.supply.iter().flat_map(|s| &s.squares).map(|s| s.count).sum::<u32>();
     assert_eq!(harbour.prints.iter().map(squares).sum::<u32>(), 80, "two packs of forty");
-    let families: std::collections::BTreeSet<_> = harbour.prints.iter().map(|print| &print.fabric.family).collect();
+    let families: std::collections::BTreeSet<_> = harbour.prints.iter().map(|print| &print.family).collect();
     assert_eq!(families.len(), 12);
     // Only the first print has a length of cloth; fillers of the others come from their squares.
-    assert_eq!(harbour.prints.iter().filter(|print| print.fabric.only_squares.is_none()).count(), 1);
+    assert_eq!(harbour.prints.iter().filter(|print| print.only_squares.is_none()).count(), 1);
     let cottage = stash("stash-cottage.toml");
     assert_eq!(cottage.prints.len(), 14);
-    assert!(cottage.prints.iter().all(|print| print.fabric.supply.is_none()));
+    assert!(cottage.prints.iter().all(|print| print.supply.is_none()));
 }
 
 #[test]
@@ -36,14 +35,15 @@ fn the_stashes_to_sew_from_add_up() {
     assert_eq!((packs.prints.len(), totals.squares.len(), totals.free), (20, 1, 0));
     assert_eq!((totals.squares[0].count, totals.squares[0].pairs), (80, 40), "two packs of forty");
     assert!(packs.prints.iter().all(|print| print.squares()[0].1 == 4));
-    let family = |print: &rowscape::fabric::Print| print.fabric.family.clone();
+    let family = |print: &rowscape::fabric::Fabric| print.family.clone();
     let families: std::collections::BTreeSet<_> = packs.prints.iter().map(family).collect();
     assert_eq!((families.len(), totals.cloth.len(), totals.cloth[0].length), (10, 1, Length::YARD * 3i64));
     assert_eq!(packs.notes(), []);
     let heap = stash("stash-heap.toml");
     let totals = heap.totals();
     assert_eq!(totals.units, [(Length::inches(6, 1), 56), (Length::inches(4, 1), 64)]);
-    let pairs: std::collections::BTreeSet<[usize; 2]> = heap.hand.units.iter().map(|unit| unit.fabrics).collect();
+    let pairs: std::collections::BTreeSet<[rowscape::fabric::Print; 2]> =
+        heap.hand.units.iter().map(|unit| unit.fabrics).collect();
     assert_eq!((pairs.len(), totals.slices, totals.fillers), (12, 16, 58));
     assert!(totals.squares.is_empty() && totals.cloth.is_empty() && totals.free == 0);
 }

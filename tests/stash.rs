@@ -1,7 +1,7 @@
 //! The stash file: what it may say, and every mistake with its place.
 
 use proptest::prelude::*;
-use rowscape::fabric::{Lean, Rgb, Stash, StashError, StashProblem, stash_schema};
+use rowscape::fabric::{Lean, Print, Rgb, Stash, StashError, StashProblem, stash_schema};
 use rowscape::measure::Length;
 
 /// The guild's stash for the raffle quilt, with everything that a stash may say.
@@ -89,22 +89,25 @@ fn reads_all_that_a_stash_may_say() {
     let fabrics = stash.fabrics();
     assert_eq!(fabrics.iter().map(|f| f.letter.as_str()).collect::<Vec<_>>(), ["A", "B2", "C"]);
     assert_eq!(fabrics.iter().map(|f| f.family.as_str()).collect::<Vec<_>>(), ["sky", "sky", "headland"]);
-    assert_eq!(fabrics[2].colour, Rgb([0x5e, 0x52, 0x46]));
-    assert_eq!(stash.prints[0].fabric.sketch, Some(Rgb([0x90, 0xb0, 0xd0])));
-    assert_eq!(stash.prints.iter().map(|p| p.fabric.directional).collect::<Vec<_>>(), [false, true, false]);
+    assert_eq!(fabrics[Print(2)].colour, Rgb([0x5e, 0x52, 0x46]));
+    assert_eq!(stash.prints[Print(0)].sketch, Some(Rgb([0x90, 0xb0, 0xd0])));
+    assert_eq!(stash.prints.iter().map(|p| p.directional).collect::<Vec<_>>(), [false, true, false]);
 
-    let supply = stash.prints[0].fabric.supply.as_ref().unwrap();
+    let supply = stash.prints[Print(0)].supply.as_ref().unwrap();
     assert_eq!(supply.squares.iter().map(|s| s.count).collect::<Vec<_>>(), [4, 2], "its own, then the pack's");
     assert_eq!(supply.yardage[0].length, Length::inches(54, 1));
-    let other = stash.prints[1].fabric.supply.as_ref().unwrap();
+    let other = stash.prints[Print(1)].supply.as_ref().unwrap();
     assert_eq!((other.squares[0].count, other.fat_quarters), (3, 2), "the first print gets one more");
     assert_eq!(other.oddments[0].height, Length::inches(12, 1));
-    assert!(stash.prints[2].fabric.supply.is_none(), "free use");
+    assert!(stash.prints[Print(2)].supply.is_none(), "free use");
 
-    assert_eq!((stash.hand.units[0].fabrics, stash.hand.units[0].count), ([2, 0], 12));
+    assert_eq!((stash.hand.units[0].fabrics, stash.hand.units[0].count), ([2, 0].map(Print), 12));
     let slice = stash.hand.slices[0];
-    assert_eq!((slice.tip, slice.rest, slice.leans, slice.width), (0, 2, Lean::Right, Length::inches(5, 2)));
-    assert_eq!((stash.hand.fillers[0].fabric, stash.hand.fillers[0].height), (2, Length::inches(9, 1)));
+    assert_eq!(
+        (slice.tip, slice.rest, slice.leans, slice.width),
+        (Print(0), Print(2), Lean::Right, Length::inches(5, 2))
+    );
+    assert_eq!((stash.hand.fillers[0].fabric, stash.hand.fillers[0].height), (Print(2), Length::inches(9, 1)));
 }
 
 #[test]
@@ -112,7 +115,7 @@ fn a_pack_is_shared_out_to_the_last_square() {
     for count in [0, 1, 2, 3, 41, 42, 43, 100_000] {
         let text = format!("{}[[pack]]\nsize = \"5in\"\ncount = {count}\nprints = [\"0\", \"3\", \"1\"]\n", many(4));
         let stash = Stash::read(&text).unwrap();
-        let share = |i: usize| stash.prints[i].fabric.supply.as_ref().map(|supply| supply.squares[0].count);
+        let share = |i: usize| stash.prints[Print(i)].supply.as_ref().map(|supply| supply.squares[0].count);
         let shares = [share(0).unwrap(), share(3).unwrap(), share(1).unwrap()];
         assert_eq!(shares.iter().sum::<u32>(), count);
         assert!(shares.is_sorted_by(|one, next| one >= next) && shares[0] - shares[2] <= 1, "{shares:?}");
@@ -123,9 +126,9 @@ fn a_pack_is_shared_out_to_the_last_square() {
 #[test]
 fn nothing_left_is_not_free_use() {
     for none in ["squares = []", "fat_quarters = 0", "yardage = []", "squares = [{ size = \"5in\", count = 0 }]"] {
-        assert!(Stash::read(&format!("{ONE}{none}\n")).unwrap().prints[0].fabric.supply.is_some(), "{none}");
+        assert!(Stash::read(&format!("{ONE}{none}\n")).unwrap().prints[Print(0)].supply.is_some(), "{none}");
     }
-    assert!(Stash::read(ONE).unwrap().prints[0].fabric.supply.is_none());
+    assert!(Stash::read(ONE).unwrap().prints[Print(0)].supply.is_none());
 }
 
 #[test]
@@ -164,7 +167,7 @@ fn letters_are_one_to_three_letters_or_digits() {
         let found = problem("letter = \"B2\"", &format!("letter = \"{bad}\""), &format!("\"{bad}\""));
         assert_eq!(found, StashProblem::Letter(shown.into()));
     }
-    assert_eq!(Stash::read(&ONE.replace("\"A\"", "\"x9Z\"")).unwrap().prints[0].fabric.letter, "x9Z");
+    assert_eq!(Stash::read(&ONE.replace("\"A\"", "\"x9Z\"")).unwrap().prints[Print(0)].letter, "x9Z");
 }
 
 #[test]
@@ -189,7 +192,7 @@ fn names_and_families_fit_on_a_line() {
         }
     }
     let stash = fine("name = \"headland\"", &format!("name = \" {} \"", "é".repeat(60)));
-    assert_eq!(stash.prints[2].fabric.name, "é".repeat(60));
+    assert_eq!(stash.prints[Print(2)].name, "é".repeat(60));
 }
 
 #[test]
@@ -240,7 +243,7 @@ fn lengths_are_more_than_nothing_and_within_reach() {
         assert!(matches!(found, StashProblem::TooLong(..)), "{from}: {found:?}");
     }
     assert_eq!(
-        fine("width = \"42in\"", "width = \"50 m\"").prints[0].fabric.supply.as_ref().unwrap().yardage[0].width,
+        fine("width = \"42in\"", "width = \"50 m\"").prints[Print(0)].supply.as_ref().unwrap().yardage[0].width,
         Stash::LONGEST
     );
 }

@@ -4,7 +4,7 @@
 
 use proptest::prelude::*;
 use rowscape::compose::{Labour, Order, Subset, SubsetError, subset};
-use rowscape::fabric::{Fabric, Rgb, hyab};
+use rowscape::fabric::{Fabric, Fabrics, Print, Rgb, hyab};
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Depth, Request};
 
@@ -25,7 +25,7 @@ fn request(triangles: u32) -> Request {
 }
 
 /// Prints of `families`, each with its colour.
-fn stash(prints: &[(usize, Rgb)]) -> Vec<Fabric> {
+fn stash(prints: &[(usize, Rgb)]) -> Fabrics {
     let letters = rowscape::fabric::letters(prints.len());
     let fabric = |(letter, &(family, colour)): (String, &(usize, Rgb))| Fabric {
         family: format!("family {family}"),
@@ -39,7 +39,7 @@ struct Case {
     request: Request,
     picture: Vec<Rgb>,
     focus: Vec<u8>,
-    fabrics: Vec<Fabric>,
+    fabrics: Fabrics,
 }
 
 impl Case {
@@ -47,15 +47,15 @@ impl Case {
         subset(&Order::new(&self.request, &self.picture, &self.focus, &self.fabrics), most)
     }
 
-    fn family(&self, print: usize) -> Vec<usize> {
-        (0..self.fabrics.len()).filter(|&other| self.fabrics[other].family == self.fabrics[print].family).collect()
+    fn family(&self, print: Print) -> Vec<Print> {
+        self.fabrics.keys().filter(|&other| self.fabrics[other].family == self.fabrics[print].family).collect()
     }
 
     /// Plainly: each cell in two prints, half each, or in one alone; a family reads as the mean of all its prints.
-    fn cost(&self, prints: &[usize]) -> u64 {
+    fn cost(&self, prints: &[Print]) -> u64 {
         let alone = Labour::new(&self.request.check().unwrap(), &self.request).filler_cell;
         let target =
-            |print: &usize| mean(self.family(*print).iter().map(|&print| self.fabrics[print].colour).collect());
+            |print: &Print| mean(self.family(*print).iter().map(|&print| self.fabrics[print].colour).collect());
         let targets: Vec<Rgb> = prints.iter().map(target).collect();
         let cell = |(at, &colour): (usize, &Rgb)| {
             let weight = self.focus.get(at).map_or(1.0, |&weight| f64::from(weight) / 4.0);
@@ -72,7 +72,7 @@ impl Case {
     /// The least cost of any so many prints.
     fn least(&self, most: usize) -> u64 {
         let all = (1_u32..1 << self.fabrics.len()).filter(|set| set.count_ones() as usize == most);
-        let prints = |set: u32| (0..self.fabrics.len()).filter(|print| set >> print & 1 == 1).collect::<Vec<_>>();
+        let prints = |set: u32| self.fabrics.keys().filter(|print| set >> print.0 & 1 == 1).collect::<Vec<_>>();
         all.map(|set| self.cost(&prints(set))).min().unwrap()
     }
 }
@@ -130,13 +130,13 @@ fn more_fabrics_never_cost_more_and_no_exchange_helps() {
     let case = large();
     let found: Vec<Subset> = (1..=60).map(|most| case.take(most).unwrap()).collect();
     assert!(found.is_sorted_by_key(|subset| std::cmp::Reverse(subset.cost)));
-    assert_eq!(found[59].prints, (0..60).collect::<Vec<_>>());
+    assert_eq!(found[59].prints, (0..60).map(Print).collect::<Vec<_>>());
     assert!(found[0].cost > 2 * found[19].cost, "{} {}", found[0].cost, found[19].cost);
     for subset in &found[..25] {
         assert_eq!(subset.cost, case.cost(&subset.prints));
         for (at, other) in (0..subset.prints.len()).flat_map(|at| (0..60).map(move |other| (at, other))) {
             let mut prints = subset.prints.clone();
-            prints[at] = other;
+            prints[at] = Print(other);
             prints.sort_unstable();
             prints.dedup();
             assert!(case.cost(&prints) >= subset.cost, "{:?} to {prints:?}", subset.prints);
@@ -159,9 +159,9 @@ fn a_large_flat_area_has_its_pair() {
     let mut picture = vec![sky; CELLS];
     picture[7] = Rgb([202, 42, 42]);
     let case = Case { request: request(100), picture, focus: Vec::new(), fabrics: stash(&prints) };
-    assert_eq!(case.take(2).unwrap().prints, [0, 1]);
+    assert_eq!(case.take(2).unwrap().prints, [0, 1].map(Print));
     assert_eq!(case.take(3).unwrap().prints.len(), 3);
-    assert_eq!(case.take(3).unwrap().prints[..2], [0, 1]);
+    assert_eq!(case.take(3).unwrap().prints[..2], [0, 1].map(Print));
 }
 
 #[test]
@@ -174,11 +174,11 @@ fn painted_sketch_colours_keep_their_fabrics() {
     case.fabrics.iter_mut().zip(sketches).for_each(|(fabric, sketch)| fabric.sketch = sketch);
     case.picture = vec![Rgb([10; 3]); CELLS];
     case.picture[3] = lamp;
-    assert!(case.take(1).unwrap().prints == [3]);
+    assert!(case.take(1).unwrap().prints == [Print(3)]);
     let two = case.take(2).unwrap().prints;
-    assert!(two.contains(&3) && !two.contains(&4), "{two:?}");
+    assert!(two.contains(&Print(3)) && !two.contains(&Print(4)), "{two:?}");
     case.picture[4] = Rgb([0, 255, 0]);
-    assert_eq!(case.take(2).unwrap().prints, [3, 4]);
+    assert_eq!(case.take(2).unwrap().prints, [3, 4].map(Print));
     assert_eq!(case.take(1), Err(SubsetError::Sketched { needed: 2, most: 1 }));
     assert!(case.take(0).unwrap_err().to_string().ends_with("take 2"));
 }

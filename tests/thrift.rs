@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use rowscape::compose::{Order, scene};
-use rowscape::fabric::{Fabric, Rgb, named, propose};
+use rowscape::fabric::{Fabrics, Rgb, named, propose};
 use rowscape::likeness::likeness;
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
@@ -15,7 +15,7 @@ use rowscape::stock::free;
 struct Sketch {
     request: Request,
     cells: Vec<Rgb>,
-    fabrics: Vec<Fabric>,
+    fabrics: Fabrics,
 }
 
 impl Sketch {

@@ -12,6 +12,7 @@
 use std::collections::HashMap;
 
 use rowscape::compose::{Design, Problem};
+use rowscape::fabric::Family;
 
 /// x, y, width and height in cells.
 type Place = (usize, usize, usize, usize);
@@ -20,9 +21,9 @@ type Place = (usize, usize, usize, usize);
 #[derive(Clone, Copy)]
 pub enum Found {
     /// A filler of a colour.
-    Filler(usize),
+    Filler(Family),
     /// The best triangle unit of that size.
-    Triangle(rowscape::unit::Triangle),
+    Triangle(rowscape::unit::Triangle<Family>),
 }
 
 #[derive(Clone, Copy)]
@@ -111,7 +112,7 @@ impl<'a> Deep<'a> {
         }
         let (x, y, width, height) = place;
         let mut best = None;
-        for colour in (0..self.design.choices.len()).filter(|&c| width <= self.design.choices[c].longest(height)) {
+        for colour in self.design.choices.keys().filter(|&c| width <= self.design.choices[c].longest(height)) {
             let cost = self.problem.filler_cost(colour, x, y, width, height);
             best = cheaper(best, Some((cost, Way::Unit(Found::Filler(colour)))));
         }

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use rowscape::compose::{Composed, Order, scene};
-use rowscape::fabric::{Fabric, Rgb, named, propose};
+use rowscape::fabric::{Fabrics, Rgb, named, propose};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::{Crop, Limits, Picture, salience};
 use rowscape::plan::{Effort, Plan, Request};
@@ -23,7 +23,7 @@ pub struct Sitter {
     /// Their weights.
     pub focus: Vec<u8>,
     /// The fabrics.
-    pub fabrics: Vec<Fabric>,
+    pub fabrics: Fabrics,
 }
 
 /// All sample sketches, then all photos.

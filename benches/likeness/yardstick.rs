@@ -1,9 +1,10 @@
 //! What it costs that tops are divided into bands, columns and rows, and no deeper.
 
 use rowscape::compose::{Choice, Design, Labour, PER_HYAB, Problem};
-use rowscape::fabric::Rgb;
+use rowscape::fabric::{Family, Rgb};
 use rowscape::plan::places;
 use rowscape::unit::{Shape, Triangle, Vocabulary};
+use typed_index_collections::TiVec;
 
 use super::deep::{Deep, Found};
 use super::scenes::Sitter;
@@ -71,7 +72,7 @@ fn tops(sitter: &Sitter, square: &str, alike: bool) -> [Top; 4] {
         two_prints: false,
         cloth: vec![(83, 83)],
     };
-    let choices: Vec<Choice> = sitter.fabrics.iter().map(choice).collect();
+    let choices: TiVec<Family, Choice> = sitter.fabrics.iter().map(choice).collect();
     let design = |edge_step| Design {
         picture: &picture,
         focus: &[],
@@ -81,7 +82,7 @@ fn tops(sitter: &Sitter, square: &str, alike: bool) -> [Top; 4] {
         labour: labour(sitter, &vocabulary, alike),
         edge_step,
         locks: Vec::new(),
-        prices: Vec::new(),
+        prices: TiVec::new(),
         edges: Default::default(),
     };
     let [rows, coarse, fine] = [None, Some(6), Some(1)].map(|step| composed(&design(step)));

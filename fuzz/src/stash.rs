@@ -8,13 +8,13 @@ pub fn stash(text: &str) {
         Ok(stash) => {
             let fabrics = stash.fabrics();
             assert!(!fabrics.is_empty() && fabrics.len() <= Stash::MOST_FABRICS);
-            let known = |index: usize| assert!(index < fabrics.len());
+            let known = |print| assert!(fabrics.get(print).is_some());
             stash.hand.units.iter().flat_map(|unit| unit.fabrics).for_each(known);
             assert!(stash.notes().len() < 100 && stash.totals().free <= fabrics.len());
             let proposal = Stash::propose_families(text).expect("a stash that reads");
             let again = Stash::read(&proposal.text).expect("a stash with families");
             assert_eq!(again.hand.units, stash.hand.units);
-            assert!(again.prints.iter().zip(&stash.prints).all(|(new, old)| new.fabric.supply == old.fabric.supply));
+            assert!(again.prints.iter().zip(&stash.prints).all(|(new, old)| new.supply == old.supply));
         }
         Err(error) => {
             assert!(!error.message().is_empty());

@@ -3,7 +3,7 @@
 use palette::color_difference::HyAb;
 use rayon::prelude::*;
 
-use crate::fabric::{Rgb, name, propose};
+use crate::fabric::{Print, Rgb, name, propose};
 use crate::plan::{Address, Plan};
 
 /// Into how many colours a picture is sorted.
@@ -26,7 +26,7 @@ pub struct Served {
     /// Its share of the top, 0 to 1.
     pub share: f64,
     /// The fabric nearest to it, by index.
-    pub fabric: usize,
+    pub fabric: Print,
     /// How far that is off, mean HyAB over the group.
     pub off: f64,
     /// The unit that most of the group lies in.
@@ -68,15 +68,15 @@ pub(super) fn worst(plan: &Plan, groups: &[Group]) -> Option<Served> {
 }
 
 /// The nearest fabric to a group, and how far it is off.
-fn served<'a>(plan: &Plan, group: &'a Group) -> Option<(&'a Group, f64, usize)> {
+fn served<'a>(plan: &Plan, group: &'a Group) -> Option<(&'a Group, f64, Print)> {
     let cells: Vec<_> = group.cells.iter().filter_map(|&cell| Some(plan.picture.get(cell)?.lab())).collect();
     let off = |fabric: Rgb| {
         let lab = fabric.lab();
         cells.iter().map(|cell| cell.hybrid_distance(lab)).sum::<f64>() / cells.len().max(1) as f64
     };
-    let offs: Vec<f64> = plan.fabrics.par_iter().map(|fabric| off(fabric.colour)).collect();
+    let offs: Vec<f64> = plan.fabrics.raw.par_iter().map(|fabric| off(fabric.colour)).collect();
     let (fabric, off) = offs.into_iter().enumerate().min_by(|a, b| a.1.total_cmp(&b.1))?;
-    Some((group, off, fabric))
+    Some((group, off, Print(fabric)))
 }
 
 /// The unit that holds most cells of the group; the first of equals.

@@ -34,6 +34,7 @@ fn entry(trial: Trial, groups: &[Group]) -> Entry {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::fabric::Print;
     use crate::fabric::{Fabric, Oddment, OnHand, Rgb, Supply};
     use crate::measure::{Length, Ruler};
     use crate::plan::{Band, Column, Depth, Piece, Request, Row, State, Unit};
@@ -43,7 +44,7 @@ mod tests {
         let fabric =
             |(index, colour): (usize, [u8; 3])| Fabric::new(["A", "B"][index], ["night", "lamp"][index], Rgb(colour));
         let unit = |fabric| Unit { width: 10, piece: Piece::Filler(fabric), state: State::Free };
-        let rows = vec![Row { height: 12, units: vec![unit(0), unit(1)] }];
+        let rows = vec![Row { height: 12, units: vec![unit(Print(0)), unit(Print(1))] }];
         let cell = |at: usize| if at % 20 < 10 { Rgb([0; 3]) } else { Rgb([250, 220, 60]) };
         Plan {
             request: Request {
@@ -85,7 +86,7 @@ mod tests {
         assert!(first.why[2].starts_with("Has a fabric near every colour"), "{:?}", first.why);
         // Its yellow is missing, at the second filler, which is half of the top.
         let worst = second.worst.as_ref().unwrap();
-        assert_eq!((worst.share, worst.at.to_string().as_str(), worst.fabric), (0.5, "1.1.1.2", 1));
+        assert_eq!((worst.share, worst.at.to_string().as_str(), worst.fabric), (0.5, "1.1.1.2", Print(1)));
         assert!(second.why[2].contains(&worst.name) && second.why[2].contains("B (lamp)"), "{:?}", second.why);
         assert!(third.why[1].starts_with("Flatter in lights and darks: 0.00 against 1.00"), "{:?}", third.why);
     }

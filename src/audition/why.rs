@@ -87,8 +87,8 @@ fn values(entries: &[Entry], at: usize) -> String {
 
 fn served(entry: &Entry, worst: &Served) -> String {
     let Served { name, share, fabric, off, at } = worst;
-    let nearest = entry.plan.fabrics.get(*fabric);
-    let nearest = nearest.map(|fabric| format!("{} ({})", fabric.letter, fabric.name)).unwrap_or_default();
+    let nearest = &entry.plan.fabrics[*fabric];
+    let nearest = format!("{} ({})", nearest.letter, nearest.name);
     let percent = match (share * 100.0).round() {
         none if none < 1.0 => "under 1 %".into(),
         percent => format!("{percent} %"),

@@ -1,10 +1,11 @@
 //! What each cell costs in each colour, and the sums of it over every patch.
 
 use rayon::prelude::*;
+use typed_index_collections::{TiSlice, TiVec};
 
 use super::Choice;
 use super::live::PART;
-use crate::fabric::Rgb;
+use crate::fabric::{Family, Rgb};
 
 /// Cost of one cell wrong by one HyAB, at plain weight; all costs are twice that, so that halves are whole.
 pub const PER_HYAB: f64 = 16.0;
@@ -22,27 +23,28 @@ pub struct CostMap {
     /// Rows of cells.
     pub rows: usize,
     /// By colour, then cell row by row.
-    pub cells: Vec<Vec<u32>>,
+    pub cells: TiVec<Family, Vec<u32>>,
 }
 
 impl CostMap {
     /// Costs of `picture` in each of `choices`; `focus` weighs cells, 4 being plain, empty where all are.
-    pub fn new(picture: &[Rgb], focus: &[u8], columns: usize, choices: &[Choice]) -> Self {
+    pub fn new(picture: &[Rgb], focus: &[u8], columns: usize, choices: &TiSlice<Family, Choice>) -> Self {
         let labs: Vec<_> = picture.par_iter().map(|cell| cell.lab()).collect();
-        let sketches: Vec<_> = choices.iter().map(|choice| choice.sketch).collect();
+        let sketches: TiVec<Family, _> = choices.iter().map(|choice| choice.sketch).collect();
         let painted = painted(picture, &sketches);
-        let cells = choices.par_iter().enumerate().map(|(index, choice)| {
+        let cells = choices.raw.par_iter().enumerate().map(|(index, choice)| {
             let target = choice.sketch.unwrap_or(choice.colour).lab();
             let cost = |(cell, lab): (usize, &palette::Lab<_, f64>)| {
                 use palette::color_difference::HyAb;
                 let weight = focus.get(cell).map_or(1.0, |&w| f64::from(w) / 4.0);
-                let foreign = painted.get(cell).is_some_and(|painted| painted.is_some_and(|painted| painted != index));
+                let foreign =
+                    painted.get(cell).is_some_and(|painted| painted.is_some_and(|painted| painted != Family(index)));
                 let cost = rounded(PER_HYAB * target.hybrid_distance(*lab) * weight);
                 cost + if foreign { FOREIGN } else { 0 }
             };
             labs.iter().enumerate().map(cost).collect()
         });
-        Self { columns, rows: picture.len() / columns.max(1), cells: cells.collect() }
+        Self { columns, rows: picture.len() / columns.max(1), cells: cells.collect::<Vec<_>>().into() }
     }
 
     /// The highest cost of any cell.
@@ -76,9 +78,12 @@ fn rounded(cost: f64) -> u32 {
 }
 
 /// For each cell the sketch colour that it is painted in, by index; empty where there is none.
-pub(super) fn painted(picture: &[Rgb], sketches: &[Option<Rgb>]) -> Vec<Option<usize>> {
-    let sketches: Vec<_> =
-        sketches.iter().enumerate().filter_map(|(index, sketch)| Some((index, (*sketch)?))).collect();
+pub(super) fn painted<C>(picture: &[Rgb], sketches: &TiSlice<C, Option<Rgb>>) -> Vec<Option<C>>
+where
+    C: From<usize> + Copy + Ord + Send + Sync,
+{
+    let sketches: Vec<(C, Rgb)> =
+        sketches.iter_enumerated().filter_map(|(index, sketch)| Some((index, (*sketch)?))).collect();
     if sketches.is_empty() {
         return Vec::new();
     }

@@ -1,11 +1,13 @@
 //! What is to be composed, and what comes out.
 
-use crate::fabric::{Rgb, ciede2000};
+use typed_index_collections::{TiSlice, TiVec};
+
+use crate::fabric::{Family, Rgb, ciede2000};
 use crate::measure::math::squared;
 use crate::plan::{Band, Unit};
 use crate::unit::{Pairing, Vocabulary, pairings};
 
-use super::Labour;
+use super::{Draft, Labour};
 
 /// One colour that patches may have.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,8 +24,8 @@ pub struct Choice {
 
 impl Choice {
     /// Every tip and rest that a triangle unit may have: two colours, or two prints of one.
-    pub fn pairs(choices: &[Self]) -> impl Iterator<Item = (usize, usize)> {
-        let pairs = (0..choices.len()).flat_map(|tip| (0..choices.len()).map(move |rest| (tip, rest)));
+    pub fn pairs(choices: &TiSlice<Family, Self>) -> impl Iterator<Item = (Family, Family)> {
+        let pairs = choices.keys().flat_map(|tip| choices.keys().map(move |rest| (tip, rest)));
         pairs.filter(|&(tip, rest)| tip != rest || choices[tip].two_prints)
     }
 
@@ -110,7 +112,7 @@ pub struct Design<'a> {
     /// Cells across the top.
     pub columns: usize,
     /// The colours.
-    pub choices: &'a [Choice],
+    pub choices: &'a TiSlice<Family, Choice>,
     /// The units that the squares give.
     pub vocabulary: &'a Vocabulary,
     /// The labour.
@@ -120,7 +122,7 @@ pub struct Design<'a> {
     /// Places that are not to be changed.
     pub locks: Vec<Lock>,
     /// Price of a cell of cloth of each colour, in doubled cost; empty where cloth is free.
-    pub prices: Vec<f64>,
+    pub prices: TiVec<Family, f64>,
     /// Edges off the step that columns and bands may have too, in cells.
     pub edges: [Vec<usize>; 2],
 }
@@ -129,7 +131,7 @@ pub struct Design<'a> {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Composed {
     /// Bands from the top.
-    pub bands: Vec<Band>,
+    pub bands: Vec<Band<Draft>>,
     /// The same, row by row where a row runs across the whole top.
     pub layers: Vec<Layer>,
     /// Doubled cost, labour included.
@@ -146,7 +148,7 @@ pub struct Composed {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Layer {
     /// It alone.
-    pub band: Band,
+    pub band: Band<Draft>,
     /// What the left edge of each column costs.
     pub edges: Vec<i64>,
     /// What each row of each column costs, its seam with it.

@@ -1,6 +1,9 @@
 //! So many prints of families at the least cost: all ways where they are few, else exchanges.
 
 use rayon::prelude::*;
+use typed_index_collections::{TiSlice, TiVec};
+
+use crate::fabric::Family;
 
 /// As many ways as are all tried.
 const ALL: u64 = 20_000;
@@ -8,7 +11,7 @@ const ALL: u64 = 20_000;
 const NEVER: u32 = 1 << 28;
 
 /// A family as it may be taken.
-pub(super) struct Family {
+pub(super) struct Offer {
     /// What each cell costs in it.
     pub costs: Vec<u32>,
     /// Prints that must be taken, up to two.
@@ -20,11 +23,11 @@ pub(super) struct Family {
 /// What was found.
 pub(super) struct Found {
     /// Prints of each family, up to two.
-    pub counts: Vec<usize>,
+    pub counts: TiVec<Family, usize>,
     /// Summed cost, doubled.
     pub cost: u64,
     /// Cells that cost least in each family.
-    pub areas: Vec<u64>,
+    pub areas: TiVec<Family, u64>,
 }
 
 /// What the prints taken give each cell: the cheapest alone, and the cheapest two.
@@ -35,7 +38,8 @@ struct Cells {
 }
 
 /// The cheapest `count` prints, or all there are; `alone` is what a cell of one print costs on top.
-pub(super) fn best(families: &[Family], count: usize, alone: u32) -> Found {
+pub(super) fn best(families: &TiSlice<Family, Offer>, count: usize, alone: u32) -> Found {
+    let families = &families.raw;
     let search = Search { families, cells: families.first().map_or(0, |family| family.costs.len()), alone };
     let counts = search.solve(count.min(families.iter().map(|family| family.most).sum()));
     let cost = search.cost(&search.of(&counts));
@@ -46,11 +50,11 @@ pub(super) fn best(families: &[Family], count: usize, alone: u32) -> Found {
             areas[family] += 1;
         }
     }
-    Found { counts, cost, areas }
+    Found { counts: counts.into(), cost, areas: areas.into() }
 }
 
 struct Search<'a> {
-    families: &'a [Family],
+    families: &'a [Offer],
     cells: usize,
     alone: u32,
 }
@@ -194,7 +198,7 @@ impl Search<'_> {
 
 impl Cells {
     /// Takes so many prints of a family, none of which were taken.
-    fn take(&mut self, family: &Family, count: usize) {
+    fn take(&mut self, family: &Offer, count: usize) {
         if count == 0 {
             return;
         }

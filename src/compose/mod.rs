@@ -8,6 +8,7 @@
 
 mod cost;
 mod design;
+mod draft;
 mod exchange;
 mod labour;
 mod live;
@@ -23,6 +24,7 @@ mod units;
 
 pub use cost::{CostMap, PER_HYAB, Tables};
 pub use design::{Choice, ComposeError, Composed, Counts, Design, Layer, Lock, filler_cloth, half_cloth, pair_cloth};
+pub use draft::{Draft, Free, free, free_mut};
 pub use labour::Labour;
 pub use live::Live;
 pub use prices::{Parts, PriceList, SquarePrices};

@@ -2,10 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use typed_index_collections::{TiSlice, TiVec};
+
 use super::cost::NEVER;
 use super::design::{filler_cloth, half_cloth};
 use super::{Choice, Labour};
-use crate::fabric::Lean;
+use crate::fabric::{Family, Lean};
 use crate::plan::{Item, leans_at};
 use crate::unit::{Corner, Cut, Shape, Vocabulary};
 
@@ -13,17 +15,17 @@ use crate::unit::{Corner, Cut, Shape, Vocabulary};
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PriceList {
     /// Of a cell of cloth of each colour; empty where cloth is free.
-    pub cloth: Vec<f64>,
+    pub cloth: TiVec<Family, f64>,
     /// More for a cell where two prints of a colour are paired, one side of the pair counted; empty where there is none.
-    pub alike: Vec<f64>,
+    pub alike: TiVec<Family, f64>,
     /// More for a cell of squares of a size, by size.
     pub squares: Vec<SquarePrices>,
     /// Of each piece on hand.
-    pub hand: Vec<(Item, f64)>,
+    pub hand: Vec<(Item<Family>, f64)>,
     /// Of a unit of two colours and a size, in place of its cloth.
-    pub units: BTreeMap<Item, f64>,
+    pub units: BTreeMap<Item<Family>, f64>,
     /// Colours of which no unit can be made; empty where there is none.
-    pub closed: Vec<bool>,
+    pub closed: TiVec<Family, bool>,
     /// How much of a unit's price its two parts cost.
     pub parts: Parts,
 }
@@ -64,12 +66,12 @@ pub struct SquarePrices {
     /// Blocks whose units take such squares, or larger ones that hold a whole number of them.
     pub blocks: Vec<u32>,
     /// The price, by colour.
-    pub price: Vec<f64>,
+    pub price: TiVec<Family, f64>,
 }
 
 impl PriceList {
     /// What a cell of squares for units of a block costs: its cloth, and more where such squares are scarce.
-    pub fn of_squares(&self, colour: usize, block: u32) -> f64 {
+    pub fn of_squares(&self, colour: Family, block: u32) -> f64 {
         let cloth = self.cloth.get(colour).copied().unwrap_or(0.0);
         let scarce = self.squares.iter().filter(|squares| squares.blocks.contains(&block));
         cloth + scarce.filter_map(|squares| squares.price.get(colour)).sum::<f64>()
@@ -83,16 +85,16 @@ pub struct Open {
     /// Labour and price together, and the price, by tip and then rest; `NEVER` where they may not meet.
     pairs: Vec<(u32, u32)>,
     /// By colour, as tip and as rest: no pair costs less than these of its two colours together.
-    least: Vec<[u32; 2]>,
+    least: TiVec<Family, [u32; 2]>,
 }
 
 impl Open {
     fn new(colours: usize, pairs: Vec<(u32, u32)>) -> Self {
-        let mut least = vec![[NEVER; 2]; colours];
+        let mut least: TiVec<Family, _> = vec![[NEVER; 2]; colours].into();
         for row in pairs.chunks_exact(colours) {
             least.iter_mut().zip(row).for_each(|(least, pair)| least[1] = least[1].min(pair.0));
         }
-        for (tip, row) in pairs.chunks_exact(colours).enumerate() {
+        for (tip, row) in (0..).map(Family).zip(pairs.chunks_exact(colours)) {
             let open = row.iter().zip(&least).filter(|(pair, _)| pair.0 < NEVER);
             least[tip][0] = open.map(|(pair, least)| pair.0 - least[1]).min().unwrap_or(NEVER);
         }
@@ -101,18 +103,18 @@ impl Open {
 
     /// What a pair costs, labour and price; `NEVER` where the two may not meet.
     #[inline(always)]
-    pub fn cost(&self, tip: usize, rest: usize) -> u32 {
-        self.pairs[tip * self.colours + rest].0
+    pub fn cost(&self, tip: Family, rest: Family) -> u32 {
+        self.pairs[tip.0 * self.colours + rest.0].0
     }
 
     /// What a pair costs, and the price in it; none where the two may not meet.
-    pub fn at(&self, tip: usize, rest: usize) -> Option<(u32, u32)> {
-        self.pairs.get(tip * self.colours + rest).copied().filter(|pair| pair.0 < NEVER)
+    pub fn at(&self, tip: Family, rest: Family) -> Option<(u32, u32)> {
+        self.pairs.get(tip.0 * self.colours + rest.0).copied().filter(|pair| pair.0 < NEVER)
     }
 
     /// What a colour costs at the least as tip and as rest: no pair costs less than its two halves so.
     #[inline(always)]
-    pub fn least(&self, colour: usize) -> [u32; 2] {
+    pub fn least(&self, colour: Family) -> [u32; 2] {
         self.least[colour]
     }
 }
@@ -121,7 +123,7 @@ impl Open {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Ready {
     /// Colour.
-    pub colour: usize,
+    pub colour: Family,
     /// Width in cells.
     pub width: usize,
     /// Height in cells.
@@ -139,11 +141,11 @@ const CUTS: [Cut; 3] = [Cut::Whole, Cut::Trimmed, Cut::Slice];
 #[derive(Default)]
 pub struct Prices {
     /// By cut and colour: block side in cells, price of half a unit.
-    halves: [Vec<Vec<(u32, u32)>>; 3],
+    halves: [TiVec<Family, Vec<(u32, u32)>>; 3],
     /// By cut and colour: block side, and what a unit of two prints of it costs more.
-    alike: [Vec<Vec<(u32, u32)>>; 3],
+    alike: [TiVec<Family, Vec<(u32, u32)>>; 3],
     /// By colour and height: price of a filler of no width, and of each cell along it.
-    fillers: Vec<Vec<(u32, u32)>>,
+    fillers: TiVec<Family, Vec<(u32, u32)>>,
     /// The pairs that units may have; none where any two colours may meet and each half has its price.
     open: Option<BTreeMap<Kind, Open>>,
     /// What a unit of two colours costs more as they are nearly one, by tip and then rest; empty where none does.
@@ -157,7 +159,7 @@ impl Prices {
     pub fn new(
         vocabulary: &Vocabulary,
         list: &PriceList,
-        choices: &[Choice],
+        choices: &TiSlice<Family, Choice>,
         labour: &Labour,
         shapes: &[Shape],
         tallest: usize,
@@ -176,7 +178,7 @@ impl Prices {
         };
         let mut prices = Self {
             halves: CUTS.map(|cut| {
-                (0..list.cloth.len()).map(|colour| half(cut, &|block| list.of_squares(colour, block))).collect()
+                list.cloth.keys().map(|colour| half(cut, &|block| list.of_squares(colour, block))).collect()
             }),
             alike: CUTS.map(|cut| list.alike.iter().map(|&price| half(cut, &|_| price)).collect()),
             fillers: list.cloth.iter().map(|&price| filler(price)).collect(),
@@ -192,18 +194,18 @@ impl Prices {
 
     /// The price of half a unit.
     #[inline(always)]
-    pub fn half(&self, colour: usize, block: u32, cut: Cut) -> u32 {
+    pub fn half(&self, colour: Family, block: u32, cut: Cut) -> u32 {
         of_block(&self.halves[cut as usize], colour, block)
     }
 
     /// The price of both halves of a unit.
-    pub fn both(&self, tip: usize, rest: usize, block: u32, cut: Cut) -> u32 {
+    pub fn both(&self, tip: Family, rest: Family, block: u32, cut: Cut) -> u32 {
         let more = if tip == rest { of_block(&self.alike[cut as usize], tip, block) } else { 0 };
         self.half(tip, block, cut) + self.half(rest, block, cut) + more
     }
 
     /// Whether no half and no filler is dearer in one colour than in another.
-    pub fn no_dearer(&self, one: usize, other: usize) -> bool {
+    pub fn no_dearer(&self, one: Family, other: Family) -> bool {
         let mut halves = self.halves.iter().map(|halves| halves.get(one).zip(halves.get(other)));
         let fillers = self.fillers.get(one).zip(self.fillers.get(other));
         halves
@@ -214,18 +216,18 @@ impl Prices {
     }
 
     /// The price of a filler of a height: of no width, and of each cell along it.
-    pub fn filler(&self, colour: usize, height: usize) -> (u32, u32) {
+    pub fn filler(&self, colour: Family, height: usize) -> (u32, u32) {
         self.fillers.get(colour).and_then(|fillers| fillers.get(height)).copied().unwrap_or_default()
     }
 
     /// What a unit of two colours costs more in labour as they are nearly one.
-    pub fn quiet(&self, tip: usize, rest: usize) -> u32 {
+    pub fn quiet(&self, tip: Family, rest: Family) -> u32 {
         let colours = self.quiet.len().isqrt();
-        self.quiet.get(tip * colours + rest).copied().unwrap_or(0)
+        self.quiet.get(tip.0 * colours + rest.0).copied().unwrap_or(0)
     }
 
     /// The price of a rectangle on hand, where there is one of this size.
-    pub fn ready(&self, colour: usize, width: usize, height: usize) -> Option<u32> {
+    pub fn ready(&self, colour: Family, width: usize, height: usize) -> Option<u32> {
         let same = |ready: &&Ready| (ready.colour, ready.width, ready.height) == (colour, width, height);
         self.ready.iter().find(same).map(|ready| ready.price)
     }
@@ -238,7 +240,9 @@ impl Prices {
 
     /// The highest prices of a unit, of a filler's start or one on hand, and of a cell along a filler.
     pub fn highest(&self) -> [u64; 3] {
-        let most = |prices: &[Vec<(u32, u32)>]| prices.iter().flatten().map(|(_, price)| u64::from(*price)).max();
+        let most = |prices: &TiSlice<Family, Vec<(u32, u32)>>| {
+            prices.iter().flatten().map(|(_, price)| u64::from(*price)).max()
+        };
         let pairs = self.open.iter().flat_map(BTreeMap::values).flat_map(|open| &open.pairs);
         let pair = pairs.map(|(_, price)| u64::from(*price)).max();
         let [halves, alike] = [&self.halves, &self.alike].map(|prices| prices.iter().filter_map(|cut| most(cut)).max());
@@ -250,7 +254,7 @@ impl Prices {
 }
 
 #[inline(always)]
-fn of_block(prices: &[Vec<(u32, u32)>], colour: usize, block: u32) -> u32 {
+fn of_block(prices: &TiSlice<Family, Vec<(u32, u32)>>, colour: Family, block: u32) -> u32 {
     let prices = prices.get(colour).map_or(&[][..], Vec::as_slice);
     prices.iter().find(|(side, _)| *side == block).map_or(0, |(_, price)| *price)
 }
@@ -266,8 +270,8 @@ fn kind(shape: &Shape, corner: Corner) -> Kind {
 }
 
 /// `more` for each pair that is nearly one, by tip and then rest; empty where nothing is charged.
-pub(super) fn quiet(choices: &[Choice], more: u32) -> Vec<u32> {
-    let charged = if more == 0 { &[][..] } else { choices };
+pub(super) fn quiet(choices: &TiSlice<Family, Choice>, more: u32) -> Vec<u32> {
+    let charged = if more == 0 { &[][..] } else { &choices.raw };
     let row = |tip: &Choice| charged.iter().map(|rest| if tip.nearly_one(rest) { more } else { 0 }).collect::<Vec<_>>();
     charged.iter().flat_map(row).collect()
 }
@@ -295,7 +299,7 @@ fn ready(list: &PriceList) -> Vec<Ready> {
 
 struct Pairs<'a> {
     list: &'a PriceList,
-    choices: &'a [Choice],
+    choices: &'a TiSlice<Family, Choice>,
     labour: &'a Labour,
     halves: &'a Prices,
 }
@@ -323,13 +327,13 @@ impl Pairs<'_> {
         for (item, price) in self.list.hand.iter().map(|(item, price)| (*item, down(*price))) {
             let (both, cost) = match item {
                 Item::Unit { first, second, block: of } if of == block => {
-                    ([first * colours + second, second * colours + first], cost(price))
+                    ([first.0 * colours + second.0, second.0 * colours + first.0], cost(price))
                 }
                 Item::Slice { tip, rest, block: of, width: wide, leans: way }
                     if cut == Cut::Slice && (of, wide, way) == (block, width, leans) =>
                 {
                     // One on hand needs no cut.
-                    ([tip * colours + rest; 2], (labour.min(self.labour.triangle) + price, price))
+                    ([tip.0 * colours + rest.0; 2], (labour.min(self.labour.triangle) + price, price))
                 }
                 _ => continue,
             };
@@ -343,23 +347,24 @@ impl Pairs<'_> {
     /// The price of a unit made of two colours, by tip and then rest; `NEVER` where it cannot be.
     fn made(&self, block: u32) -> Vec<u32> {
         let colours = self.choices.len();
-        let shut = |colour: usize| self.list.closed.get(colour).copied().unwrap_or(false);
-        let halves: Vec<u32> = (0..colours).map(|colour| self.halves.half(colour, block, Cut::Whole)).collect();
-        let pair = |tip: usize, rest: usize| match tip == rest {
+        let shut = |colour: Family| self.list.closed.get(colour).copied().unwrap_or(false);
+        let halves: TiVec<Family, u32> =
+            self.choices.keys().map(|colour| self.halves.half(colour, block, Cut::Whole)).collect();
+        let pair = |tip: Family, rest: Family| match tip == rest {
             _ if shut(tip) || shut(rest) => NEVER,
             true if !self.choices[tip].two_prints => NEVER,
             true => self.halves.both(tip, rest, block, Cut::Whole),
             false => halves[tip] + halves[rest],
         };
         let mut made: Vec<u32> = (0..colours)
-            .flat_map(|tip| (0..colours).map(move |rest| (tip, rest)))
+            .flat_map(|tip| (0..colours).map(move |rest| (Family(tip), Family(rest))))
             .map(|(tip, rest)| pair(tip, rest))
             .collect();
         for (item, price) in &self.list.units {
             if let Item::Unit { first, second, block: of } = *item
                 && of == block
             {
-                for at in [first * colours + second, second * colours + first] {
+                for at in [first.0 * colours + second.0, second.0 * colours + first.0] {
                     made[at] = if made[at] < NEVER { down(*price) } else { NEVER };
                 }
             }

@@ -4,14 +4,15 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use rayon::prelude::*;
+use typed_index_collections::{TiSlice, TiVec};
 
 use super::cost::{CostMap, Tables};
 use super::prices::{PriceList, Prices};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
-use super::{Choice, ComposeError, Composed, Counts, Design, Labour, Layer, Lock};
-use crate::fabric::{Rgb, hyab};
-use crate::plan::{Band, Column, Item, Piece, Placed, Row, State, joined, places};
+use super::{Choice, ComposeError, Composed, Counts, Design, Draft, Free, Labour, Layer, Lock, free};
+use crate::fabric::{Family, Rgb, hyab};
+use crate::plan::{Band, Column, Item, Piece, Placed, Row, joined};
 use crate::unit::{Cut, Shape, Triangle, Vocabulary};
 use crate::watch::Watch;
 
@@ -19,10 +20,10 @@ use crate::watch::Watch;
 pub struct Problem<'a> {
     pub(super) columns: usize,
     pub(super) rows: usize,
-    pub(super) choices: &'a [Choice],
+    pub(super) choices: &'a TiSlice<Family, Choice>,
     /// By colour, then cell row by row.
-    pub(super) cells: Vec<Vec<u32>>,
-    pub(super) tables: Vec<Tables>,
+    pub(super) cells: TiVec<Family, Vec<u32>>,
+    pub(super) tables: TiVec<Family, Tables>,
     pub(super) shapes: Vec<Shape>,
     /// Heights that rows may have, tallest first.
     pub(super) heights: Vec<usize>,
@@ -71,7 +72,7 @@ impl<'a> Problem<'a> {
             columns,
             rows,
             choices,
-            tables: map.cells.par_iter().map(|cells| Tables::new(cells, columns)).collect(),
+            tables: map.cells.raw.par_iter().map(|cells| Tables::new(cells, columns)).collect::<Vec<_>>().into(),
             row_labour: heights.iter().map(rows_of).collect(),
             heights,
             shapes,
@@ -150,8 +151,8 @@ impl<'a> Problem<'a> {
     }
 
     /// What a scene's cloth and pieces on hand were priced at.
-    pub fn paid(&self, bands: &[Band]) -> i64 {
-        let paid = |placed: &Placed| match placed.unit.piece {
+    pub fn paid(&self, bands: &[Band<Draft>]) -> i64 {
+        let paid = |placed: &Placed<Free>| match placed.unit.piece {
             Piece::Filler(colour) => {
                 let (width, height) = (placed.unit.width as usize, placed.height as usize);
                 let ready = self.prices.ready(colour, width, height).map(i64::from);
@@ -159,7 +160,7 @@ impl<'a> Problem<'a> {
                     let (start, along) = self.prices.filler(colour, height);
                     i64::from(start) + i64::from(along) * width as i64
                 });
-                ready.into_iter().chain(cut).min().unwrap_or(0)
+                ready.into_iter().chain(cut).min().expect("a filler of the scene is on hand or can be cut")
             }
             Piece::Triangle(t) => {
                 let shape = t.shape(placed.unit.width, placed.height);
@@ -167,14 +168,14 @@ impl<'a> Problem<'a> {
                 i64::from(open.unwrap_or_else(|| self.both_prices(t.tip, t.rest, shape)))
             }
         };
-        places(bands).iter().filter(|placed| placed.unit.state == State::Free).map(paid).sum()
+        free(bands).iter().map(paid).sum()
     }
 
     /// What slices cost more than they were priced at, of which fewer strips are on hand: they must be cut.
-    pub fn strips_over(&self, bands: &[Band], shelf: &BTreeMap<Item, u32>) -> i64 {
+    pub fn strips_over(&self, bands: &[Band<Draft>], shelf: &BTreeMap<Item<Family>, u32>) -> i64 {
         let mut left = shelf.clone();
         let mut over = 0;
-        for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
+        for placed in free(bands) {
             let Piece::Triangle(t) = placed.unit.piece else { continue };
             if t.cut != Cut::Slice {
                 continue;
@@ -192,15 +193,16 @@ impl<'a> Problem<'a> {
     }
 
     /// What a unit's two colours cost together, and the price in it; none where each half has its own price.
-    fn open(&self, shape: Shape, unit: &Triangle) -> Option<(u32, u32)> {
-        self.prices.open(shape, unit.corner)?.at(unit.tip, unit.rest)
+    fn open(&self, shape: Shape, unit: &Triangle<Family>) -> Option<(u32, u32)> {
+        let open = self.prices.open(shape, unit.corner)?;
+        Some(open.at(unit.tip, unit.rest).expect("the colours of a unit of the scene may meet"))
     }
 
     /// Doubled error of a free unit's two patches in each colour; a filler is all rest.
-    pub fn patch_costs(&self, placed: &Placed) -> Vec<[u32; 2]> {
+    pub fn patch_costs(&self, placed: &Placed<Free>) -> TiVec<Family, [u32; 2]> {
         let (x, y) = (placed.x as usize, placed.y as usize);
         let (width, height) = (placed.unit.width as usize, placed.height as usize);
-        let costs = (0..self.choices.len()).map(|colour| {
+        let costs = self.choices.keys().map(|colour| {
             let all = self.tables[colour].rectangle(x, y, width, height);
             let tip = match placed.unit.piece {
                 Piece::Filler(_) => 0,
@@ -212,21 +214,22 @@ impl<'a> Problem<'a> {
     }
 
     /// Doubled error of a place in one colour.
-    pub fn filler_error(&self, colour: usize, [x, y]: [u32; 2], [width, height]: [u32; 2]) -> u32 {
+    pub fn filler_error(&self, colour: Family, [x, y]: [u32; 2], [width, height]: [u32; 2]) -> u32 {
         self.tables[colour].rectangle(x as usize, y as usize, width as usize, height as usize)
     }
 
     /// Doubled cost of rows of fillers across the whole top, their pieces naming colours.
-    pub fn plain_cost(&self, bands: &[Band]) -> i64 {
-        let labour = |placed: &Placed| i64::from(self.labour.rectangle((placed.unit.width * placed.height) as usize));
+    pub fn plain_cost(&self, bands: &[Band<Draft>]) -> i64 {
+        let labour =
+            |placed: &Placed<Free>| i64::from(self.labour.rectangle((placed.unit.width * placed.height) as usize));
         let rows = bands.iter().flat_map(|band| &band.columns).flat_map(|column| &column.rows);
         let rows: i64 = rows.map(|row| self.row_labour(self.columns, row.height as usize)).sum();
-        let labour: i64 = places(bands).iter().map(labour).sum();
+        let labour: i64 = free(bands).iter().map(labour).sum();
         self.error(bands) + labour + rows
     }
 
     /// What a filler would cost more in labour than a triangle unit in its place.
-    pub fn plainer(&self, placed: &Placed, unit: &Triangle) -> i64 {
+    pub fn plainer(&self, placed: &Placed<Free>, unit: &Triangle<Family>) -> i64 {
         let shape = unit.shape(placed.unit.width, placed.height);
         let against = super::units::against(shape, unit.corner, placed.x as usize, placed.y as usize);
         let lean = if against { self.labour.lean } else { 0 };
@@ -235,7 +238,7 @@ impl<'a> Problem<'a> {
     }
 
     /// What a unit costs more as its two colours are nearly one.
-    pub fn quiet(&self, unit: &Triangle) -> u32 {
+    pub fn quiet(&self, unit: &Triangle<Family>) -> u32 {
         self.prices.quiet(unit.tip, unit.rest)
     }
 
@@ -245,13 +248,13 @@ impl<'a> Problem<'a> {
     }
 
     /// The cheapest filler of a rectangle in one piece.
-    pub(super) fn best_filler(&self, x: usize, y: usize, width: usize, height: usize) -> Option<usize> {
-        let fits = (0..self.choices.len()).filter(|&colour| self.choices[colour].longest(height) >= width);
+    pub(super) fn best_filler(&self, x: usize, y: usize, width: usize, height: usize) -> Option<Family> {
+        let fits = self.choices.keys().filter(|&colour| self.choices[colour].longest(height) >= width);
         fits.min_by_key(|&colour| self.tables[colour].rectangle(x, y, width, height))
     }
 
     /// The cheapest whole unit of a square place.
-    pub(super) fn best_whole(&self, x: usize, y: usize, side: usize) -> Option<Triangle> {
+    pub(super) fn best_whole(&self, x: usize, y: usize, side: usize) -> Option<Triangle<Family>> {
         let side = side as u32;
         let shape = Shape { height: side, width: side, block: side, cut: Cut::Whole };
         self.best(shape, x, y).map(|best| best.unit)
@@ -259,9 +262,10 @@ impl<'a> Problem<'a> {
 
     fn layer(&self, part: &Part) -> Layer {
         let column = |stack: &Stack| {
-            let rows = stack.rows.par_iter().map(|row| Row {
-                height: row.height as u32,
-                units: self.trace_row(row.y, row.height, stack.x, stack.to).unwrap_or_default().0,
+            let rows = stack.rows.par_iter().map(|row| {
+                let traced = self.trace_row(row.y, row.height, stack.x, stack.to);
+                let (units, _) = traced.expect("a row that was chosen has a cost, and so a way across it");
+                Row { height: row.height as u32, units }
             });
             Column { width: (stack.to - stack.x) as u32, rows: rows.collect() }
         };
@@ -274,12 +278,11 @@ impl<'a> Problem<'a> {
     }
 
     /// Doubled error of a scene's patches, labour and locked places left out.
-    pub fn error(&self, bands: &[Band]) -> i64 {
-        let places = places(bands);
-        places.iter().filter(|placed| placed.unit.state == State::Free).map(|placed| self.patch_error(placed)).sum()
+    pub fn error(&self, bands: &[Band<Draft>]) -> i64 {
+        free(bands).iter().map(|placed| self.patch_error(placed)).sum()
     }
 
-    fn patch_error(&self, placed: &Placed) -> i64 {
+    fn patch_error(&self, placed: &Placed<Free>) -> i64 {
         let (x, y) = (placed.x as usize, placed.y as usize);
         let (width, height) = (placed.unit.width as usize, placed.height as usize);
         match placed.unit.piece {
@@ -313,12 +316,12 @@ impl<'a> Problem<'a> {
 
     /// What half a unit of the shape costs in cloth of a colour.
     #[inline(always)]
-    pub(super) fn half_price(&self, colour: usize, shape: Shape) -> u32 {
+    pub(super) fn half_price(&self, colour: Family, shape: Shape) -> u32 {
         self.prices.half(colour, shape.block, shape.cut)
     }
 
     /// What both halves of a unit of the shape cost in cloth.
-    pub(super) fn both_prices(&self, tip: usize, rest: usize, shape: Shape) -> u32 {
+    pub(super) fn both_prices(&self, tip: Family, rest: Family, shape: Shape) -> u32 {
         self.prices.both(tip, rest, shape.block, shape.cut)
     }
 

@@ -3,14 +3,15 @@
 //! With the pieces fixed the units do not depend on each other, so the best of each is the best of all.
 
 use rayon::prelude::*;
+use typed_index_collections::{TiSlice, TiVec};
 
 use super::cost::CostMap;
 use super::labour::Labour;
 use super::prices::quiet;
 use super::scene::{choice, lay_prints};
-use super::{Choice, Order};
-use crate::fabric::{Fabric, OnHand};
-use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, State, units_mut};
+use super::{Choice, Draft, Free, Order};
+use crate::fabric::{Fabric, Family, OnHand, Print};
+use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, remade};
 use crate::prints::families;
 use crate::unit::Triangle;
 use crate::watch::UNWATCHED;
@@ -40,24 +41,28 @@ pub enum RefitError {
 /// The plan's pieces in `fabrics`.
 ///
 /// Nothing in it is kept or sewn: the fabrics are others.
-pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
+pub fn refit(plan: &Plan, fabrics: &TiSlice<Print, Fabric>) -> Result<Plan, RefitError> {
     let request = Request { colours: None, ..plan.request.clone() };
     let vocabulary = request.check()?;
     let order = Order::new(&request, &plan.picture, &plan.focus, fabrics);
     let families = families(fabrics, &[]);
-    let choices: Vec<Choice> = families.iter().map(|prints| choice(&order, &vocabulary, prints, false)).collect();
+    let choices: TiVec<Family, Choice> =
+        families.iter().map(|prints| choice(&order, &vocabulary, prints, false)).collect();
     if choices.is_empty() {
         return Err(RefitError::NoFabric);
     }
     let map = CostMap::new(&plan.picture, &plan.focus, request.cells().0 as usize, &choices);
     let quiet = quiet(&choices, Labour::new(&vocabulary, &request).quiet);
     let placed = plan.placed();
-    let pieces: Vec<_> = placed.par_iter().map(|unit| piece(plan, unit, &map, &choices, &quiet)).collect();
-    let mut bands = plan.bands.clone();
-    for (unit, piece) in units_mut(&mut bands).zip(pieces) {
-        (unit.piece, unit.state) = (piece?, State::Free);
-    }
-    lay_prints(&mut bands, &families, &vocabulary, &UNWATCHED);
+    let pieces = placed.par_iter().map(|unit| piece(plan, unit, &map, &choices, &quiet));
+    // The first unit that cannot be made is told, however many threads there are.
+    let pieces: Result<Vec<_>, RefitError> = pieces.collect::<Vec<_>>().into_iter().collect();
+    let mut pieces = pieces?.into_iter();
+    let bands = remade(plan.bands.clone(), |unit, _| {
+        let piece = pieces.next().expect("each unit has its piece");
+        Draft::Free(Free { width: unit.width, piece })
+    });
+    let bands = lay_prints(bands, &families, &vocabulary, &UNWATCHED);
     Ok(Plan {
         request,
         fabrics: fabrics.to_vec(),
@@ -69,30 +74,42 @@ pub fn refit(plan: &Plan, fabrics: &[Fabric]) -> Result<Plan, RefitError> {
 }
 
 /// The cheapest piece; `quiet` says what each pair of families is charged for being nearly one.
-fn piece(plan: &Plan, placed: &Placed, map: &CostMap, choices: &[Choice], quiet: &[u32]) -> Result<Piece, RefitError> {
-    let costs: Vec<[u64; 2]> = map.cells.iter().map(|cells| halves(cells, map.columns, placed)).collect();
+fn piece(
+    plan: &Plan,
+    placed: &Placed,
+    map: &CostMap,
+    choices: &TiSlice<Family, Choice>,
+    quiet: &[u32],
+) -> Result<Piece<Family>, RefitError> {
+    let costs: TiVec<Family, [u64; 2]> = map.cells.iter().map(|cells| halves(cells, map.columns, placed)).collect();
     match placed.unit.piece {
         Piece::Filler(_) => {
             let (along, across) = (placed.unit.width as usize, placed.height as usize);
-            let fits = (0..choices.len()).filter(|&family| choices[family].longest(across) >= along);
+            let fits = choices.keys().filter(|&family| choices[family].longest(across) >= along);
             fits.min_by_key(|&family| costs[family][1]).map(Piece::Filler).ok_or_else(|| too_long(plan, placed))
         }
-        Piece::Triangle(triangle) => {
-            pair(triangle, placed, &costs, choices, quiet).ok_or(RefitError::OneFabric(placed.address))
-        }
+        Piece::Triangle(triangle) => pair(&triangle, placed, &costs, choices, quiet)
+            .map(Piece::Triangle)
+            .ok_or(RefitError::OneFabric(placed.address)),
     }
 }
 
 /// The cheapest two families; ties as the solver settles them, so that flat areas shimmer.
-fn pair(triangle: Triangle, placed: &Placed, costs: &[[u64; 2]], choices: &[Choice], quiet: &[u32]) -> Option<Piece> {
+fn pair(
+    triangle: &Triangle<Print>,
+    placed: &Placed,
+    costs: &TiSlice<Family, [u64; 2]>,
+    choices: &TiSlice<Family, Choice>,
+    quiet: &[u32],
+) -> Option<Triangle<Family>> {
     let (width, height) = (placed.unit.width.max(1), placed.height.max(1));
     let exchange = (placed.x / width + placed.y / height / 2) % 2 == 1;
     let best = Choice::pairs(choices).min_by_key(|&(tip, rest)| {
-        let quiet = quiet.get(tip * choices.len() + rest).copied().unwrap_or(0);
+        let quiet = quiet.get(tip.0 * choices.len() + rest.0).copied().unwrap_or(0);
         let cost = costs[tip][0] + costs[rest][1] + u64::from(quiet);
         (cost, tip.min(rest), tip.max(rest), (tip > rest) != exchange)
     });
-    best.map(|(tip, rest)| Piece::Triangle(Triangle { tip, rest, ..triangle }))
+    best.map(|(tip, rest)| triangle.of(tip, rest))
 }
 
 /// Doubled costs of the tip and of the rest in one colour; a filler is all rest.
@@ -102,7 +119,7 @@ fn halves(cells: &[u32], columns: usize, placed: &Placed) -> [u64; 2] {
     let mut all = 0;
     for dy in 0..height {
         let start = (placed.y as usize + dy) * columns + placed.x as usize;
-        let row = cells.get(start..start + width).unwrap_or_default();
+        let row = &cells[start..start + width];
         all += sum(row) * 2;
         if let Piece::Triangle(triangle) = placed.unit.piece {
             tip += tip_of_row(
@@ -117,7 +134,7 @@ fn halves(cells: &[u32], columns: usize, placed: &Placed) -> [u64; 2] {
 }
 
 /// Doubled cost of the tip's cells in the row so many from the tip's corner: the last of them lies on the diagonal.
-fn tip_of_row(row: &[u32], away: usize, leg: usize, triangle: Triangle) -> u64 {
+fn tip_of_row(row: &[u32], away: usize, leg: usize, triangle: Triangle<Print>) -> u64 {
     let taken = leg.saturating_sub(away).min(row.len());
     let part = if triangle.corner.is_left() { &row[..taken] } else { &row[row.len() - taken..] };
     let on_diagonal = if triangle.corner.is_left() { part.last() } else { part.first() };

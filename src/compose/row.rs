@@ -18,6 +18,7 @@
 
 use super::cost::NEVER;
 use super::{Counts, Live, Problem};
+use crate::fabric::Family;
 
 /// A cost that no row reaches.
 pub const BLOCKED: i32 = NEVER as i32;
@@ -175,7 +176,7 @@ impl RowSolver {
 
     #[inline(always)]
     fn prepare_fillers(&mut self, problem: &Problem, y: usize, height: usize, live: &Live) {
-        let longest = |colour: usize| problem.choices[colour].longest(height);
+        let longest = |colour: Family| problem.choices[colour].longest(height);
         let long = live.fillers.iter().filter(|&&colour| longest(colour) >= problem.least);
         let mut used = 0;
         for &colour in long {

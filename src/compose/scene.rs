@@ -2,12 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::{TiSlice, TiVec};
+
 use super::problem::mean_of;
-use super::{Choice, ComposeError, Composed, Design, Labour, Lock, Problem};
+use super::{Choice, ComposeError, Composed, Design, Draft, Free, Labour, Lock, Problem};
 use crate::cutting::largest_fillers;
-use crate::fabric::{Fabric, OnHand, Rgb};
+use crate::fabric::{Fabric, Family, OnHand, Print, Rgb};
 use crate::measure::Length;
-use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, units_mut};
+use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, remade};
 use crate::prints::{Rules, families, spread};
 use crate::unit::{Cut, Triangle, Vocabulary};
 use crate::watch::{Stopped, UNWATCHED, Watch};
@@ -21,11 +23,11 @@ pub struct Order<'a> {
     /// Weight of each cell, 4 being plain; empty where all are.
     pub focus: &'a [u8],
     /// The prints.
-    pub fabrics: &'a [Fabric],
+    pub fabrics: &'a TiSlice<Print, Fabric>,
     /// What is sewn and cut already.
     pub hand: &'a OnHand,
-    /// Indices of prints that ran out: nothing more is made of them.
-    pub without: &'a [usize],
+    /// Prints that ran out: nothing more is made of them.
+    pub without: &'a [Print],
     /// What stands already.
     pub standing: &'a Standing,
     /// Who follows it.
@@ -48,7 +50,7 @@ static NOTHING: Standing = Standing { locks: Vec::new(), wishes: Vec::new(), edg
 
 impl<'a> Order<'a> {
     /// A scene with nothing standing yet.
-    pub fn new(request: &'a Request, picture: &'a [Rgb], focus: &'a [u8], fabrics: &'a [Fabric]) -> Self {
+    pub fn new(request: &'a Request, picture: &'a [Rgb], focus: &'a [u8], fabrics: &'a TiSlice<Print, Fabric>) -> Self {
         Self { request, picture, focus, fabrics, hand: &EMPTY, without: &[], standing: &NOTHING, watch: &UNWATCHED }
     }
 }
@@ -67,7 +69,7 @@ pub struct Wish {
     /// Whether a whole triangle unit is wanted, not a filler.
     pub whole: bool,
     /// The print that a filler is to be of.
-    pub print: Option<usize>,
+    pub print: Option<Print>,
 }
 
 /// Why an order makes no scene.
@@ -101,10 +103,10 @@ impl From<Stopped> for SceneError {
 /// Composes the best scene and freezes it; cloth is free.
 pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
     let ready = Ready::new(order)?;
-    let mut composed = ready.problem(order)?.solve()?;
-    ready.lay_prints(&mut composed.bands);
+    let composed = ready.problem(order)?.solve()?;
+    let bands = ready.lay_prints(composed.bands.clone());
     order.watch.go_on()?;
-    let plan = ready.plan(order, composed.bands.clone());
+    let plan = ready.plan(order, bands);
     Ok((plan, composed))
 }
 
@@ -113,11 +115,11 @@ pub struct Ready {
     /// The units that the squares give.
     pub vocabulary: Vocabulary,
     /// Prints by family, families in the order of their first print.
-    pub families: Vec<Vec<usize>>,
+    pub families: TiVec<Family, Vec<Print>>,
     /// What the solver knows of each family.
-    pub choices: Vec<Choice>,
+    pub choices: TiVec<Family, Choice>,
     /// What is on hand, by family; what the scene has no use for is left out.
-    pub shelf: BTreeMap<Item, u32>,
+    pub shelf: BTreeMap<Item<Family>, u32>,
     /// Who follows it.
     pub(crate) watch: Watch,
 }
@@ -154,7 +156,7 @@ impl Ready {
             labour: Labour::new(&self.vocabulary, request),
             edge_step: (request.depth == Depth::Bands).then_some(step),
             locks: order.standing.locks.clone(),
-            prices: Vec::new(),
+            prices: TiVec::new(),
             edges: order.standing.edges.clone(),
         })?;
         problem.watch = order.watch.clone();
@@ -166,16 +168,16 @@ impl Ready {
     }
 
     /// The family of a print; none of one that ran out.
-    pub fn family(&self, print: usize) -> Option<usize> {
+    pub fn family(&self, print: Print) -> Option<Family> {
         family_of(&self.families, print)
     }
 
-    /// Gives each free patch of bands that name families a print.
-    pub fn lay_prints(&self, bands: &mut [Band]) {
-        lay_prints(bands, &self.families, &self.vocabulary, &self.watch);
+    /// Gives each free patch a print.
+    pub fn lay_prints(&self, bands: Vec<Band<Draft>>) -> Vec<Band> {
+        lay_prints(bands, &self.families, &self.vocabulary, &self.watch)
     }
 
-    /// The plan of bands whose pieces name prints.
+    /// The plan of these bands.
     pub fn plan(&self, order: &Order, bands: Vec<Band>) -> Plan {
         Plan {
             request: order.request.clone(),
@@ -188,13 +190,17 @@ impl Ready {
     }
 }
 
-fn family_of(families: &[Vec<usize>], print: usize) -> Option<usize> {
-    families.iter().position(|prints| prints.contains(&print))
+fn family_of(families: &TiSlice<Family, Vec<Print>>, print: Print) -> Option<Family> {
+    families.position(|prints| prints.contains(&print))
 }
 
 /// What is on hand, summed by family: units and strips of the sizes that the squares give too, and all fillers.
-fn shelf(order: &Order, vocabulary: &Vocabulary, families: &[Vec<usize>]) -> BTreeMap<Item, u32> {
-    let family = |print: usize| family_of(families, print);
+fn shelf(
+    order: &Order,
+    vocabulary: &Vocabulary,
+    families: &TiSlice<Family, Vec<Print>>,
+) -> BTreeMap<Item<Family>, u32> {
+    let family = |print: Print| family_of(families, print);
     let shapes = vocabulary.shapes();
     let serves = |item: &Item| match *item {
         Item::Unit { block, .. } => shapes.iter().any(|shape| shape.block == block),
@@ -203,7 +209,7 @@ fn shelf(order: &Order, vocabulary: &Vocabulary, families: &[Vec<usize>]) -> BTr
         }
         Item::Filler { short, .. } => short >= vocabulary.least_cells(),
     };
-    let mut shelf: BTreeMap<Item, u32> = BTreeMap::new();
+    let mut shelf: BTreeMap<Item<Family>, u32> = BTreeMap::new();
     for (item, count) in items(order.hand, order.request).into_iter().filter(|(item, _)| serves(item)) {
         if let Some(item) = item.with(family) {
             let held = shelf.entry(item).or_default();
@@ -221,22 +227,21 @@ const ONE_FABRIC: [&str; 2] =
     ["a triangle unit takes two fabrics, and only one is left", "leave fewer fabrics out, or ask for a filler there"];
 
 /// The best piece for a wish, to be kept; else why there is none, and what to do.
-fn granted(problem: &Problem, wish: &Wish, families: &[Vec<usize>]) -> Result<Lock, [&'static str; 2]> {
+fn granted(problem: &Problem, wish: &Wish, families: &TiSlice<Family, Vec<Print>>) -> Result<Lock, [&'static str; 2]> {
     let &Wish { x, y, width, height, whole, print } = wish;
     let piece = match (whole, print) {
         (false, Some(print)) => Piece::Filler(print),
         (false, None) => Piece::Filler(families[problem.best_filler(x, y, width, height).ok_or(NO_FILLER)?][0]),
         (true, _) => {
-            let mut unit = problem.best_whole(x, y, width).ok_or(ONE_FABRIC)?;
-            lay_pair(&mut unit, families, 0);
-            Piece::Triangle(unit)
+            let unit = problem.best_whole(x, y, width).ok_or(ONE_FABRIC)?;
+            Piece::Triangle(lay_pair(&unit, families, 0))
         }
     };
     let unit = Unit { width: width as u32, piece, state: State::Kept };
     Ok(Lock { x, y, width, height, units: vec![unit], row: false, cost: 0 })
 }
 
-pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[usize], easily_cut: bool) -> Choice {
+pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[Print], easily_cut: bool) -> Choice {
     let fabrics = || prints.iter().map(|&print| &order.fabrics[print]);
     let free = fabrics().any(|fabric| fabric.supply.is_none());
     let sheets = fabrics().map(|fabric| sheets(order.request, vocabulary, fabric)).filter(|sheets| !sheets.is_empty());
@@ -271,39 +276,46 @@ pub(super) fn mean(colours: impl ExactSizeIterator<Item = Rgb>) -> Rgb {
 
 /// Gives each patch a print of its family: as many units as one pair of squares yields share their prints, and
 /// touching patches differ where they can.
-pub(super) fn lay_prints(bands: &mut [Band], families: &[Vec<usize>], vocabulary: &Vocabulary, watch: &Watch) {
-    let mut made: BTreeMap<(usize, usize, u32), usize> = BTreeMap::new();
-    let mut cut = vec![0_usize; families.len()];
-    for unit in units_mut(bands).filter(|unit| unit.state == State::Free) {
-        match &mut unit.piece {
-            Piece::Filler(fabric) => {
-                let family = *fabric;
-                *fabric = turn_about(&families[family], cut[family]);
-                cut[family] += 1;
-            }
-            Piece::Triangle(triangle) => {
-                let (first, second) = triangle.pair();
-                let before = made.entry((first, second, triangle.block)).or_default();
-                let pair = *before / yields(vocabulary, triangle);
-                *before += 1;
-                lay_pair(triangle, families, pair);
-            }
+pub(super) fn lay_prints(
+    bands: Vec<Band<Draft>>,
+    families: &TiSlice<Family, Vec<Print>>,
+    vocabulary: &Vocabulary,
+    watch: &Watch,
+) -> Vec<Band> {
+    let mut made: BTreeMap<(Family, Family, u32), usize> = BTreeMap::new();
+    let mut cut: TiVec<Family, usize> = vec![0; families.len()].into();
+    let mut lay = |piece: Piece<Family>| match piece {
+        Piece::Filler(family) => {
+            cut[family] += 1;
+            Piece::Filler(turn_about(&families[family], cut[family] - 1))
         }
-    }
-    spread(bands, &Rules { families, vocabulary, counted: &[], spare_ends: false, watch });
+        Piece::Triangle(triangle) => {
+            let (first, second) = triangle.pair();
+            let before = made.entry((first, second, triangle.block)).or_default();
+            let pair = *before / yields(vocabulary, &triangle);
+            *before += 1;
+            Piece::Triangle(lay_pair(&triangle, families, pair))
+        }
+    };
+    let mut bands = remade(bands, |unit, _| match unit {
+        Draft::Free(Free { width, piece }) => Unit { width, piece: lay(piece), state: State::Free },
+        Draft::Stands(unit) => unit,
+    });
+    spread(&mut bands, &Rules { families, vocabulary, counted: Default::default(), spare_ends: false, watch });
+    bands
 }
 
-fn turn_about(prints: &[usize], number: usize) -> usize {
+fn turn_about(prints: &[Print], number: usize) -> Print {
     prints[number % prints.len()]
 }
 
-fn yields(vocabulary: &Vocabulary, triangle: &Triangle) -> usize {
+fn yields(vocabulary: &Vocabulary, triangle: &Triangle<Family>) -> usize {
     let block = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == triangle.block);
-    block.map_or(1, |block| block.at_a_time.yields() as usize)
+    block.expect("a unit is of a size that the squares give").at_a_time.yields() as usize
 }
 
 /// Prints for the pair of squares of that number; two different ones where both are of one family.
-fn lay_pair(triangle: &mut Triangle, families: &[Vec<usize>], pair: usize) {
+fn lay_pair(triangle: &Triangle<Family>, families: &TiSlice<Family, Vec<Print>>, pair: usize) -> Triangle<Print> {
     let (first, second) = triangle.pair();
     let one = turn_about(&families[first], pair);
     let other = if first == second {
@@ -311,5 +323,5 @@ fn lay_pair(triangle: &mut Triangle, families: &[Vec<usize>], pair: usize) {
     } else {
         turn_about(&families[second], pair + pair / families[first].len())
     };
-    triangle.set_pair(one, other);
+    triangle.with_pair(one, other)
 }

@@ -151,10 +151,11 @@ pub fn top(problem: &Problem, costs: &RowCosts) -> Option<(i64, Vec<Part>)> {
 
 fn trace(problem: &Problem, costs: &RowCosts, best: &[Option<(i64, Step)>]) -> Vec<Part> {
     let mut parts: Vec<Part> = Vec::new();
-    let cost = |y: usize| best[y].filter(|_| y > 0).map_or(0, |(cost, _)| cost);
+    let reached = |y: usize| best[y].expect("the cheapest way comes from where there is one");
+    let cost = |y: usize| if y == 0 { 0 } else { reached(y).0 };
     let mut bottom = problem.rows;
-    while let Some((_, step)) = best[bottom].filter(|_| bottom > 0) {
-        let (y, columns) = match step {
+    while bottom > 0 {
+        let (y, columns) = match reached(bottom).1 {
             Step::Row(height) => {
                 let y = bottom - height;
                 let row = Laid { y, height, cost: cost(bottom) - cost(y) };
@@ -200,9 +201,10 @@ impl Bands {
 
     /// Split bands that end at y: (upper level, cost).
     fn ending_at<'a>(&'a self, problem: &'a Problem, y: usize) -> impl Iterator<Item = (usize, i64)> + 'a {
-        let lower = problem.levels.binary_search(&y).unwrap_or(0);
-        let uppers = 0..lower.min(self.costs.len());
-        uppers.map(move |upper| (upper, self.costs[upper][lower - upper - 1])).filter(|(_, cost)| *cost < NO_BAND)
+        // None ends between two levels.
+        let ended = problem.levels.binary_search(&y).into_iter();
+        let ended = ended.flat_map(|lower| (0..lower.min(self.costs.len())).map(move |upper| (upper, lower)));
+        ended.map(|(upper, lower)| (upper, self.costs[upper][lower - upper - 1])).filter(|(_, cost)| *cost < NO_BAND)
     }
 }
 
@@ -352,10 +354,10 @@ fn cheapest_split(problem: &Problem, upper: usize, lower: usize, columns: &[i64]
 fn band_columns(problem: &Problem, costs: &RowCosts, upper: usize, bottom: usize) -> Vec<Stack> {
     let top = problem.levels[upper];
     let columns = columns_between(problem, costs, top, bottom);
-    let lower = problem.levels.binary_search(&bottom).unwrap_or(0);
+    let lower = problem.levels.binary_search(&bottom).expect("a band ends on a level");
     let (_, way) = cheapest_split(problem, upper, lower, &columns[bottom - top]);
     let stacks = way.windows(2).map(|two| {
-        let pair = problem.pairs.iter().position(|&pair| pair == (two[0], two[1])).unwrap_or(0);
+        let pair = problem.pairs.iter().position(|&pair| pair == (two[0], two[1])).expect("any two edges are a pair");
         let rows = trace_column(problem, costs, &columns, top, bottom, pair);
         let edge = if two[0] == 0 { 0 } else { problem.edge_cost(two[0], upper, lower) };
         Stack { x: problem.edges[two[0]], to: problem.edges[two[1]], edge, rows }
@@ -379,7 +381,7 @@ fn trace_column(
             row < BLOCKED && columns[depth - height][pair] + i64::from(row) == columns[depth][pair]
         };
         let found = problem.heights.iter().copied().enumerate().filter(|(_, h)| *h <= depth).find(leads);
-        let Some((_, height)) = found else { break };
+        let (_, height) = found.expect("the cheapest column ends in a row that leads to it");
         let cost = columns[depth][pair] - columns[depth - height][pair];
         depth -= height;
         rows.push(Laid { y: top + depth, height, cost });

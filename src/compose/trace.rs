@@ -1,24 +1,25 @@
 //! A chosen row once more, now with its units: the cheapest, then the fewest, then the leftmost wide ones.
 
+use typed_index_collections::TiVec;
+
 use super::cost::NEVER;
 use super::prices::Ready;
 use super::row::Wall;
-use super::{Live, Problem, Tables};
-use crate::plan::{Piece, Row, State, Unit};
+use super::{Draft, Free, Live, Problem, Tables};
+use crate::fabric::Family;
+use crate::plan::{Piece, Row};
 use crate::unit::Shape;
 
-/// The best way to a cell: its key, and the last step.
+/// The best way to a cell: its key, and the last step with its width; none where it begins, or where there is no way.
 #[derive(Clone, Copy)]
 struct Way {
     key: i64,
-    width: usize,
-    step: Step,
+    last: Option<(usize, Step)>,
 }
 
 #[derive(Clone, Copy)]
 enum Step {
-    Start,
-    Filler(usize),
+    Filler(Family),
     Shape(usize),
     Locked(usize),
 }
@@ -29,7 +30,7 @@ const COST: i64 = 1 << 24;
 const NO_WAY: i64 = i64::MAX / 2;
 
 impl Way {
-    const NONE: Self = Self { key: NO_WAY, width: 0, step: Step::Start };
+    const NONE: Self = Self { key: NO_WAY, last: None };
 }
 
 /// A row as far as it is traced.
@@ -40,7 +41,7 @@ struct Traced {
     walls: Vec<Wall>,
     /// Shapes with the cost of each at every x.
     units: Vec<(usize, Vec<u32>)>,
-    fillers: Vec<Fillers>,
+    fillers: TiVec<Family, Fillers>,
     /// By x.
     ways: Vec<Way>,
 }
@@ -76,15 +77,15 @@ struct Fillers {
 
 impl Problem<'_> {
     /// The cheapest row of `height` at `y` from cell `from` to cell `to`, and its cost, its seam with it.
-    pub fn best_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<(Row, i64)> {
+    pub fn best_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<(Row<Draft>, i64)> {
         let (units, cost) = self.trace_row(y, height, from, to)?;
         Some((Row { height: height as u32, units }, cost + self.row_labour(to - from, height)))
     }
 
     /// Its units and their cost.
-    pub(super) fn trace_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<(Vec<Unit>, i64)> {
+    pub(super) fn trace_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<(Vec<Draft>, i64)> {
         if let Some(lock) = self.locked_row(y, height, from, to) {
-            return Some((lock.units.clone(), i64::from(lock.cost)));
+            return Some((lock.units.iter().copied().map(Draft::Stands).collect(), i64::from(lock.cost)));
         }
         let mut traced = Traced {
             y,
@@ -103,13 +104,20 @@ impl Problem<'_> {
         let ways = traced.ways;
         let mut row = Vec::new();
         let mut x = to;
-        while ways[x].width > 0 {
-            let way = ways[x];
-            x -= way.width;
-            match way.step {
-                Step::Locked(index) => row.extend(self.locks[index].units.iter().rev()),
-                _ => row.push(self.unit(way, x, y)),
-            }
+        while let Some((width, step)) = ways[x].last {
+            x -= width;
+            let piece = match step {
+                Step::Locked(index) => {
+                    row.extend(self.locks[index].units.iter().rev().copied().map(Draft::Stands));
+                    continue;
+                }
+                Step::Filler(colour) => Piece::Filler(colour),
+                Step::Shape(index) => {
+                    let best = self.best(self.shapes[index], x, y);
+                    Piece::Triangle(best.expect("a shape that costs something here has a unit here").unit)
+                }
+            };
+            row.push(Draft::Free(Free { width: width as u32, piece }));
         }
         row.reverse();
         (ways[to].key < NO_WAY).then(|| (row, ways[to].key / COST))
@@ -135,7 +143,7 @@ impl Problem<'_> {
         let mut take = |width: usize, cost: i64, step: Step| {
             let key = ways[x - width].key + cost * COST + 1;
             if key < best.key {
-                best = Way { key, width, step };
+                best = Way { key, last: Some((width, step)) };
             }
         };
         let locks = self.locks.iter().enumerate().filter(|(_, l)| (l.y, l.height) == (y, height) && l.x + l.width == x);
@@ -156,23 +164,23 @@ impl Problem<'_> {
             let cost = self.ready_cost(ready, x - ready.width, y);
             take(ready.width, i64::from(cost), Step::Filler(ready.colour));
         }
-        for (colour, filler) in fillers.iter().enumerate() {
+        for (colour, filler) in fillers.iter_enumerated() {
             let longest = filler.longest.min(room);
             let Some(last) = (x + 1).checked_sub(self.least).filter(|_| self.least <= longest) else { continue };
             let starts = &filler.ways[x - longest - from..last - from];
             let Some(least) = starts.iter().min() else { continue };
             let key = least + filler.start + filler.sums[x];
             if key < best.key {
-                let width = longest - starts.iter().position(|start| start == least).unwrap_or(0);
-                best = Way { key, width, step: Step::Filler(colour) };
+                let first = starts.iter().position(|start| start == least).expect("the least is one of them");
+                best = Way { key, last: Some((longest - first, Step::Filler(colour))) };
             }
         }
         best
     }
 
     /// What fillers cost in each colour, labour and price included.
-    fn fillers(&self, y: usize, height: usize) -> Vec<Fillers> {
-        let of = |(tables, colour): (&Tables, usize)| {
+    fn fillers(&self, y: usize, height: usize) -> TiVec<Family, Fillers> {
+        let of = |(colour, tables): (Family, &Tables)| {
             let (start, along) = self.prices.filler(colour, height);
             let cell = self.labour.filler_cell * height as u32 + along;
             let sums = tables.rect(y).iter().zip(tables.rect(y + height)).zip(0_u32..);
@@ -183,19 +191,7 @@ impl Problem<'_> {
                 ways: Vec::new(),
             }
         };
-        self.tables.iter().zip(0..).map(of).collect()
-    }
-
-    fn unit(&self, way: Way, x: usize, y: usize) -> Unit {
-        let piece = match way.step {
-            Step::Start | Step::Locked(_) => Piece::Filler(0),
-            Step::Filler(colour) => Piece::Filler(colour),
-            Step::Shape(index) => {
-                let best = self.best(self.shapes[index], x, y);
-                best.map_or(Piece::Filler(0), |best| Piece::Triangle(best.unit))
-            }
-        };
-        Unit { width: way.width as u32, piece, state: State::Free }
+        self.tables.iter_enumerated().map(of).collect()
     }
 
     /// Doubled cost of a rectangle on hand in its place, labour included.
@@ -212,7 +208,7 @@ impl Problem<'_> {
     }
 
     /// Doubled cost of one filler in its place, labour included.
-    pub fn filler_cost(&self, colour: usize, x: usize, y: usize, width: usize, height: usize) -> i64 {
+    pub fn filler_cost(&self, colour: Family, x: usize, y: usize, width: usize, height: usize) -> i64 {
         let cloth = self.tables[colour].rectangle(x, y, width, height);
         let (start, along) = self.prices.filler(colour, height);
         i64::from(cloth)

@@ -6,10 +6,13 @@
 //! own (`row_of_pairs`) a half that cannot win with the cheapest other half is left out. Costs are the same to the
 //! last bit as those of a search of every pair, which the tests make.
 
+use typed_index_collections::TiVec;
+
 use super::cost::NEVER;
 use super::live::PART;
 use super::prices::Open;
 use super::{Live, Problem, Tables};
+use crate::fabric::Family;
 use crate::unit::{Corner, Cut, Shape, Triangle};
 
 /// The cheapest unit of one shape in one place.
@@ -17,8 +20,8 @@ use crate::unit::{Corner, Cut, Shape, Triangle};
 pub struct Best {
     /// Doubled cost with labour.
     pub cost: u32,
-    /// The unit, its fabrics as colour indices.
-    pub unit: Triangle,
+    /// The unit, of colours.
+    pub unit: Triangle<Family>,
 }
 
 /// Corners that are worth trying: a whole unit's other two are the same with its fabrics exchanged.
@@ -59,18 +62,18 @@ impl Problem<'_> {
         for &corner in corners(shape.cut) {
             let open = self.prices.open(shape, corner);
             let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
-            let halves: Vec<[u32; 2]> =
-                (0..self.choices.len()).map(|colour| self.halves(shape, corner, colour, x, y)).collect();
-            let least = |colour: usize| open.map_or([self.half_price(colour, shape); 2], |open| open.least(colour));
-            let least: Vec<[u32; 2]> = (0..halves.len()).map(least).collect();
+            let halves: TiVec<Family, [u32; 2]> =
+                self.choices.keys().map(|colour| self.halves(shape, corner, colour, x, y)).collect();
+            let least = |colour: Family| open.map_or([self.half_price(colour, shape); 2], |open| open.least(colour));
+            let least: TiVec<Family, [u32; 2]> = halves.keys().map(least).collect();
             let with_least = |half: usize| halves.iter().zip(&least).map(move |(cost, least)| cost[half] + least[half]);
             let rest_least = with_least(1).min().unwrap_or(NEVER);
-            for (tip, tip_least) in with_least(0).enumerate() {
+            for (tip, tip_least) in halves.keys().zip(with_least(0)) {
                 // What no rest can make good is not tried: the cost of a pair is never less.
                 if found.is_some_and(|found| tip_least + rest_least + lean > found.cost) {
                     continue;
                 }
-                for rest in 0..halves.len() {
+                for rest in halves.keys() {
                     let Some(more) = self.pair_cost(shape, open, tip, rest) else { continue };
                     let unit = Triangle { block: shape.block, cut: shape.cut, corner, tip, rest };
                     let best = Best { cost: halves[tip][0] + halves[rest][1] + more + lean, unit };
@@ -84,7 +87,7 @@ impl Problem<'_> {
     }
 
     /// Labour and price of a unit of two colours; none where they may not meet.
-    fn pair_cost(&self, shape: Shape, open: Option<&Open>, tip: usize, rest: usize) -> Option<u32> {
+    fn pair_cost(&self, shape: Shape, open: Option<&Open>, tip: Family, rest: Family) -> Option<u32> {
         match open {
             Some(open) => open.at(tip, rest).map(|(cost, _)| cost),
             None if tip == rest && !self.choices[tip].two_prints => None,
@@ -93,20 +96,20 @@ impl Problem<'_> {
     }
 
     /// Doubled error of tip and rest in one colour.
-    fn halves(&self, shape: Shape, corner: Corner, colour: usize, x: usize, y: usize) -> [u32; 2] {
+    fn halves(&self, shape: Shape, corner: Corner, colour: Family, x: usize, y: usize) -> [u32; 2] {
         let whole = self.tables[colour].rectangle(x, y, shape.width as usize, shape.height as usize);
         let tip = self.tip_cost(shape, corner, colour, x, y);
         [tip, whole.wrapping_sub(tip)]
     }
 
     /// Doubled error of one unit in its place.
-    pub fn cloth_cost(&self, shape: Shape, corner: Corner, tip: usize, rest: usize, x: usize, y: usize) -> u32 {
+    pub fn cloth_cost(&self, shape: Shape, corner: Corner, tip: Family, rest: Family, x: usize, y: usize) -> u32 {
         let whole = self.tables[rest].rectangle(x, y, shape.width as usize, shape.height as usize);
         self.tip_cost(shape, corner, tip, x, y) + whole.wrapping_sub(self.tip_cost(shape, corner, rest, x, y))
     }
 
     /// Doubled error of the tip alone, in one colour.
-    pub(super) fn tip_cost(&self, shape: Shape, corner: Corner, colour: usize, x: usize, y: usize) -> u32 {
+    pub(super) fn tip_cost(&self, shape: Shape, corner: Corner, colour: Family, x: usize, y: usize) -> u32 {
         let (leg, dx, dy) = tip_offset(shape, corner);
         let tables = &self.tables[colour];
         let (x, y) = (x + dx, y + dy);
@@ -144,8 +147,8 @@ impl Problem<'_> {
     #[inline(always)]
     fn row_of_halves(&self, shape: Shape, y: usize, reach: &Reach, live: &Live, out: &mut [u32]) {
         let labour = self.labour.unit(shape.cut);
-        let prices = |colour: usize| (self.half_price(colour, shape), self.both_prices(colour, colour, shape));
-        let prices: Vec<(u32, u32)> = (0..self.choices.len()).map(prices).collect();
+        let prices = |colour: Family| (self.half_price(colour, shape), self.both_prices(colour, colour, shape));
+        let prices: TiVec<Family, (u32, u32)> = self.choices.keys().map(prices).collect();
         for ((part, out), live) in out.as_chunks_mut::<PART>().0.iter_mut().enumerate().zip(&live.units) {
             let x = part * PART;
             let out = out.as_chunks_mut::<LANES>().0;
@@ -214,7 +217,7 @@ impl Problem<'_> {
                 let mut cheapest = [[NEVER; PART]; 2];
                 let mut first = [0; PART];
                 for (colour, halves) in (0..).zip(halves) {
-                    let more = open.least(colour as usize);
+                    let more = open.least(Family(colour as usize));
                     for i in 0..PART {
                         let [tip, rest] = [0, 1].map(|half| halves[half][i].wrapping_add(more[half]));
                         first[i] = if tip < cheapest[0][i] { colour } else { first[i] };
@@ -227,7 +230,12 @@ impl Problem<'_> {
                 for &tip in &first[..PART.min(places - x)] {
                     if tip != std::mem::replace(&mut last, tip) {
                         for (rest, [_, rests]) in halves.iter().enumerate() {
-                            lower(out, [&halves[tip as usize][0], rests], open.cost(tip as usize, rest), &leans);
+                            lower(
+                                out,
+                                [&halves[tip as usize][0], rests],
+                                open.cost(Family(tip as usize), Family(rest)),
+                                &leans,
+                            );
                         }
                     }
                 }
@@ -236,14 +244,14 @@ impl Problem<'_> {
                 for (may, half) in [(&mut tips, 0), (&mut rests, 1)] {
                     may.clear();
                     for (colour, halves) in halves.iter().enumerate() {
-                        if wins(out, [&halves[half], &cheapest[1 - half]], open.least(colour)[half], &leans) {
+                        if wins(out, [&halves[half], &cheapest[1 - half]], open.least(Family(colour))[half], &leans) {
                             may.push(colour);
                         }
                     }
                 }
                 for &tip in &tips {
                     for &rest in &rests {
-                        lower(out, [&halves[tip][0], &halves[rest][1]], open.cost(tip, rest), &leans);
+                        lower(out, [&halves[tip][0], &halves[rest][1]], open.cost(Family(tip), Family(rest)), &leans);
                     }
                 }
             }
@@ -402,6 +410,8 @@ impl CheapestPair {
 
 #[cfg(test)]
 mod tests {
+    use typed_index_collections::TiSlice;
+
     use super::*;
     use crate::compose::{Choice, Design, Labour, PriceList};
     use crate::fabric::{Lean, Rgb};
@@ -419,7 +429,7 @@ mod tests {
     ) -> Option<Best> {
         let [x, y] = at;
         let exchange = (x / shape.width as usize + y / shape.height as usize / 2) % 2 == 1;
-        let colours = 0..problem.choices.len();
+        let colours = problem.choices.keys();
         let pairs = colours.clone().flat_map(|tip| colours.clone().map(move |rest| (tip, rest)));
         let units = corners(shape.cut).iter().flat_map(|&corner| pairs.clone().map(move |pair| (corner, pair)));
         let costed = units.filter_map(|(corner, (tip, rest))| {
@@ -440,14 +450,15 @@ mod tests {
         list: &PriceList,
         vocabulary: &Vocabulary,
         shape: Shape,
-        unit: &Triangle,
+        unit: &Triangle<Family>,
     ) -> Option<u32> {
         let &Triangle { block, corner, tip, rest, .. } = unit;
         let down = |price: f64| price.min(2_097_152.0) as u32;
-        let cloth = |prices: &[f64], colour: usize| {
+        let cloth = |prices: &TiSlice<Family, f64>, colour: Family| {
             prices.get(colour).map_or(0, |price| down(price * crate::compose::half_cloth(vocabulary, block)))
         };
-        let on_hand = |item: Item| list.hand.iter().find(|(other, _)| *other == item).map(|(_, price)| down(*price));
+        let on_hand =
+            |item: Item<Family>| list.hand.iter().find(|(other, _)| *other == item).map(|(_, price)| down(*price));
         let shut = [tip, rest].iter().any(|&colour| list.closed.get(colour) == Some(&true));
         let item = Item::unit(tip, rest, block);
         let alike = if tip == rest { cloth(&list.alike, tip) } else { 0 };
@@ -482,14 +493,15 @@ mod tests {
     /// Prices pair by pair: all pairs open, some of them on hand, and some shut.
     fn lists(cloth: &[f64], vocabulary: &Vocabulary) -> Vec<PriceList> {
         let block = vocabulary.cells(vocabulary.blocks[0].finished);
-        let strip = Item::Slice { tip: 1, rest: 3, block, width: 1, leans: Lean::Left };
-        let hand = vec![(Item::unit(0, 3, block), 17.0), (Item::unit(2, 2, block), 5.5), (strip, 9.0)];
-        let none = PriceList { cloth: cloth.to_vec(), alike: vec![2.0; 5], ..PriceList::default() };
+        let strip = Item::Slice { tip: Family(1), rest: Family(3), block, width: 1, leans: Lean::Left };
+        let unit = |one, other| Item::unit(Family(one), Family(other), block);
+        let hand = vec![(unit(0, 3), 17.0), (unit(2, 2), 5.5), (strip, 9.0)];
+        let none = PriceList { cloth: cloth.to_vec().into(), alike: vec![2.0; 5].into(), ..PriceList::default() };
         vec![
             none.clone(),
-            PriceList { closed: vec![false; 5], ..none.clone() },
-            PriceList { hand: hand.clone(), closed: vec![true, false, false, true, false], ..none.clone() },
-            PriceList { hand, closed: vec![true; 5], ..none },
+            PriceList { closed: vec![false; 5].into(), ..none.clone() },
+            PriceList { hand: hand.clone(), closed: vec![true, false, false, true, false].into(), ..none.clone() },
+            PriceList { hand, closed: vec![true; 5].into(), ..none },
         ]
     }
 
@@ -512,11 +524,11 @@ mod tests {
         picture: &'a [Rgb],
         focus: &'a [u8],
         columns: usize,
-        choices: &'a [Choice],
+        choices: &'a TiSlice<Family, Choice>,
         vocabulary: &'a Vocabulary,
     ) -> Design<'a> {
         let labour = Labour { triangle: 90, trimmed: 70, slice: 400, lean: 13, ..Labour::NONE };
-        let (locks, prices, edges) = (vec![], vec![], Default::default());
+        let (locks, prices, edges) = (vec![], vec![].into(), Default::default());
         Design { picture, focus, columns, choices, vocabulary, labour, edge_step: None, locks, prices, edges }
     }
 
@@ -527,11 +539,11 @@ mod tests {
         let picture: Vec<Rgb> = (0..37 * 11).map(|_| Rgb([byte(), byte(), byte()])).collect();
         let focus: Vec<u8> = (0..37 * 11).map(|_| 1 + byte() % 16).collect();
         let choice = |i: usize| Choice { colour: picture[i * 7], sketch: None, two_prints: i == 2, cloth: vec![] };
-        let choices: Vec<Choice> = (0..5).map(choice).collect();
+        let choices: TiVec<Family, Choice> = (0..5).map(choice).collect();
         let prices = vec![0.0, 3.5, 0.25, 11.0, 1.0];
-        let design = Design { prices: prices.clone(), ..design(&picture, &focus, 37, &choices, &vocabulary) };
+        let design = Design { prices: prices.clone().into(), ..design(&picture, &focus, 37, &choices, &vocabulary) };
         let mut problem = Problem::new(&design).unwrap();
-        assert_agree(&problem, &PriceList { cloth: prices.clone(), ..PriceList::default() }, &vocabulary);
+        assert_agree(&problem, &PriceList { cloth: prices.clone().into(), ..PriceList::default() }, &vocabulary);
         for list in lists(&prices, &vocabulary) {
             problem.set_prices(&list);
             assert_agree(&problem, &list, &vocabulary);
@@ -542,13 +554,14 @@ mod tests {
     fn any_list(colours: usize, vocabulary: &Vocabulary, seed: u32) -> PriceList {
         let mut byte = dice(seed, 256);
         let mut price = move |most: u32| f64::from(u32::from(byte()) * most) / 256.0;
-        let mut list = PriceList { closed: vec![false; colours], ..PriceList::default() };
+        let mut list = PriceList { closed: vec![false; colours].into(), ..PriceList::default() };
         let (shut, listed, held) = (price(40) - 20.0, price(150) - 30.0, price(20) - 8.0);
         list.cloth = (0..colours).map(|_| price(20)).collect();
         list.alike = (0..colours).map(|_| price(9)).collect();
         list.closed.iter_mut().for_each(|closed| *closed = price(100) < shut);
         for block in vocabulary.sides() {
             for (one, other) in (0..colours).flat_map(|one| (one..colours).map(move |other| (one, other))) {
+                let (one, other) = (Family(one), Family(other));
                 let item = Item::unit(one, other, block);
                 if price(100) < listed {
                     list.units.insert(item, if price(9) < 1.0 { f64::MAX } else { price(3000) });
@@ -578,7 +591,7 @@ mod tests {
                 two_prints: byte() > 90,
                 cloth: vec![],
             };
-            let choices: Vec<Choice> = (0..colours).map(&mut choice).collect();
+            let choices: TiVec<Family, Choice> = (0..colours).map(&mut choice).collect();
             let mut problem = Problem::new(&design(&picture, &[], columns, &choices, &vocabulary)).unwrap();
             assert_agree(&problem, &PriceList::default(), &vocabulary);
             let list = any_list(colours, &vocabulary, seed ^ 7);

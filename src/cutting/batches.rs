@@ -4,11 +4,12 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::Batch;
+use crate::fabric::Print;
 use crate::plan::{Piece, Placed};
 use crate::unit::{Triangle, Vocabulary, pairings};
 
 /// One pair of fabrics and one size.
-type Key = (usize, usize, u32);
+type Key = (Print, Print, u32);
 
 /// The pairs for every whole unit to be sewn; `own` are those that no other unit's strip stands for.
 pub fn pair_up(own: &[Placed], vocabulary: &Vocabulary) -> Vec<Batch> {
@@ -41,7 +42,7 @@ impl<'a> Shelves<'a> {
     }
 
     /// Takes a unit from the first batch that still has one.
-    pub fn take(&mut self, triangle: &Triangle) -> Option<usize> {
+    pub fn take(&mut self, triangle: &Triangle<Print>) -> Option<usize> {
         let gives = |b: &Batch| (b.first, b.second, self.vocabulary.cells(b.finished)) == key(triangle);
         let mut stocked = self.batches.iter().zip(&self.left);
         let index = stocked.position(|(batch, left)| *left > 0 && gives(batch))?;
@@ -50,7 +51,7 @@ impl<'a> Shelves<'a> {
     }
 }
 
-fn key(triangle: &Triangle) -> Key {
+fn key(triangle: &Triangle<Print>) -> Key {
     let (first, second) = triangle.pair();
     (first, second, triangle.block)
 }
@@ -58,7 +59,7 @@ fn key(triangle: &Triangle) -> Key {
 /// The pairs of one size; the first are used up before the next.
 fn batches((first, second, block): Key, needed: u32, vocabulary: &Vocabulary) -> Vec<Batch> {
     let unit = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == block);
-    let Some(unit) = unit else { return Vec::new() };
+    let unit = unit.expect("a unit is of a size that the squares give");
     let mut left = needed;
     let batch = |pairing: crate::unit::Pairing| {
         let needed = left.min(pairing.pairs.saturating_mul(pairing.at_a_time.yields()));

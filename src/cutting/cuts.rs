@@ -1,11 +1,14 @@
 //! All that is cut for a plan: what is on hand is used first, the rest comes out of cloth.
 
+use typed_index_collections::TiVec;
+
 use super::batches::pair_up;
 use super::cloth::cut_all;
 use super::fillers::cut_list;
 use super::hand::{Shelf, Taken};
 use super::offcuts::{Offcuts, used_again};
 use super::{Batch, FabricCut, FillerCut};
+use crate::fabric::Print;
 use crate::plan::{Placed, Plan};
 
 /// What is cut, and what stands for it.
@@ -19,7 +22,7 @@ pub(crate) struct Cuts {
     /// Fillers.
     pub fillers: Vec<FillerCut>,
     /// The sheets that they are cut from, by fabric.
-    pub cloth: Vec<FabricCut>,
+    pub cloth: TiVec<Print, FabricCut>,
 }
 
 /// What is cut for a plan.

@@ -4,11 +4,12 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::{FillerCut, Size};
+use crate::fabric::Print;
 use crate::plan::{Piece, Placed, Plan, Row};
 
 /// Every filler to cut, by fabric and then largest first.
 pub fn cut_list(plan: &Plan, placed: &[Placed]) -> Vec<FillerCut> {
-    let mut counts: BTreeMap<(usize, Reverse<Size>), u32> = BTreeMap::new();
+    let mut counts: BTreeMap<(Print, Reverse<Size>), u32> = BTreeMap::new();
     for unit in placed {
         if let Piece::Filler(fabric) = unit.unit.piece {
             *counts.entry((fabric, Reverse(cut_size(plan, unit)))).or_default() += 1;

@@ -1,5 +1,6 @@
 //! What is cut for one top, but for its sheets of cloth.
 
+use crate::fabric::Print;
 use crate::measure::Length;
 use crate::plan::Item;
 use crate::unit::{AtATime, Square};
@@ -10,9 +11,9 @@ pub struct Batch {
     /// `P1`, `P2` and so on.
     pub id: String,
     /// First fabric, by index.
-    pub first: usize,
+    pub first: Print,
     /// Second fabric, by index, after the first.
-    pub second: usize,
+    pub second: Print,
     /// What units of this size are called: `big`, `small` or `mini`.
     pub size: &'static str,
     /// The squares that are paired.
@@ -60,7 +61,7 @@ pub struct FillerCut {
     /// `F1`, `F2` and so on.
     pub id: String,
     /// Fabric, by index.
-    pub fabric: usize,
+    pub fabric: Print,
     /// Size as cut.
     pub cut: Size,
     /// How many.

@@ -2,24 +2,31 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::fabric::Lean;
+use crate::fabric::{Lean, Print};
 use crate::measure::Length;
 use crate::plan::{Address, Piece, Placed, State, leans_at};
 use crate::unit::{Cut, Triangle, Vocabulary};
 
 /// A strip of a triangle unit: what must agree for one to be the other, however it is turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Ribbon {
+pub struct Ribbon<C = Print> {
     /// Fabric of the small triangle in the corner.
-    pub tip: usize,
+    pub tip: C,
     /// Fabric of the rest.
-    pub rest: usize,
+    pub rest: C,
     /// Finished side of the whole unit, in cells.
     pub block: u32,
     /// Raw width.
     pub cut: Length,
     /// Stood up with its tip on top: the corner that the tip is in.
     pub leans: Lean,
+}
+
+impl Ribbon {
+    /// The same of other fabrics.
+    pub fn of<C>(&self, tip: C, rest: C) -> Ribbon<C> {
+        Ribbon { tip, rest, block: self.block, cut: self.cut, leans: self.leans }
+    }
 }
 
 /// Strips used again: trimmed units and slices, each by the address of the other.
@@ -84,7 +91,7 @@ fn nearest(places: &BTreeSet<usize>, index: usize) -> Option<usize> {
     before.into_iter().chain(after).copied().min_by_key(|place| place.abs_diff(index))
 }
 
-fn triangle(placed: &Placed, cut: Cut) -> Option<Triangle> {
+fn triangle(placed: &Placed, cut: Cut) -> Option<Triangle<Print>> {
     match placed.unit.piece {
         Piece::Triangle(triangle) if triangle.cut == cut => Some(triangle),
         _ => None,
@@ -96,7 +103,7 @@ fn short(placed: &Placed) -> u32 {
 }
 
 /// Which way a part leans, with its tip in the unit's corner or across from it.
-fn leans(triangle: &Triangle, placed: &Placed, across: bool) -> Lean {
+fn leans(triangle: &Triangle<Print>, placed: &Placed, across: bool) -> Lean {
     let corner = if across { triangle.corner.opposite() } else { triangle.corner };
     leans_at(corner, placed.unit.width < placed.height)
 }

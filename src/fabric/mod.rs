@@ -2,6 +2,7 @@
 
 mod ciede2000;
 mod colour;
+mod index;
 pub(crate) mod light;
 mod name;
 mod plain;
@@ -9,16 +10,18 @@ mod propose;
 mod stash;
 
 pub use colour::{ColourError, Rgb, ciede2000, hyab};
+pub use index::{Family, Print};
 pub use name::{ValueStep, letters, name, names, value_step};
 pub use plain::{is_unprintable, printable, printable_lines};
 pub use propose::propose;
 pub use stash::{
-    FAT_QUARTER, FillerOnHand, Lean, Oddment, OnHand, Print, Proposal, SliceOnHand, Squares, SquaresGive, Stash,
-    StashError, StashNote, StashProblem, StashTotals, Supply, UnitOnHand, Yardage, stash_schema,
+    FAT_QUARTER, FillerOnHand, Lean, Oddment, OnHand, Proposal, SliceOnHand, Squares, SquaresGive, Stash, StashError,
+    StashNote, StashProblem, StashTotals, Supply, UnitOnHand, Yardage, stash_schema,
 };
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use typed_index_collections::TiVec;
 
 use crate::measure::Length;
 
@@ -48,6 +51,9 @@ pub struct Fabric {
     pub supply: Option<Supply>,
 }
 
+/// Fabrics, by print.
+pub type Fabrics = TiVec<Print, Fabric>;
+
 impl Fabric {
     /// A fabric with a family of its own and no limits.
     pub fn new(letter: impl Into<String>, name: impl Into<String>, colour: Rgb) -> Self {
@@ -73,7 +79,7 @@ impl Fabric {
 }
 
 /// A fabric of each colour, with letters and names of their own.
-pub fn named(colours: Vec<Rgb>) -> Vec<Fabric> {
+pub fn named(colours: Vec<Rgb>) -> Fabrics {
     let words = letters(colours.len()).into_iter().zip(names(&colours));
     words.zip(colours).map(|((letter, name), colour)| Fabric::new(letter, name, colour)).collect()
 }

@@ -100,7 +100,8 @@ pub fn name(colour: Rgb) -> String {
         return neutral(light).into();
     }
     let angle = hue_angle(lab.a, lab.b);
-    let [greyish, muted, bright, middling, dark] = HUES.iter().find(|hue| angle < hue.below).unwrap_or(&HUES[0]).words;
+    let [greyish, muted, bright, middling, dark] =
+        HUES.iter().find(|hue| angle < hue.below).expect("the last hue ends past the circle").words;
     let word = match () {
         () if light >= 88.0 && chroma < 25.0 && (60.0..110.0).contains(&angle) => "cream",
         () if light < 40.0 && chroma < 12.0 && (180.0..300.0).contains(&angle) => "slate",
@@ -174,7 +175,7 @@ pub fn names(colours: &[Rgb]) -> Vec<String> {
         .map(|i| {
             let mut alike: Vec<usize> = (0..colours.len()).filter(|&j| plain[j] == plain[i]).collect();
             alike.sort_by(|&j, &k| colours[k].lightness().total_cmp(&colours[j].lightness()).then(j.cmp(&k)));
-            let place = alike.iter().position(|&j| j == i).unwrap_or(0);
+            let place = alike.iter().position(|&j| j == i).expect("a name is like itself");
             told_apart(&plain[i], place, alike.len())
         })
         .collect()

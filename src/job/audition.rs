@@ -4,7 +4,7 @@ use super::error::JobError;
 use super::files::{File, tables};
 use crate::audition::{Audition, Entry, Trial, audition as ranked};
 use crate::compose::{ComposeError, Order, SceneError, refit, scene};
-use crate::fabric::{Fabric, Stash};
+use crate::fabric::{Fabric, Fabrics, Stash};
 use crate::make::make;
 use crate::plan::{self, Plan, Request};
 use crate::proof::{Files, prove};
@@ -103,7 +103,7 @@ fn composed(planned: &Plan, stash: &Stash, watch: &Watch) -> Result<Plan, JobErr
         Ok((plan, _)) => Ok(plan),
         Err(StockError::Scene(SceneError::Compose(ComposeError::NoFit)) | StockError::Short(_)) => {
             watch.go_on()?;
-            let free: Vec<Fabric> = fabrics.iter().map(|f| Fabric { supply: None, ..f.clone() }).collect();
+            let free: Fabrics = fabrics.iter().map(|f| Fabric { supply: None, ..f.clone() }).collect();
             let order = Order { watch, ..Order::new(&request, &planned.picture, &planned.focus, &free) };
             of_stash(scene(&order)?.0, stash, watch)
         }

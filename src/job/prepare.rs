@@ -4,7 +4,7 @@ use super::brief::{Brief, BriefError};
 use super::error::JobError;
 use crate::answer::Note;
 use crate::compose::{Order, subset};
-use crate::fabric::{Fabric, OnHand, Rgb, Stash, named, propose};
+use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named, propose};
 use crate::measure::Length;
 use crate::picture::{Crop, Limits, Picture, level, salience};
 use crate::plan::{Effort, Focus, Request, left_aside};
@@ -32,7 +32,7 @@ pub(super) struct Prepared {
     pub request: Request,
     cells: Vec<Rgb>,
     focus: Vec<u8>,
-    fabrics: Vec<Fabric>,
+    fabrics: Fabrics,
     hand: OnHand,
     pub notes: Vec<Note>,
 }
@@ -165,8 +165,8 @@ fn usual_effort(is_photo: bool, cells: usize) -> Effort {
 }
 
 /// Which fabrics of the stash the scene goes without; nothing where it has them all.
-fn left_out(fabrics: &[Fabric], taken: &[usize], most: u32) -> Option<Note> {
-    let left = (0..fabrics.len()).filter(|print| !taken.contains(print));
+fn left_out(fabrics: &Fabrics, taken: &[Print], most: u32) -> Option<Note> {
+    let left = fabrics.keys().filter(|print| !taken.contains(print));
     let left: Vec<String> = left.map(|print| format!("{} {}", fabrics[print].letter, fabrics[print].name)).collect();
     match left.len() {
         0 if taken.len() < most as usize => Some(Note::AllTaken(taken.len() as u32)),

@@ -1,6 +1,6 @@
 //! A scene as cells.
 
-use crate::fabric::Rgb;
+use crate::fabric::{Print, Rgb};
 use crate::plan::{Piece, Placed, Plan};
 use crate::unit::Triangle;
 
@@ -15,8 +15,7 @@ pub fn raster(plan: &Plan) -> Vec<Halves> {
         for (x, y) in (0..placed.height).flat_map(|y| (0..placed.unit.width).map(move |x| (x, y))) {
             let at = (placed.y + y) as usize * columns + (placed.x + x) as usize;
             if let Some(cell) = cells.get_mut(at) {
-                *cell =
-                    fabrics(&placed, x, y).map(|fabric| plan.fabrics.get(fabric).map_or(Rgb::default(), |f| f.colour));
+                *cell = fabrics(&placed, x, y).map(|print| plan.fabrics[print].colour);
             }
         }
     }
@@ -24,7 +23,7 @@ pub fn raster(plan: &Plan) -> Vec<Halves> {
 }
 
 /// The fabrics of both halves of a cell of the unit.
-fn fabrics(placed: &Placed, x: u32, y: u32) -> [usize; 2] {
+fn fabrics(placed: &Placed, x: u32, y: u32) -> [Print; 2] {
     match placed.unit.piece {
         Piece::Filler(fabric) => [fabric; 2],
         Piece::Triangle(triangle) => {
@@ -34,7 +33,7 @@ fn fabrics(placed: &Placed, x: u32, y: u32) -> [usize; 2] {
 }
 
 /// Whether a half of a cell lies in the tip, the half nearer to the tip's corner being 0.
-fn in_tip(triangle: &Triangle, placed: &Placed, x: u32, y: u32, half: u32) -> bool {
+fn in_tip(triangle: &Triangle<Print>, placed: &Placed, x: u32, y: u32, half: u32) -> bool {
     let (width, height) = (placed.unit.width, placed.height);
     let from_left = if triangle.corner.is_left() { x } else { width - 1 - x };
     let from_top = if triangle.corner.is_upper() { y } else { height - 1 - y };
@@ -49,12 +48,12 @@ mod tests {
 
     /// How many halves of each cell are in the tip.
     fn halves(corner: Corner, width: u32, height: u32) -> Vec<usize> {
-        let triangle = Triangle { block: 3, cut: Cut::Whole, corner, tip: 1, rest: 0 };
+        let triangle = Triangle { block: 3, cut: Cut::Whole, corner, tip: Print(1), rest: Print(0) };
         let unit = Unit { width, piece: Piece::Triangle(triangle), state: State::Free };
         let address = Address { band: 1, column: 1, row: 1, unit: 1 };
         let placed = Placed { address, x: 0, y: 0, height, unit };
         let cells = (0..height).flat_map(|y| (0..width).map(move |x| (x, y)));
-        cells.map(|(x, y)| fabrics(&placed, x, y).iter().sum()).collect()
+        cells.map(|(x, y)| fabrics(&placed, x, y).iter().map(|print| print.0).sum()).collect()
     }
 
     #[test]

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::{Source, Work};
 use crate::cutting::{FabricCut, Ribbon, SheetCut, SheetKind, cut_off, remains};
-use crate::fabric::{Lean, OnHand};
+use crate::fabric::{Lean, OnHand, Print};
 use crate::measure::Length;
 use crate::plan::{Item, Plan};
 
@@ -25,10 +25,10 @@ pub struct Leftovers {
 /// Whole triangle units that are alike.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SpareUnits {
-    /// First fabric, by index.
-    pub first: usize,
-    /// Second fabric, by index.
-    pub second: usize,
+    /// First fabric.
+    pub first: Print,
+    /// Second fabric.
+    pub second: Print,
     /// Finished side.
     pub finished: Length,
     /// How many.
@@ -38,10 +38,10 @@ pub struct SpareUnits {
 /// Parts of triangle units that are alike, however they are turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SpareStrips {
-    /// Fabric of the small triangle in the corner, by index.
-    pub tip: usize,
-    /// Fabric of the rest, by index.
-    pub rest: usize,
+    /// Fabric of the small triangle in the corner.
+    pub tip: Print,
+    /// Fabric of the rest.
+    pub rest: Print,
     /// Finished side of the whole unit, which is the finished length.
     pub from: Length,
     /// Finished width.
@@ -55,8 +55,8 @@ pub struct SpareStrips {
 /// Squares of cloth that are alike.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SpareSquares {
-    /// Fabric, by index.
-    pub fabric: usize,
+    /// Fabric.
+    pub fabric: Print,
     /// Side as cut.
     pub side: Length,
     /// How many.
@@ -66,8 +66,8 @@ pub struct SpareSquares {
 /// Rectangles of cloth that are alike.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SpareCloth {
-    /// Fabric, by index.
-    pub fabric: usize,
+    /// Fabric.
+    pub fabric: Print,
     /// What it is.
     pub kind: SheetKind,
     /// Width across the print.
@@ -162,8 +162,8 @@ impl Work {
     }
 
     fn spare_squares(&self) -> Vec<SpareSquares> {
-        let mut spare: BTreeMap<(usize, Reverse<Length>), u32> = BTreeMap::new();
-        for (fabric, cut) in self.cloth.iter().enumerate() {
+        let mut spare: BTreeMap<(Print, Reverse<Length>), u32> = BTreeMap::new();
+        for (fabric, cut) in self.cloth.iter_enumerated() {
             for (sheet, quarters) in cut.sheets.iter().filter_map(|sheet| Some((sheet, sheet.spare_quarters()?))) {
                 *spare.entry((fabric, Reverse(sheet.layout.width / 2))).or_default() += quarters * sheet.count;
             }
@@ -175,7 +175,7 @@ impl Work {
     fn spare_cloth(&self, plan: &Plan) -> Vec<SpareCloth> {
         let least = plan.request.least + plan.request.seam.both();
         let mut spare = Vec::new();
-        for (fabric, cut) in self.cloth.iter().enumerate() {
+        for (fabric, cut) in self.cloth.iter_enumerated() {
             let mut rest = Rest::new();
             if plan.fabrics[fabric].supply.is_some() {
                 not_cut(cut, &mut rest);

@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::Work;
+use crate::fabric::Print;
 use crate::measure::Length;
 
 /// Squares of one fabric and one size as bought.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SquaresNeeded {
-    /// Fabric, by index.
-    pub fabric: usize,
+    /// Fabric.
+    pub fabric: Print,
     /// Side as bought.
     pub side: Length,
     /// Squares that are paired as they are.
@@ -38,14 +39,14 @@ impl SquaresNeeded {
 impl Work {
     /// The squares that the pairs take, by fabric and then largest first; quarters of a fabric share squares.
     pub fn squares(&self) -> Vec<SquaresNeeded> {
-        let mut sides: BTreeMap<(usize, std::cmp::Reverse<Length>), (u32, u32)> = BTreeMap::new();
+        let mut sides: BTreeMap<(Print, std::cmp::Reverse<Length>), (u32, u32)> = BTreeMap::new();
         for batch in &self.batches {
             for fabric in [batch.first, batch.second] {
                 let counts = sides.entry((fabric, std::cmp::Reverse(batch.square.bought()))).or_default();
                 *if batch.square.quartered { &mut counts.1 } else { &mut counts.0 } += batch.pairs;
             }
         }
-        let needed = |((fabric, side), (whole, quarters)): ((usize, std::cmp::Reverse<Length>), (u32, u32))| {
+        let needed = |((fabric, side), (whole, quarters)): ((Print, std::cmp::Reverse<Length>), (u32, u32))| {
             SquaresNeeded { fabric, side: side.0, whole, quarters }
         };
         sides.into_iter().map(needed).collect()

@@ -2,6 +2,7 @@
 
 use super::{Press, RowWork, Source, Strip, UnitWork};
 use crate::cutting::{Cuts, Shelves, Size, cut_size};
+use crate::fabric::Print;
 use crate::measure::{Drift, Length};
 use crate::plan::{Address, Piece, Placed, Plan, Row};
 use crate::unit::{Cut, Triangle, Vocabulary};
@@ -67,14 +68,18 @@ impl<'a> Bench<'a> {
         match placed.unit.piece {
             Piece::Filler(fabric) => {
                 let cut = cut_size(self.plan, &placed);
-                let index = self.cuts.fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
-                let source = held.unwrap_or(Source::Filler(index.unwrap_or(0)));
+                let source = held.unwrap_or_else(|| {
+                    let index = self.cuts.fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
+                    Source::Filler(index.expect("a filler that is not on hand is cut"))
+                });
                 UnitWork { cut: Some(cut), ..common(fabric, None, source) }
             }
             Piece::Triangle(t) => {
                 let (first, second) = t.pair();
                 let offcut = self.cuts.offcuts.from.get(&placed.address).map(|&from| Source::Offcut(from));
-                let source = held.or(offcut).unwrap_or_else(|| Source::Batch(self.shelves.take(&t).unwrap_or(0)));
+                let source = held.or(offcut).unwrap_or_else(|| {
+                    Source::Batch(self.shelves.take(&t).expect("a unit that is neither on hand nor a strip is sewn"))
+                });
                 let offcut_to = self.cuts.offcuts.to.get(&placed.address).copied();
                 let strip = strip(self.vocabulary, &t, &placed);
                 UnitWork { turn: Some(t.turn()), strip, offcut_to, ..common(first, Some(second), source) }
@@ -93,7 +98,7 @@ fn row_work(plan: &Plan, address: Address, row: &Row, units: Vec<UnitWork>) -> R
     RowWork { address, units, finished, unfinished, sewn_width, press }
 }
 
-fn strip(vocabulary: &Vocabulary, triangle: &Triangle, placed: &Placed) -> Option<Strip> {
+fn strip(vocabulary: &Vocabulary, triangle: &Triangle<Print>, placed: &Placed) -> Option<Strip> {
     let side = triangle.strip_side(placed.unit.width, placed.height)?;
     let part = vocabulary.grid * placed.unit.width.min(placed.height);
     let cut = match triangle.cut {

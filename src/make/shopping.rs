@@ -5,14 +5,15 @@ use std::collections::BTreeMap;
 
 use super::Work;
 use crate::cutting::SheetKind;
+use crate::fabric::Print;
 use crate::measure::{Length, ShopCuts};
 use crate::plan::Request;
 
 /// What to buy of one fabric.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ToBuy {
-    /// Fabric, by index.
-    pub fabric: usize,
+    /// Fabric.
+    pub fabric: Print,
     /// Squares, the largest first.
     pub squares: Vec<SquaresToBuy>,
     /// A length of cloth.
@@ -44,8 +45,8 @@ pub struct LengthToBuy {
 /// Sheets of one kind and size that are taken of the stash.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Taken {
-    /// Fabric, by index.
-    pub fabric: usize,
+    /// Fabric.
+    pub fabric: Print,
     /// What they are.
     pub kind: SheetKind,
     /// Width across the print.
@@ -61,11 +62,11 @@ pub struct Taken {
 impl Work {
     /// What to buy of each fabric that is not of the stash.
     pub fn shopping(&self, request: &Request) -> Vec<ToBuy> {
-        let fabrics = (0..self.cloth.len()).map(|fabric| self.to_buy(fabric, request));
+        let fabrics = self.cloth.keys().map(|fabric| self.to_buy(fabric, request));
         fabrics.filter(|to_buy| !to_buy.squares.is_empty() || to_buy.length.is_some()).collect()
     }
 
-    fn to_buy(&self, fabric: usize, request: &Request) -> ToBuy {
+    fn to_buy(&self, fabric: Print, request: &Request) -> ToBuy {
         let sheets = || self.cloth[fabric].sheets.iter();
         let mut squares: BTreeMap<Reverse<Length>, u32> = BTreeMap::new();
         for sheet in sheets().filter(|sheet| sheet.kind == SheetKind::BoughtSquare) {
@@ -86,8 +87,8 @@ impl Work {
 
     /// What is taken of the stash, by fabric and then as its cloth is listed.
     pub fn taken(&self) -> Vec<Taken> {
-        let mut taken: BTreeMap<(usize, SheetKind, usize), Taken> = BTreeMap::new();
-        for (fabric, cut) in self.cloth.iter().enumerate() {
+        let mut taken: BTreeMap<(Print, SheetKind, usize), Taken> = BTreeMap::new();
+        for (fabric, cut) in self.cloth.iter_enumerated() {
             let of_stash = |kind| !matches!(kind, SheetKind::BoughtSquare | SheetKind::BoughtLength);
             for sheet in cut.sheets.iter().filter(|sheet| of_stash(sheet.kind)) {
                 let (width, height) = sheet.size();

@@ -3,14 +3,14 @@
 use proptest::prelude::*;
 
 use super::{Source, Work, make};
-use crate::fabric::{Fabric, Lean, OnHand, Rgb, Stash};
+use crate::fabric::{Fabric, Fabrics, Lean, OnHand, Print, Rgb, Stash};
 use crate::measure::{Length, Ruler};
 use crate::plan::{Address, Band, Column, Depth, Piece, Plan, Request, Row, State, Unit};
 use crate::proof::{Files, Folder, Proven, prove, prove_folder};
 use crate::render::{Options, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
 use crate::unit::{Corner, Cut, Shape, Triangle};
 
-fn fabrics() -> Vec<Fabric> {
+fn fabrics() -> Fabrics {
     let names = [("A", "dusk"), ("B", "peach"), ("C", "\"lamp\" \\ white")];
     let fabric = |(letter, name): (&str, &str)| Fabric {
         letter: letter.into(),
@@ -22,7 +22,7 @@ fn fabrics() -> Vec<Fabric> {
         directional: false,
         sketch: (letter == "B").then_some(Rgb([1, 2, 3])),
     };
-    names.map(fabric).to_vec()
+    names.into_iter().map(fabric).collect()
 }
 
 fn request(squares: &[&str], ruler: Ruler) -> Request {
@@ -40,8 +40,9 @@ fn stacked(request: Request, units: &[(Shape, Corner, usize, usize)]) -> Plan {
     let width = units.iter().map(|(shape, ..)| shape.width).max().unwrap_or(1) + 4;
     let unit = |width, piece| Unit { width, piece, state: State::Free };
     let row = |&(shape, corner, tip, rest): &(Shape, Corner, usize, usize)| {
-        let triangle = Triangle { block: shape.block, cut: shape.cut, corner, tip, rest };
-        let units = vec![unit(shape.width, Piece::Triangle(triangle)), unit(width - shape.width, Piece::Filler(2))];
+        let triangle = Triangle { block: shape.block, cut: shape.cut, corner, tip: Print(tip), rest: Print(rest) };
+        let units =
+            vec![unit(shape.width, Piece::Triangle(triangle)), unit(width - shape.width, Piece::Filler(Print(2)))];
         Row { height: shape.height, units }
     };
     let rows: Vec<Row> = units.iter().map(row).collect();
@@ -96,7 +97,7 @@ fn quarters_of_one_fabric_share_a_square() {
     let mini = |rest| (shape(8, 8, 8, Cut::Whole), Corner::UpperLeft, 0, rest);
     let (work, proven) = proven(&stacked(request(&["10in"], Ruler::Inch), &[mini(1), mini(1), mini(2), mini(2)]));
     let squares: Vec<_> = work.squares().iter().map(|s| (s.fabric, s.bought(), s.spare_quarters())).collect();
-    assert_eq!(squares, [(0, 1, 2), (1, 1, 3), (2, 1, 3)]);
+    assert_eq!(squares, [(Print(0), 1, 2), (Print(1), 1, 3), (Print(2), 1, 3)]);
     assert_eq!(proven.squares, 3);
 }
 
@@ -118,6 +119,20 @@ fn a_slice_is_the_strip_off_the_nearest_trimmed_unit() {
     let rows = rows_csv(&stacked(request(&["10in"], Ruler::Inch), &units), &work, &Options::default()).unwrap();
     assert!(rows.contains("slice: the strip from 1.1.2.1 goes to 1.1.1.1; make 1.1.2.1 first"), "{rows}");
     assert!(rows.contains("cut 3 in off the right; the strip from 1.1.3.1 goes to 1.1.4.1"), "{rows}");
+}
+
+#[test]
+#[should_panic(expected = "a unit is of a size that the squares give")]
+fn a_unit_of_no_square_is_not_made_as_another() {
+    make(&stacked(request(&["10in"], Ruler::Inch), &[(shape(7, 7, 7, Cut::Whole), Corner::UpperLeft, 0, 1)]));
+}
+
+#[test]
+#[should_panic(expected = "the request was checked")]
+fn a_request_that_was_never_checked_is_told() {
+    let mut plan = stacked(request(&["10in"], Ruler::Inch), &[]);
+    plan.request.squares = vec!["1/4in".parse().unwrap()];
+    plan.vocabulary();
 }
 
 #[test]
@@ -155,7 +170,8 @@ fn off_the_grid_seams_leave_the_other_part_over() {
     // 4 cm cut off finishes 2.5 cm; beside a slice cut at 3.5 cm 18.5 cm of the unit finish.
     let left = work.leftovers(&plan);
     let strips: Vec<_> = left.strips.iter().map(|s| (s.tip, s.rest, s.width, s.leans, s.count)).collect();
-    assert_eq!(strips, [(0, 1, Length::mm(185), Lean::Left, 1), (1, 0, Length::mm(25), Lean::Left, 1)]);
+    let [a, b] = [0, 1].map(Print);
+    assert_eq!(strips, [(a, b, Length::mm(185), Lean::Left, 1), (b, a, Length::mm(25), Lean::Left, 1)]);
     assert!(left.units.is_empty() && left.squares.is_empty());
 }
 
@@ -168,18 +184,19 @@ fn leftovers_are_a_stash_for_the_next_scene() {
     let work = make(&plan);
     let (left, text) = (work.leftovers(&plan), leftovers_toml(&plan, &work));
     let stash = Stash::read(&text).unwrap_or_else(|error| panic!("{error:?}\n{text}"));
-    let named = |fabrics: &[Fabric]| -> Vec<Fabric> {
+    let named = |fabrics: &Fabrics| -> Fabrics {
         fabrics.iter().map(|fabric| Fabric { only_squares: None, supply: None, ..fabric.clone() }).collect()
     };
     assert_eq!(named(&stash.fabrics()), plan.fabrics);
     let spare: Vec<_> = stash.hand.units.iter().map(|u| (u.fabrics, u.finished, u.count)).collect();
     let inches = |n| Length::inches(n, 1);
-    assert_eq!(spare, [([0, 1], inches(4), 1), ([0, 2], inches(9), 1), ([1, 2], inches(6), 3)]);
+    let [a, b, c] = [0, 1, 2].map(Print);
+    assert_eq!(spare, [([a, b], inches(4), 1), ([a, c], inches(9), 1), ([b, c], inches(6), 3)]);
     let strips: Vec<_> = stash.hand.slices.iter().map(|s| (s.tip, s.rest, s.from, s.width, s.leans, s.count)).collect();
-    assert_eq!(strips, [(2, 0, inches(9), Length::inches(5, 2), Lean::Right, 1)]);
+    assert_eq!(strips, [(c, a, inches(9), Length::inches(5, 2), Lean::Right, 1)]);
     assert_eq!(left.strips.len(), 1);
-    let squares = |print: usize| stash.prints[print].fabric.supply.as_ref().unwrap().squares.clone();
-    assert_eq!((squares(0)[0].size, squares(0)[0].count, squares(2).len()), (inches(5), 2, 0));
+    let squares = |print: Print| stash.prints[print].supply.as_ref().unwrap().squares.clone();
+    assert_eq!((squares(a)[0].size, squares(a)[0].count, squares(c).len()), (inches(5), 2, 0));
 }
 
 proptest! {

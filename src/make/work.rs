@@ -1,6 +1,9 @@
 //! The work in memory: frozen once made, read by every renderer.
 
+use typed_index_collections::TiVec;
+
 use crate::cutting::{Batch, FabricCut, FillerCut, HandPiece, Size, Used};
+use crate::fabric::Print;
 use crate::measure::{Drift, Length};
 use crate::plan::{Address, Placed};
 use crate::unit::{Corner, Side};
@@ -15,7 +18,7 @@ pub struct Work {
     /// What is used of what was on hand: units, then strips, then fillers.
     pub hand: Vec<HandPiece>,
     /// The sheets of cloth that all this is cut from, by the plan's fabrics.
-    pub cloth: Vec<FabricCut>,
+    pub cloth: TiVec<Print, FabricCut>,
     /// Rows in the order of their addresses.
     pub rows: Vec<RowWork>,
     /// What the measured seam makes of the top.
@@ -72,10 +75,10 @@ pub struct UnitWork {
     pub placed: Placed,
     /// `filler`, `big`, `small trimmed` and so on.
     pub kind: String,
-    /// Its first fabric, by index.
-    pub first: usize,
+    /// Its first fabric.
+    pub first: Print,
     /// Its second fabric, for a triangle unit.
-    pub second: Option<usize>,
+    pub second: Option<Print>,
     /// The corner that the first fabric fills: upper left is no turn.
     pub turn: Option<Corner>,
     /// Finished size.

@@ -130,20 +130,21 @@ fn aside(request: &Request, kind: AsideKind, sides: Vec<Length>, count: u64, why
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fabric::{FillerOnHand, Lean, SliceOnHand, UnitOnHand};
+    use crate::fabric::{FillerOnHand, Lean, Print, SliceOnHand, UnitOnHand};
 
     fn hand(units: &[i64], slices: &[(i64, i64)], fillers: &[(i64, i64)]) -> OnHand {
         let halves = |n: i64| Length::inches(n, 2);
-        let unit = |&n: &i64| UnitOnHand { finished: halves(n), fabrics: [0, 1], count: 3 };
+        let unit = |&n: &i64| UnitOnHand { finished: halves(n), fabrics: [Print(0), Print(1)], count: 3 };
         let slice = |&(from, width): &(i64, i64)| SliceOnHand {
             from: halves(from),
             width: halves(width),
-            tip: 0,
-            rest: 1,
+            tip: Print(0),
+            rest: Print(1),
             leans: Lean::Left,
             count: 1,
         };
-        let filler = |&(w, h): &(i64, i64)| FillerOnHand { fabric: 0, width: halves(w), height: halves(h), count: 2 };
+        let filler =
+            |&(w, h): &(i64, i64)| FillerOnHand { fabric: Print(0), width: halves(w), height: halves(h), count: 2 };
         OnHand {
             units: units.iter().map(unit).collect(),
             slices: slices.iter().map(slice).collect(),
@@ -170,7 +171,10 @@ mod tests {
         assert_eq!(found(&hand(&[], &[(18, 4)], &[])), [(1, 2, AsideWhy::NoStrip(Length::inches(5, 2)))]);
         assert_eq!(found(&hand(&[], &[], &[(1, 9)])), [(2, 2, AsideWhy::Narrow(Length::INCH))]);
         let side = Length::inches(17, 4);
-        let off = OnHand { units: vec![UnitOnHand { finished: side, fabrics: [0, 1], count: 1 }], ..OnHand::default() };
+        let off = OnHand {
+            units: vec![UnitOnHand { finished: side, fabrics: [Print(0), Print(1)], count: 1 }],
+            ..OnHand::default()
+        };
         assert_eq!(found(&off), [(1, 1, AsideWhy::OffGrid { side, grid: asked.grid })]);
     }
 

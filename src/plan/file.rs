@@ -2,12 +2,13 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use typed_index_collections::{TiSlice, TiVec};
 
 use super::error::{PlanError, VERSION, wrong};
 use super::hand::HandFile;
 use super::written::Written;
 use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
-use crate::fabric::{Fabric, Print, Rgb, Stash, is_unprintable};
+use crate::fabric::{Fabric, Fabrics, Print, Rgb, Stash, is_unprintable};
 use crate::measure::Length;
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
 
@@ -116,7 +117,7 @@ struct PatchFile {
 /// The JSON Schema of a plan file.
 pub fn schema() -> String {
     let schema = schemars::schema_for!(PlanFile);
-    serde_json::to_string_pretty(&schema).unwrap_or_default() + "\n"
+    serde_json::to_string_pretty(&schema).expect("a schema has no keys but texts") + "\n"
 }
 
 /// The plan as JSON text.
@@ -146,7 +147,7 @@ fn file(plan: &Plan, written: Option<Written>) -> PlanFile {
         format: FORMAT.into(),
         version: VERSION,
         request: plan.request.clone(),
-        fabrics: plan.fabrics.clone(),
+        fabrics: plan.fabrics.raw.clone(),
         on_hand: HandFile::new(&plan.hand, &plan.fabrics),
         picture: plan.picture.chunks(width).map(picture_row).collect(),
         focus: plan.focus.chunks(width).map(|row| row.iter().map(|&w| focus_letter(w)).collect()).collect(),
@@ -214,7 +215,7 @@ fn unit_file(plan: &Plan, placed: &Placed, vocabulary: &Vocabulary) -> UnitFile 
 }
 
 fn patch_files(plan: &Plan, placed: &Placed) -> Vec<PatchFile> {
-    let file = |patch: crate::unit::Patch| PatchFile {
+    let file = |patch: crate::unit::Patch<Print>| PatchFile {
         fabric: plan.fabrics[patch.fabric].letter.clone(),
         outline: patch.outline,
     };
@@ -252,14 +253,14 @@ impl TryFrom<PlanFile> for Plan {
 fn checked(file: &PlanFile) -> Result<Plan, PlanError> {
     let vocabulary = file.request.check()?;
     check_texts(&file.request)?;
-    let letters: Vec<&str> = file.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
-    check_letters(&letters)?;
+    let letters: TiVec<Print, &str> = file.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
+    check_letters(&letters.raw)?;
     let plan = Plan {
         bands: file.bands.iter().map(|band| read_band(band, &letters)).collect::<Result<_, _>>()?,
         picture: read_picture(file)?,
         focus: read_focus(file)?,
         hand: file.on_hand.read(&letters)?,
-        fabrics: file.fabrics.clone(),
+        fabrics: file.fabrics.clone().into(),
         request: file.request.clone(),
     };
     check_stash(&plan)?;
@@ -280,11 +281,11 @@ fn check_texts(request: &Request) -> Result<(), PlanError> {
 
 /// Fabrics and what is on hand keep the rules of a stash, so that all that is written of them is read again.
 fn check_stash(plan: &Plan) -> Result<(), PlanError> {
-    let only = |only_squares| move |fabric: &Fabric| Print { fabric: Fabric { only_squares, ..fabric.clone() } };
-    let prints: Vec<Print> = plan.fabrics.iter().map(only(None)).collect();
+    let only = |only_squares| move |fabric: &Fabric| Fabric { only_squares, ..fabric.clone() };
+    let prints: Fabrics = plan.fabrics.iter().map(only(None)).collect();
     let stash = Stash { prints, hand: plan.hand.clone() };
     let read = Stash::read(&stash.write()).map_err(|error| wrong("fabrics", error.message()))?;
-    let same = read.prints.iter().map(|print| only(None)(&print.fabric)).eq(stash.prints.iter().cloned());
+    let same = read.prints.iter().map(only(None)).eq(stash.prints.iter().cloned());
     if !same || read.hand != stash.hand {
         return Err(wrong("fabrics", "they would not be read again as they are: take off spaces round names"));
     }
@@ -303,7 +304,7 @@ fn check_letters(letters: &[&str]) -> Result<(), PlanError> {
     }
 }
 
-fn read_band(band: &BandFile, letters: &[&str]) -> Result<Band, PlanError> {
+fn read_band(band: &BandFile, letters: &TiSlice<Print, &str>) -> Result<Band, PlanError> {
     let columns = band.columns.iter().map(|column| {
         let rows = column.rows.iter().map(|row| {
             let units = row.units.iter().map(|unit| read_unit(unit, letters)).collect::<Result<_, _>>()?;
@@ -314,9 +315,9 @@ fn read_band(band: &BandFile, letters: &[&str]) -> Result<Band, PlanError> {
     Ok(Band { height: band.height, columns: columns.collect::<Result<_, PlanError>>()? })
 }
 
-fn read_unit(unit: &UnitFile, letters: &[&str]) -> Result<Unit, PlanError> {
+fn read_unit(unit: &UnitFile, letters: &TiSlice<Print, &str>) -> Result<Unit, PlanError> {
     let fabric = |patch: &PatchFile| {
-        let index = letters.iter().position(|letter| *letter == patch.fabric);
+        let index = letters.position(|letter| *letter == patch.fabric);
         index.ok_or_else(|| wrong(&unit.address, format!("no fabric has the letter `{}`", patch.fabric)))
     };
     let piece = match (&unit.triangle, unit.patches.as_slice()) {

@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use typed_index_collections::TiSlice;
 
 use super::error::{PlanError, wrong};
-use crate::fabric::{Fabric, FillerOnHand, Lean, OnHand, SliceOnHand, Stash, UnitOnHand};
+use crate::fabric::{Fabric, FillerOnHand, Lean, OnHand, Print, SliceOnHand, Stash, UnitOnHand};
 use crate::measure::Length;
 
 #[derive(Serialize, Deserialize, JsonSchema, Default)]
@@ -69,8 +70,8 @@ impl HandFile {
         self.units.is_empty() && self.slices.is_empty() && self.fillers.is_empty()
     }
 
-    pub fn new(hand: &OnHand, fabrics: &[Fabric]) -> Self {
-        let letter = |fabric: usize| fabrics.get(fabric).map(|f| f.letter.clone()).unwrap_or_default();
+    pub fn new(hand: &OnHand, fabrics: &TiSlice<Print, Fabric>) -> Self {
+        let letter = |print: Print| fabrics[print].letter.clone();
         let unit = |u: &UnitOnHand| UnitFile { finished: u.finished, fabrics: u.fabrics.map(letter), count: u.count };
         let slice = |s: &SliceOnHand| SliceFile {
             from: s.from,
@@ -94,9 +95,9 @@ impl HandFile {
     }
 
     /// Checked: letters that are known, sizes that are something, counts that add up.
-    pub fn read(&self, letters: &[&str]) -> Result<OnHand, PlanError> {
+    pub fn read(&self, letters: &TiSlice<Print, &str>) -> Result<OnHand, PlanError> {
         let fabric = |letter: &String| {
-            let index = letters.iter().position(|known| known == letter);
+            let index = letters.position(|known| known == letter);
             index.ok_or_else(|| wrong("what is on hand", format!("no fabric has the letter `{letter}`")))
         };
         let some = |length: Length| match Length::ZERO < length && length <= Stash::LONGEST {
@@ -107,7 +108,7 @@ impl HandFile {
             true => Ok(count),
             false => Err(wrong("what is on hand", format!("{count} pieces are more than can be counted"))),
         };
-        let apart = |one: usize, other: usize| match one == other {
+        let apart = |one: Print, other: Print| match one == other {
             true => Err(wrong("what is on hand", "a triangle unit joins two fabrics")),
             false => Ok([one, other]),
         };
@@ -129,7 +130,7 @@ impl HandFile {
             slices: self.slices.iter().map(slice).collect::<Result<_, PlanError>>()?,
             fillers: self.fillers.iter().map(filler).collect::<Result<_, PlanError>>()?,
         };
-        let ordered = |[one, two]: [usize; 2]| (one.min(two), one.max(two));
+        let ordered = |[one, two]: [Print; 2]| (one.min(two), one.max(two));
         few_in_all(hand.units.iter().map(|u| ((u.finished, ordered(u.fabrics)), u.count)))?;
         few_in_all(hand.slices.iter().map(|s| ((s.from, s.width, s.tip, s.rest, s.leans), s.count)))?;
         few_in_all(hand.fillers.iter().map(|f| ((f.fabric, f.width, f.height), f.count)))?;

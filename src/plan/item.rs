@@ -3,28 +3,28 @@
 use std::collections::BTreeMap;
 
 use super::{Piece, Request, RowEnds};
-use crate::fabric::{FillerOnHand, Lean, OnHand, SliceOnHand, UnitOnHand};
+use crate::fabric::{FillerOnHand, Lean, OnHand, Print, SliceOnHand, UnitOnHand};
 use crate::measure::Length;
 use crate::unit::{Corner, Cut, Triangle};
 
-/// A piece that any other of its kind may stand for; fabrics by index, sizes in cells.
+/// A piece that any other of its kind may stand for; its fabrics are prints, or families; sizes in cells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Item {
+pub enum Item<C = Print> {
     /// A whole triangle unit, or one to be trimmed.
     Unit {
         /// The lower fabric.
-        first: usize,
+        first: C,
         /// The higher fabric, or the same where a family is meant.
-        second: usize,
+        second: C,
         /// Finished side.
         block: u32,
     },
     /// A strip of a triangle unit.
     Slice {
         /// Fabric of the triangle in the corner.
-        tip: usize,
+        tip: C,
         /// Fabric of the rest.
-        rest: usize,
+        rest: C,
         /// Finished side of the unit that it came from.
         block: u32,
         /// Finished width.
@@ -35,7 +35,7 @@ pub enum Item {
     /// A rectangle of one fabric.
     Filler {
         /// The fabric.
-        fabric: usize,
+        fabric: C,
         /// Finished longer side.
         long: u32,
         /// Finished shorter side.
@@ -63,9 +63,11 @@ impl Item {
     pub fn of_filler(filler: &FillerOnHand, grid: Length) -> Option<Self> {
         Some(Self::filler(filler.fabric, cells(filler.width, grid)?, cells(filler.height, grid)?))
     }
+}
 
+impl<C: Copy + Ord> Item<C> {
     /// The item that a piece of this size is, or is cut from.
-    pub fn of(piece: Piece, width: u32, height: u32) -> Self {
+    pub fn of(piece: Piece<C>, width: u32, height: u32) -> Self {
         match piece {
             Piece::Filler(fabric) => Self::filler(fabric, width, height),
             Piece::Triangle(t) if t.cut == Cut::Slice => Self::slice(&t, width, height),
@@ -74,28 +76,28 @@ impl Item {
     }
 
     /// A whole unit of two fabrics.
-    pub fn unit(one: usize, other: usize, block: u32) -> Self {
+    pub fn unit(one: C, other: C, block: u32) -> Self {
         Self::Unit { first: one.min(other), second: one.max(other), block }
     }
 
     /// A rectangle, whichever way it lies.
-    pub fn filler(fabric: usize, width: u32, height: u32) -> Self {
+    pub fn filler(fabric: C, width: u32, height: u32) -> Self {
         Self::Filler { fabric, long: width.max(height), short: width.min(height) }
     }
 
-    fn slice(t: &Triangle, width: u32, height: u32) -> Self {
+    fn slice(t: &Triangle<C>, width: u32, height: u32) -> Self {
         let leans = leans_at(t.corner, width < height);
         Self::Slice { tip: t.tip, rest: t.rest, block: t.block, width: width.min(height), leans }
     }
 
     /// The same of other fabrics; none where one of them has no other.
-    pub fn with(self, fabric: impl Fn(usize) -> Option<usize>) -> Option<Self> {
+    pub fn with<D: Copy + Ord>(self, fabric: impl Fn(C) -> Option<D>) -> Option<Item<D>> {
         Some(match self {
-            Self::Unit { first, second, block } => Self::unit(fabric(first)?, fabric(second)?, block),
+            Self::Unit { first, second, block } => Item::unit(fabric(first)?, fabric(second)?, block),
             Self::Slice { tip, rest, block, width, leans } => {
-                Self::Slice { tip: fabric(tip)?, rest: fabric(rest)?, block, width, leans }
+                Item::Slice { tip: fabric(tip)?, rest: fabric(rest)?, block, width, leans }
             }
-            Self::Filler { fabric: of, long, short } => Self::Filler { fabric: fabric(of)?, long, short },
+            Self::Filler { fabric: of, long, short } => Item::Filler { fabric: fabric(of)?, long, short },
         })
     }
 }

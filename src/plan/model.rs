@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Address, Item, Request};
-use crate::fabric::{Fabric, OnHand, Print, Rgb, Stash, named};
+use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named};
 use crate::unit::{Cut, Patch, Triangle, Vocabulary};
 
 /// A whole scene. All places and sizes are counted in cells of the grid.
@@ -14,8 +14,8 @@ use crate::unit::{Cut, Patch, Triangle, Vocabulary};
 pub struct Plan {
     /// What was asked for.
     pub request: Request,
-    /// The fabrics, by index.
-    pub fabrics: Vec<Fabric>,
+    /// The fabrics.
+    pub fabrics: Fabrics,
     /// What is sewn and cut already, for this scene to use.
     pub hand: OnHand,
     /// The picture's colour in each cell of the top, row by row.
@@ -26,31 +26,31 @@ pub struct Plan {
     pub bands: Vec<Band>,
 }
 
-/// A part of the top that runs its whole width.
+/// A part of the top that runs its whole width; `U` is what stands in its rows: in a plan, units.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Band {
+pub struct Band<U = Unit> {
     /// Height in cells.
     pub height: u32,
     /// Columns from the left.
-    pub columns: Vec<Column>,
+    pub columns: Vec<Column<U>>,
 }
 
 /// A part of a band that runs its whole height.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Column {
+pub struct Column<U = Unit> {
     /// Width in cells.
     pub width: u32,
     /// Rows from the top.
-    pub rows: Vec<Row>,
+    pub rows: Vec<Row<U>>,
 }
 
 /// A part of a column that runs its whole width.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
+pub struct Row<U = Unit> {
     /// Height in cells.
     pub height: u32,
     /// Units from the left.
-    pub units: Vec<Unit>,
+    pub units: Vec<U>,
 }
 
 /// A piece of a row, as tall as its row.
@@ -64,13 +64,13 @@ pub struct Unit {
     pub state: State,
 }
 
-/// What a unit is made as.
+/// What a unit is made as; its fabrics are prints in a plan, families while it is composed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Piece {
-    /// A rectangle of one fabric, by index.
-    Filler(usize),
+pub enum Piece<C = Print> {
+    /// A rectangle of one fabric.
+    Filler(C),
     /// A triangle unit of two fabrics.
-    Triangle(Triangle),
+    Triangle(Triangle<C>),
 }
 
 /// Whether a unit may be changed by a later revision.
@@ -88,7 +88,7 @@ pub enum State {
 
 /// A unit with its address and its place in the top, in cells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Placed {
+pub struct Placed<U = Unit> {
     /// Address.
     pub address: Address,
     /// Left edge.
@@ -98,7 +98,7 @@ pub struct Placed {
     /// Height, that of its row.
     pub height: u32,
     /// The unit.
-    pub unit: Unit,
+    pub unit: U,
 }
 
 impl Plan {
@@ -118,8 +118,8 @@ impl Plan {
         rows
     }
 
-    /// Fabrics that some patch shows, by index.
-    pub fn used(&self) -> BTreeSet<usize> {
+    /// Prints that some patch shows.
+    pub fn used(&self) -> BTreeSet<Print> {
         self.placed().iter().flat_map(|placed| placed.unit.piece.fabrics()).collect()
     }
 
@@ -131,20 +131,31 @@ impl Plan {
 
     /// The stash that the fabrics are.
     pub fn stash(&self) -> Stash {
-        let prints = self.fabrics.iter().map(|fabric| Print { fabric: fabric.clone() });
-        Stash { prints: prints.collect(), hand: self.hand.clone() }
+        Stash { prints: self.fabrics.clone(), hand: self.hand.clone() }
     }
 
-    /// The units that the plan's squares give; the plan was checked when it was made or read.
+    /// The units that the plan's squares give.
     pub fn vocabulary(&self) -> Vocabulary {
         let request = &self.request;
         Vocabulary::new(&request.squares, request.seam, request.grid, &request.strips, request.least)
-            .unwrap_or(Vocabulary { blocks: Vec::new(), grid: request.grid, seam: request.seam, least: request.least })
+            .expect("the request was checked when the plan was made or read")
+    }
+}
+
+/// What takes a width of its row.
+pub trait Wide: Copy {
+    /// Width in cells.
+    fn width(&self) -> u32;
+}
+
+impl Wide for Unit {
+    fn width(&self) -> u32 {
+        self.width
     }
 }
 
 /// Every unit of the bands in its place: by band, column, row and unit.
-pub fn places(bands: &[Band]) -> Vec<Placed> {
+pub fn places<U: Wide>(bands: &[Band<U>]) -> Vec<Placed<U>> {
     let mut placed = Vec::new();
     let mut top = 0;
     for (band, b) in (1..).zip(bands) {
@@ -161,7 +172,7 @@ pub fn places(bands: &[Band]) -> Vec<Placed> {
                         height: r.height,
                         unit: u,
                     });
-                    x += u.width;
+                    x += u.width();
                 }
                 y += r.height;
             }
@@ -173,8 +184,8 @@ pub fn places(bands: &[Band]) -> Vec<Placed> {
 }
 
 /// Bands with those of one column joined where they meet.
-pub fn joined<'a>(bands: impl IntoIterator<Item = &'a Band>) -> Vec<Band> {
-    let mut all: Vec<Band> = Vec::new();
+pub fn joined<'a, U: Clone + 'a>(bands: impl IntoIterator<Item = &'a Band<U>>) -> Vec<Band<U>> {
+    let mut all: Vec<Band<U>> = Vec::new();
     for band in bands {
         match (all.last_mut(), &band.columns[..]) {
             (Some(Band { height, columns }), [more]) if columns.len() == 1 => {
@@ -188,13 +199,31 @@ pub fn joined<'a>(bands: impl IntoIterator<Item = &'a Band>) -> Vec<Band> {
 }
 
 /// Every unit of the bands, to be changed: by band, column, row and unit.
-pub fn units_mut(bands: &mut [Band]) -> impl Iterator<Item = &mut Unit> {
+pub fn units_mut<U>(bands: &mut [Band<U>]) -> impl Iterator<Item = &mut U> {
     bands.iter_mut().flat_map(|b| &mut b.columns).flat_map(|c| &mut c.rows).flat_map(|r| &mut r.units)
+}
+
+impl<U> Placed<U> {
+    /// Another unit in the same place.
+    pub fn of<V>(&self, unit: V) -> Placed<V> {
+        Placed { address: self.address, x: self.x, y: self.y, height: self.height, unit }
+    }
+}
+
+/// The bands with every unit made into another, of as many cells; it is told the height of its row.
+pub fn remade<U, V>(bands: Vec<Band<U>>, mut unit: impl FnMut(U, u32) -> V) -> Vec<Band<V>> {
+    let mut row =
+        |Row { height, units }: Row<U>| Row { height, units: units.into_iter().map(|one| unit(one, height)).collect() };
+    let mut column =
+        |Column { width, rows }: Column<U>| Column { width, rows: rows.into_iter().map(&mut row).collect() };
+    let band =
+        |Band { height, columns }: Band<U>| Band { height, columns: columns.into_iter().map(&mut column).collect() };
+    bands.into_iter().map(band).collect()
 }
 
 impl Placed {
     /// The unit's patches in cells of the top.
-    pub fn patches(&self) -> Vec<Patch> {
+    pub fn patches(&self) -> Vec<Patch<Print>> {
         let (x, y, w, h) = (self.x, self.y, self.unit.width, self.height);
         match self.unit.piece {
             Piece::Filler(fabric) => {
@@ -206,27 +235,24 @@ impl Placed {
             }
         }
     }
-}
 
-impl Placed {
     /// What it is, or is cut from, however it is turned.
     pub fn item(&self) -> Item {
         Item::of(self.unit.piece, self.unit.width, self.height)
     }
-
-    /// The same unit of other fabrics; none where one of them has no other.
-    pub fn with(self, fabric: impl Fn(usize) -> Option<usize>) -> Option<Self> {
-        let piece = match self.unit.piece {
-            Piece::Filler(of) => Piece::Filler(fabric(of)?),
-            Piece::Triangle(t) => Piece::Triangle(Triangle { tip: fabric(t.tip)?, rest: fabric(t.rest)?, ..t }),
-        };
-        Some(Self { unit: Unit { piece, ..self.unit }, ..self })
-    }
 }
 
-impl Piece {
+impl<C: Copy + Ord> Piece<C> {
+    /// The same of other fabrics; none where one of them has no other.
+    pub fn with<D>(&self, fabric: impl Fn(C) -> Option<D>) -> Option<Piece<D>> {
+        Some(match self {
+            Self::Filler(of) => Piece::Filler(fabric(*of)?),
+            Self::Triangle(t) => Piece::Triangle(t.of(fabric(t.tip)?, fabric(t.rest)?)),
+        })
+    }
+
     /// Its fabrics: one of a filler, tip and rest of a triangle unit.
-    pub fn fabrics(&self) -> impl Iterator<Item = usize> {
+    pub fn fabrics(&self) -> impl Iterator<Item = C> + use<C> {
         let (first, second) = match *self {
             Self::Filler(fabric) => (fabric, None),
             Self::Triangle(t) => (t.tip, Some(t.rest)),
@@ -238,7 +264,7 @@ impl Piece {
     pub fn kind(&self, vocabulary: &Vocabulary) -> String {
         let Self::Triangle(triangle) = self else { return "filler".into() };
         let block = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == triangle.block);
-        let size = block.map_or("triangle", |b| b.at_a_time.size());
+        let size = block.expect("a unit is of a size that the squares give").at_a_time.size();
         match triangle.cut {
             Cut::Whole => size.into(),
             Cut::Trimmed => format!("{size} trimmed"),

@@ -12,8 +12,11 @@
 //! so does a piece on hand that there is.
 //! `eliminate` finds the least sum, or less where a family is too much entangled.
 
+use typed_index_collections::{TiSlice, TiVec};
+
 use super::deal::{Deal, Lot, NONE, Source};
 use super::eliminate::{Table, least as least_sum};
+use crate::fabric::{Family, Print};
 
 /// Parts of a clash in which prices are counted; every yield divides them.
 const PARTS: u32 = 64;
@@ -23,19 +26,19 @@ const PRICES: [u32; 10] = [1, 2, 3, 4, 6, 8, 12, 16, 24, 32];
 const NEVER: u32 = 1 << 24;
 
 /// Clashes that cannot be avoided, by family; without prices it is quicker, and less.
-pub fn least(deal: &Deal, families: &[Vec<usize>], priced: bool) -> Vec<usize> {
-    (0..families.len()).map(|family| Family::new(deal, &families[family], family, 0).least(priced)).collect()
+pub fn least(deal: &Deal, families: &TiSlice<Family, Vec<Print>>, priced: bool) -> TiVec<Family, usize> {
+    families.iter_enumerated().map(|(family, prints)| Patches::new(deal, prints, family, 0).least(priced)).collect()
 }
 
 /// Clashes of one family that cannot be avoided with one more print of it, of which there is plenty.
-pub fn with_one_more(deal: &Deal, families: &[Vec<usize>], family: usize) -> usize {
-    Family::new(deal, &families[family], family, 1).least(true)
+pub fn with_one_more(deal: &Deal, families: &TiSlice<Family, Vec<Print>>, family: Family) -> usize {
+    Patches::new(deal, &families[family], family, 1).least(true)
 }
 
 /// One family's patches as choices.
-struct Family<'a> {
+struct Patches<'a> {
     deal: &'a Deal,
-    prints: &'a [usize],
+    prints: &'a [Print],
     /// Prints to choose from, those to be had more last.
     values: usize,
     choices: usize,
@@ -44,23 +47,22 @@ struct Family<'a> {
     sure: usize,
     /// The choice of each patch in squares, and the most units of its lots.
     in_squares: Vec<(usize, usize)>,
-    number: usize,
+    of: Family,
 }
 
-impl<'a> Family<'a> {
-    fn new(deal: &'a Deal, prints: &'a [usize], number: usize, more: usize) -> Self {
+impl<'a> Patches<'a> {
+    fn new(deal: &'a Deal, prints: &'a [Print], of: Family, more: usize) -> Self {
         let values = prints.len() + more;
-        let mut family =
-            Self { deal, prints, values, choices: 0, tables: Vec::new(), sure: 0, in_squares: Vec::new(), number };
-        family.lay_out();
-        family
+        let mut patches =
+            Self { deal, prints, values, choices: 0, tables: Vec::new(), sure: 0, in_squares: Vec::new(), of };
+        patches.lay_out();
+        patches
     }
 
     fn lay_out(&mut self) {
         let deal = self.deal;
         let stands_for = stands_for(deal);
-        let ours: Vec<usize> =
-            (0..deal.shows.len()).filter(|&patch| self.prints.contains(&deal.shows[patch])).collect();
+        let ours: Vec<usize> = (0..deal.shows.len()).filter(|&patch| self.shows(patch).is_some()).collect();
         let mut choices = vec![NONE; deal.shows.len()];
         for &patch in ours.iter().filter(|&&patch| free(deal, patch)) {
             let first = stands_for[patch];
@@ -74,7 +76,7 @@ impl<'a> Family<'a> {
         for &patch in &ours {
             let touched = deal.touches[patch].iter().filter(|other| **other > patch);
             touched.for_each(|&other| self.touch((patch, choices[patch]), (other, choices[other])));
-            if patch % 2 == 0 && choices[patch] != NONE && self.prints.contains(&deal.shows[patch + 1]) {
+            if patch % 2 == 0 && choices[patch] != NONE && self.shows(patch + 1).is_some() {
                 self.differ(choices[patch], choices[patch + 1], NEVER);
             }
         }
@@ -83,7 +85,7 @@ impl<'a> Family<'a> {
     /// Which prints a free patch may show.
     fn have(&mut self, patch: usize, choice: usize) {
         let deal = self.deal;
-        let has = |print: &usize| deal.could_show(patch, *print);
+        let has = |print: &Print| deal.could_show(patch, *print);
         let costs = (0..self.values).map(|value| if self.prints.get(value).is_none_or(has) { 0 } else { NEVER });
         self.tables.push(Table { over: vec![choice], costs: costs.collect() });
         let class = deal.units[patch / 2].class;
@@ -92,12 +94,16 @@ impl<'a> Family<'a> {
         }
     }
 
+    /// The print of the family that a patch shows.
+    fn shows(&self, patch: usize) -> Option<Print> {
+        self.deal.shows[patch].filter(|print| self.prints.contains(print))
+    }
+
     fn touch(&mut self, (patch, one): (usize, usize), (touched, other): (usize, usize)) {
-        let shows = |patch: usize| self.deal.shows[patch];
         match (one, other) {
-            (NONE, NONE) => self.sure += usize::from(shows(patch) == shows(touched)),
-            (NONE, choice) => self.avoid(choice, shows(patch), PARTS),
-            (choice, NONE) => self.avoid(choice, shows(touched), PARTS),
+            (NONE, NONE) => self.sure += usize::from(self.shows(patch) == self.shows(touched)),
+            (NONE, choice) => self.avoid(choice, self.shows(patch), PARTS),
+            (choice, NONE) => self.avoid(choice, self.shows(touched), PARTS),
             _ if one == other => self.sure += 1,
             _ => self.differ(one, other, PARTS),
         }
@@ -111,15 +117,16 @@ impl<'a> Family<'a> {
     }
 
     /// A choice costs so much where it is this print.
-    fn avoid(&mut self, choice: usize, print: usize, cost: u32) {
-        let costs = (0..self.values).map(|value| if self.prints.get(value) == Some(&print) { cost } else { 0 });
+    fn avoid(&mut self, choice: usize, print: Option<Print>, cost: u32) {
+        let shows = |value: usize| print.is_some() && self.prints.get(value).copied() == print;
+        let costs = (0..self.values).map(|value| if shows(value) { cost } else { 0 });
         self.tables.push(Table { over: vec![choice], costs: costs.collect() });
     }
 
     fn least(mut self, priced: bool) -> usize {
         let free = least_sum(self.choices, self.values, self.tables.clone());
         let mut best = free;
-        let scarce: Vec<usize> = if priced { self.scarce() } else { Vec::new() };
+        let scarce: Vec<Print> = if priced { self.scarce() } else { Vec::new() };
         for print in scarce {
             let mut held = free;
             for price in PRICES {
@@ -135,16 +142,16 @@ impl<'a> Family<'a> {
     }
 
     /// Counted prints of a family that has another.
-    fn scarce(&self) -> Vec<usize> {
-        let counted = |print: &usize| self.deal.room.iter().all(|room| room[*print] == 0);
+    fn scarce(&self) -> Vec<Print> {
+        let counted = |print: &Print| self.deal.room.iter().all(|room| room[*print] == 0);
         self.prints.iter().copied().filter(|print| self.values > 1 && counted(print)).collect()
     }
 
     /// The least sum where every lot of a print costs so much, less the price of those that there are.
-    fn at_price(&mut self, print: usize, price: u32) -> u32 {
+    fn at_price(&mut self, print: Print, price: u32) -> u32 {
         let held = self.tables.len();
         for (choice, yields) in self.in_squares.clone() {
-            self.avoid(choice, print, price / yields as u32);
+            self.avoid(choice, Some(print), price / yields as u32);
         }
         let sum = least_sum(self.choices, self.values, self.tables.clone());
         self.tables.truncate(held);
@@ -153,11 +160,11 @@ impl<'a> Family<'a> {
     }
 
     /// What the lots of a class that show a print may be paid for at most.
-    fn price_there(&self, class: usize, print: usize, price: u32) -> u32 {
+    fn price_there(&self, class: usize, print: Print, price: u32) -> u32 {
         let each = price / self.deal.largest_pair(class) as u32;
         let of = |lot: &Lot| {
             let sides = lot.families.iter().zip(&lot.prints);
-            let sides = sides.filter(|&(&family, &other)| family == self.number && other == print).count() as u32;
+            let sides = sides.filter(|&(&family, &other)| family == self.of && other == print).count() as u32;
             let there = u32::try_from(lot.yields).unwrap_or(u32::MAX);
             sides.saturating_mul(if lot.source == Source::Cloth { price } else { each.saturating_mul(there) })
         };
@@ -180,7 +187,8 @@ fn stands_for(deal: &Deal) -> Vec<usize> {
         }
         for patch in class.iter().flat_map(|&unit| [2 * unit, 2 * unit + 1]) {
             let first = |other: &usize| deal.side(*other).1 == deal.side(patch).1;
-            stands_for[patch] = [2 * class[0], 2 * class[0] + 1].into_iter().find(first).unwrap_or(patch);
+            stands_for[patch] =
+                [2 * class[0], 2 * class[0] + 1].into_iter().find(first).expect("each side of a lot has its patch");
         }
     }
     stands_for

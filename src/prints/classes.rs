@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::deal::{Deal, NONE, Source};
+use crate::fabric::{Family, Print};
 use crate::plan::Item;
 
 /// Units that may be made of the same lots: those of the same families and size, and strips on hand of one kind.
 #[derive(Default)]
 pub struct Classes {
     /// By what they are of each family.
-    numbers: BTreeMap<Item, usize>,
+    numbers: BTreeMap<Item<Family>, usize>,
     /// Units of each.
     pub members: Vec<Vec<usize>>,
     /// Lots that those may be made of.
@@ -18,12 +19,12 @@ pub struct Classes {
 
 impl Classes {
     /// The class of what is this of each family, where the scene has it.
-    pub fn known(&self, item: Item) -> Option<usize> {
+    pub fn known(&self, item: Item<Family>) -> Option<usize> {
         self.numbers.get(&item).copied()
     }
 
     /// The same, a new one where it has none yet.
-    pub fn number(&mut self, item: Item) -> usize {
+    pub fn number(&mut self, item: Item<Family>) -> usize {
         let next = self.numbers.len();
         let number = *self.numbers.entry(item).or_insert(next);
         self.members.resize(self.numbers.len(), Vec::new());
@@ -34,7 +35,7 @@ impl Classes {
 
 impl Deal {
     /// Whether a choice of prints could make a free unit's patch of this one.
-    pub fn could_show(&self, patch: usize, print: usize) -> bool {
+    pub fn could_show(&self, patch: usize, print: Print) -> bool {
         let (lot, side) = self.side(patch);
         let (family, class) = (self.lots[lot].families[side], self.units[patch / 2].class);
         let made_of = if class == NONE { std::slice::from_ref(&lot) } else { &self.made_of[class] };

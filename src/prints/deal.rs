@@ -2,18 +2,21 @@
 
 use std::collections::BTreeMap;
 
-use super::strips::Strips;
+use typed_index_collections::TiVec;
 
-/// Stands for no lot and no print.
+use super::strips::Strips;
+use crate::fabric::{Family, Print};
+
+/// Stands for no lot and no class.
 pub const NONE: usize = usize::MAX;
 
 /// Cloth that is cut together: a pair of squares, or one filler.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lot {
     /// Its families: one of a filler, two of a pair.
-    pub families: Vec<usize>,
+    pub families: Vec<Family>,
     /// The print that it has of each.
-    pub prints: Vec<usize>,
+    pub prints: Vec<Print>,
     /// What cloth it takes of each print: lots of one kind may exchange their prints.
     pub kind: usize,
     /// Units that it gives.
@@ -67,7 +70,7 @@ pub enum Move {
     /// A quiet unit's two patches exchange prints.
     Turn(usize),
     /// A lot is made with another print on one side.
-    Change(usize, usize, usize),
+    Change(usize, usize, Print),
     /// Two lots of a kind exchange the prints of one family.
     Exchange([(usize, usize); 2]),
 }
@@ -79,8 +82,8 @@ pub struct Deal {
     pub units: Vec<Unit>,
     /// What they are made of.
     pub lots: Vec<Lot>,
-    /// The print that each patch shows, two patches a unit.
-    pub shows: Vec<usize>,
+    /// The print that each patch shows, two patches a unit; a filler has one.
+    pub shows: Vec<Option<Print>>,
     /// By patch: those of its family that it touches.
     pub touches: Vec<Vec<usize>>,
     /// Units of each class that may be exchanged.
@@ -96,9 +99,9 @@ pub struct Deal {
     /// By unit: units of its class that are near, and what they cost where they look alike.
     pub near: Vec<Vec<(usize, i64)>>,
     /// By unit: its prints whichever way it is turned.
-    pub looks: Vec<[usize; 2]>,
+    pub looks: Vec<[Option<Print>; 2]>,
     /// By kind and print: lots more that may be made of it.
-    pub room: Vec<Vec<i64>>,
+    pub room: Vec<TiVec<Print, i64>>,
     /// Strips off trimmed units and slices.
     pub strips: Strips,
     /// What it costs.
@@ -196,13 +199,13 @@ impl Deal {
     pub fn dress(&mut self, unit: usize) {
         let Unit { lot, turned, .. } = self.units[unit];
         let prints = &self.lots[lot].prints;
-        let (first, second) = (prints[0], prints.get(1).copied().unwrap_or(NONE));
+        let (first, second) = (Some(prints[0]), prints.get(1).copied());
         let patches = if turned { [second, first] } else { [first, second] };
         self.show(unit, patches);
     }
 
     /// Shows prints on a unit's patches, and counts what that changes.
-    pub fn show(&mut self, unit: usize, prints: [usize; 2]) {
+    pub fn show(&mut self, unit: usize, prints: [Option<Print>; 2]) {
         let patches = [2 * unit, 2 * unit + 1];
         let before = patches.map(|patch| self.shows[patch]);
         if before == prints {
@@ -214,7 +217,7 @@ impl Deal {
             let before = std::mem::replace(&mut self.shows[patch], print);
             for &other in &self.touches[patch] {
                 let other = self.shows[other];
-                self.cost.clashes += i64::from(other == print) - i64::from(other == before && before != NONE);
+                self.cost.clashes += i64::from(other == print) - i64::from(other == before && before.is_some());
             }
         }
         self.looks[unit] = [prints[0].min(prints[1]), prints[0].max(prints[1])];
@@ -225,7 +228,7 @@ impl Deal {
     /// What a unit costs by those near it that look like it; nothing before it is dressed.
     fn alike(&self, unit: usize) -> i64 {
         let look = self.looks[unit];
-        if look[0] == NONE {
+        if look == [None; 2] {
             return 0;
         }
         self.near[unit].iter().filter(|(other, _)| self.looks[*other] == look).map(|(_, cost)| cost).sum()
@@ -233,9 +236,9 @@ impl Deal {
 
     /// Gathers the sides of lots that may exchange their prints.
     pub fn gather_sides(&mut self) {
-        let mut numbers: BTreeMap<(usize, usize), usize> = BTreeMap::new();
+        let mut numbers: BTreeMap<(Family, usize), usize> = BTreeMap::new();
         for (index, lot) in self.lots.iter().enumerate() {
-            let number = |family: &usize| {
+            let number = |family: &Family| {
                 let next = numbers.len();
                 *numbers.entry((*family, lot.kind)).or_insert(next)
             };

@@ -87,7 +87,7 @@ fn without_choice(group: &[Table], choice: usize, values: usize) -> Table {
             let parts = group.iter().zip(&steps).zip(&at);
             parts.map(|((table, steps), at)| table.costs[at + value * steps.own]).fold(0, u32::saturating_add)
         };
-        costs.push((0..values).map(sum).min().unwrap_or(0));
+        costs.push((0..values).map(sum).min().expect("a choice has a value"));
         let Some(turning) = digits.iter().rposition(|&digit| digit + 1 < values) else {
             return Table { over, costs };
         };

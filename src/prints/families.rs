@@ -1,17 +1,19 @@
 //! Which prints read as one.
 
-use crate::fabric::Fabric;
+use typed_index_collections::{TiSlice, TiVec};
+
+use crate::fabric::{Fabric, Family, Print};
 
 /// Prints by family, families in the order of their first print.
-pub(crate) fn families(fabrics: &[Fabric], without: &[usize]) -> Vec<Vec<usize>> {
-    let mut names: Vec<&str> = Vec::new();
-    let mut families: Vec<Vec<usize>> = Vec::new();
-    for (index, fabric) in fabrics.iter().enumerate().filter(|(index, _)| !without.contains(index)) {
-        match names.iter().position(|name| *name == fabric.family) {
-            Some(at) => families[at].push(index),
+pub(crate) fn families(fabrics: &TiSlice<Print, Fabric>, without: &[Print]) -> TiVec<Family, Vec<Print>> {
+    let mut names: TiVec<Family, &str> = TiVec::new();
+    let mut families: TiVec<Family, Vec<Print>> = TiVec::new();
+    for (print, fabric) in fabrics.iter_enumerated().filter(|(print, _)| !without.contains(print)) {
+        match names.position(|name| *name == fabric.family) {
+            Some(family) => families[family].push(print),
             None => {
                 names.push(&fabric.family);
-                families.push(vec![index]);
+                families.push(vec![print]);
             }
         }
     }

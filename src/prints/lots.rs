@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::{TiSlice, TiVec};
+
 use super::Rules;
 use super::classes::Classes;
 use super::deal::{Cost, Deal, Lot, NONE, Source, Unit};
@@ -9,6 +11,7 @@ use super::hand::{Hand, Held};
 use super::near::near;
 use super::strips::Strips;
 use super::touch::{one_stretch, touching};
+use crate::fabric::{Family, Print};
 use crate::plan::{Band, Item, Piece, Placed, State, places};
 use crate::unit::{Square, pairings};
 
@@ -30,18 +33,18 @@ impl Kind {
 }
 
 /// Units of the same two families and size.
-type Class = (usize, usize, u32);
+type Class = (Family, Family, u32);
 /// Lots to come: their units, by class and prints.
-type Pairs = BTreeMap<(Class, [usize; 2]), Vec<usize>>;
+type Pairs = BTreeMap<(Class, [Print; 2]), Vec<usize>>;
 
 /// Lays out the units of bands that name prints, with these pieces on hand.
 pub fn deal(bands: &[Band], rules: &Rules, hand: &BTreeMap<Item, u32>) -> Deal {
     let placed = places(bands);
     let fabrics = placed.iter().flat_map(|unit| unit.unit.piece.fabrics());
-    let prints = fabrics.chain(rules.families.iter().flatten().copied()).max().map_or(0, |print| print + 1);
-    let mut family_of = vec![NONE; prints];
-    for (family, prints) in rules.families.iter().enumerate() {
-        prints.iter().for_each(|&print| family_of[print] = family);
+    let prints = fabrics.chain(rules.families.iter().flatten().copied()).max().map_or(0, |print| print.0 + 1);
+    let mut family_of: TiVec<Print, _> = vec![None; prints].into();
+    for (family, prints) in rules.families.iter_enumerated() {
+        prints.iter().for_each(|&print| family_of[print] = Some(family));
     }
     let mut bench = Bench {
         rules,
@@ -56,12 +59,12 @@ pub fn deal(bands: &[Band], rules: &Rules, hand: &BTreeMap<Item, u32>) -> Deal {
     bench.make_lots(&classes, &mut units, Hand::new(hand, &placed));
     let (kinds, touches) = (bench.kinds.len(), bench.touches());
     let mut deal = Deal {
-        shows: vec![NONE; placed.len() * 2],
+        shows: vec![None; placed.len() * 2],
         touches,
         classes: bench.classes.members,
         made_of: bench.classes.made_of,
         near: near(&placed, &classes),
-        looks: vec![[NONE; 2]; placed.len()],
+        looks: vec![[None; 2]; placed.len()],
         room: vec![room(prints, rules.counted); kinds],
         strips: Strips::new(&placed, rules.vocabulary, prints),
         cost: Cost::default(),
@@ -75,21 +78,21 @@ pub fn deal(bands: &[Band], rules: &Rules, hand: &BTreeMap<Item, u32>) -> Deal {
     deal.gather_sides();
     for (unit, placed) in placed.iter().enumerate() {
         let mut fabrics = placed.unit.piece.fabrics();
-        deal.show(unit, [fabrics.next().unwrap_or(NONE), fabrics.next().unwrap_or(NONE)]);
+        deal.show(unit, [fabrics.next(), fabrics.next()]);
     }
     deal
 }
 
 /// Lots more that may be made of each print: none of those that are counted.
-fn room(prints: usize, counted: &[bool]) -> Vec<i64> {
-    let more = |print: usize| if counted.get(print) == Some(&true) { 0 } else { i64::MAX / 4 };
-    (0..prints).map(more).collect()
+fn room(prints: usize, counted: &TiSlice<Print, bool>) -> TiVec<Print, i64> {
+    let more = |print: Print| if counted.get(print) == Some(&true) { 0 } else { i64::MAX / 4 };
+    (0..prints).map(Print).map(more).collect()
 }
 
 struct Bench<'a> {
     rules: &'a Rules<'a>,
     placed: &'a [Placed],
-    family_of: Vec<usize>,
+    family_of: TiVec<Print, Option<Family>>,
     kinds: BTreeMap<Kind, usize>,
     lots: Vec<Lot>,
     classes: Classes,
@@ -99,8 +102,8 @@ impl Bench<'_> {
     /// The class of a triangle unit whose prints are known.
     fn class(&self, placed: &Placed) -> Option<Class> {
         let Piece::Triangle(t) = placed.unit.piece else { return None };
-        let (one, other) = (self.family_of[t.tip], self.family_of[t.rest]);
-        (one != NONE && other != NONE).then_some((one.min(other), one.max(other), t.block))
+        let (one, other) = (self.family_of[t.tip]?, self.family_of[t.rest]?);
+        Some((one.min(other), one.max(other), t.block))
     }
 
     /// Every free unit in a lot.
@@ -108,10 +111,11 @@ impl Bench<'_> {
         let mut pairs = Pairs::new();
         for (index, placed) in self.placed.iter().enumerate().filter(|(_, placed)| placed.unit.state == State::Free) {
             match (placed.unit.piece, classes[index]) {
-                (Piece::Filler(print), _) if self.family_of[print] != NONE => {
+                (Piece::Filler(print), _) => {
+                    let Some(family) = self.family_of[print] else { continue };
                     units[index].lot = self.lots.len();
                     let held = hand.take(index, placed.item());
-                    self.cut(index, print, if held.is_some() { Source::Hand } else { Source::Cloth });
+                    self.cut(index, (family, print), if held.is_some() { Source::Hand } else { Source::Cloth });
                 }
                 (Piece::Triangle(t), Some(class)) => {
                     let held = hand.take(index, placed.item());
@@ -125,7 +129,7 @@ impl Bench<'_> {
                         pairs.entry((class, prints)).or_default().push(index);
                     }
                 }
-                _ => {}
+                (Piece::Triangle(_), None) => {}
             }
         }
         pairs.into_iter().for_each(|((class, prints), made)| self.pair_up(class, prints, &made, units));
@@ -133,12 +137,12 @@ impl Bench<'_> {
     }
 
     /// An item of families.
-    fn of(&self, item: Item) -> Option<Item> {
-        item.with(|print| self.family_of.get(print).copied().filter(|family| *family != NONE))
+    fn of(&self, item: Item) -> Option<Item<Family>> {
+        item.with(|print| self.family_of.get(print).copied().flatten())
     }
 
     /// The filler as cut: turned it is the same, but for a row's end that is cut longer one way.
-    fn cut(&mut self, index: usize, print: usize, source: Source) {
+    fn cut(&mut self, index: usize, (family, print): (Family, Print), source: Source) {
         let placed = &self.placed[index];
         let (width, height) = (placed.unit.width, placed.height);
         let kind = if self.rules.spare_ends && self.ends_row(index) {
@@ -147,7 +151,7 @@ impl Bench<'_> {
             Kind::Filler(width.min(height), width.max(height), false)
         };
         let kind = self.kind(kind);
-        let families = vec![self.family_of[print]];
+        let families = vec![family];
         self.lots.push(Lot { families, prints: vec![print], kind, yields: 1, units: vec![index], source });
     }
 
@@ -158,7 +162,7 @@ impl Bench<'_> {
     }
 
     /// The pairs that such units take, the first full.
-    fn pair_up(&mut self, class: Class, prints: [usize; 2], made: &[usize], units: &mut [Unit]) {
+    fn pair_up(&mut self, class: Class, prints: [Print; 2], made: &[usize], units: &mut [Unit]) {
         let vocabulary = self.rules.vocabulary;
         let number = self.classes.number(Item::unit(class.0, class.1, class.2));
         let mut pairs: Vec<(Kind, usize)> = Vec::new();
@@ -196,19 +200,27 @@ impl Bench<'_> {
         }
     }
 
-    fn lay_out_sewn(&mut self, item: Item, of: Item, Held { units: taken, there, .. }: Held, units: &mut [Unit]) {
+    fn lay_out_sewn(
+        &mut self,
+        item: Item,
+        of: Item<Family>,
+        Held { units: taken, there, .. }: Held,
+        units: &mut [Unit],
+    ) {
         let Some(number) = self.classes.known(of) else { return };
-        let (prints, source) = match item {
-            Item::Slice { tip, rest, .. } => ([tip, rest], Source::Strip),
-            Item::Unit { first, second, .. } if self.family_of[first] > self.family_of[second] => {
-                ([second, first], Source::Hand)
+        let (prints, families, source) = match (item, of) {
+            (Item::Slice { tip, rest, .. }, Item::Slice { tip: one, rest: other, .. }) => {
+                ([tip, rest], [one, other], Source::Strip)
             }
-            Item::Unit { first, second, .. } => ([first, second], Source::Hand),
-            Item::Filler { .. } => return,
+            (Item::Unit { first, second, .. }, Item::Unit { first: one, second: other, .. }) => {
+                let prints = if self.family_of[first] == Some(one) { [first, second] } else { [second, first] };
+                (prints, [one, other], Source::Hand)
+            }
+            _ => return,
         };
         taken.iter().for_each(|&unit| units[unit].lot = self.lots.len());
         self.classes.made_of[number].push(self.lots.len());
-        let (families, kind) = (prints.map(|print| self.family_of[print]).to_vec(), Kind::Loose(self.lots.len()));
+        let (families, kind) = (families.to_vec(), Kind::Loose(self.lots.len()));
         let (kind, prints) = (self.kind(kind), prints.to_vec());
         self.lots.push(Lot { families, prints, kind, yields: there, units: taken, source });
     }
@@ -220,11 +232,11 @@ impl Bench<'_> {
 
     /// By patch, those of its family that it touches.
     fn touches(&self) -> Vec<Vec<usize>> {
-        let prints: Vec<Vec<usize>> = self.placed.iter().map(|unit| unit.unit.piece.fabrics().collect()).collect();
+        let prints: Vec<Vec<Print>> = self.placed.iter().map(|unit| unit.unit.piece.fabrics().collect()).collect();
         let family = |patch: usize| self.family_of[prints[patch / 2][patch % 2]];
         let mut touches = vec![Vec::new(); self.placed.len() * 2];
         for (one, other) in touching(self.placed) {
-            let alike = family(one) != NONE && family(one) == family(other);
+            let alike = family(one).is_some() && family(one) == family(other);
             if alike && !one_stretch(&self.placed[one / 2], &self.placed[other / 2]) {
                 touches[one].push(other);
                 touches[other].push(one);

@@ -22,6 +22,9 @@ pub(crate) use families::families;
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::TiSlice;
+
+use crate::fabric::{Family, Print};
 use crate::plan::{Band, Item, Piece, State, units_mut};
 use crate::unit::Vocabulary;
 use crate::watch::Watch;
@@ -29,11 +32,11 @@ use crate::watch::Watch;
 /// What prints there are, and what must stay as it is.
 pub struct Rules<'a> {
     /// Prints by family.
-    pub families: &'a [Vec<usize>],
+    pub families: &'a TiSlice<Family, Vec<Print>>,
     /// The units that the squares give.
     pub vocabulary: &'a Vocabulary,
     /// By print: whether no more may be taken of it than the scene does; free where it says nothing.
-    pub counted: &'a [bool],
+    pub counted: &'a TiSlice<Print, bool>,
     /// Whether fillers are cut longer at row ends.
     pub spare_ends: bool,
     /// Who follows the job: where it stops, prints stay as they are.
@@ -54,10 +57,10 @@ pub fn spread_on_hand(bands: &mut [Band], rules: &Rules, hand: &BTreeMap<Item, u
     let least = bound::least(&deal, rules.families, false).into_iter().sum();
     search::search(&mut deal, rules.families, least, rules.watch);
     for (index, unit) in units_mut(bands).enumerate().filter(|(_, unit)| unit.state == State::Free) {
-        let [first, second] = [deal.shows[2 * index], deal.shows[2 * index + 1]];
-        match &mut unit.piece {
-            Piece::Filler(print) => *print = first,
-            Piece::Triangle(triangle) => (triangle.tip, triangle.rest) = (first, second),
-        }
+        unit.piece = match (&unit.piece, deal.shows[2 * index], deal.shows[2 * index + 1]) {
+            (Piece::Filler(_), Some(print), None) => Piece::Filler(print),
+            (Piece::Triangle(t), Some(tip), Some(rest)) => Piece::Triangle(t.of(tip, rest)),
+            shown => unreachable!("a filler shows one print, a triangle unit two: {shown:?}"),
+        };
     }
 }

@@ -1,9 +1,12 @@
 //! What prints a scene has come to: touching patches that show one, and what would help.
 
+use typed_index_collections::TiVec;
+
 use super::Rules;
 use super::bound::{least, with_one_more};
 use super::families::families;
 use super::lots::deal;
+use crate::fabric::{Family, Print};
 use crate::plan::{Plan, RowEnds, items};
 use crate::watch::UNWATCHED;
 
@@ -27,14 +30,14 @@ pub fn report(plan: &Plan) -> Option<Report> {
     }
     let vocabulary = plan.vocabulary();
     let spare_ends = plan.request.row_ends == RowEnds::Spare;
-    let counted: Vec<bool> = plan.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
+    let counted: TiVec<Print, bool> = plan.fabrics.iter().map(|fabric| fabric.supply.is_some()).collect();
     let rules =
         Rules { families: &families, vocabulary: &vocabulary, counted: &counted, spare_ends, watch: &UNWATCHED };
     let deal = deal(&plan.bands, &rules, &items(&plan.hand, &plan.request));
     let least = least(&deal, &families, true);
-    let saved = |family: usize| least[family].saturating_sub(with_one_more(&deal, &families, family));
-    let short = (0..families.len()).filter(|&family| least[family] > 0);
-    let name = |family: usize| plan.fabrics[families[family][0]].family.clone();
+    let saved = |family: Family| least[family].saturating_sub(with_one_more(&deal, &families, family));
+    let short = families.keys().filter(|&family| least[family] > 0);
+    let name = |family: Family| plan.fabrics[families[family][0]].family.clone();
     let mut more: Vec<(String, usize)> = short.map(|family| (name(family), saved(family))).collect();
     more.retain(|(_, saved)| *saved > 0);
     more.sort_by_key(|(_, saved)| std::cmp::Reverse(*saved));

@@ -1,6 +1,9 @@
 //! The exchanges that lower a deal's cost: straight down, then past its clashes by moves that may not be undone soon.
 
+use typed_index_collections::TiSlice;
+
 use super::deal::{Cost, Deal, Move, NONE};
+use crate::fabric::{Family, Print};
 use crate::watch::Watch;
 
 /// Moves past a clash for every unit of the scene.
@@ -13,7 +16,7 @@ const TRIES_A_UNIT: usize = 400;
 const STAYS: usize = 5;
 
 /// Lowers the cost of a deal whose clashes are known to be `least` or more.
-pub fn search(deal: &mut Deal, prints: &[Vec<usize>], least: usize, watch: &Watch) {
+pub fn search(deal: &mut Deal, prints: &TiSlice<Family, Vec<Print>>, least: usize, watch: &Watch) {
     let mut search = Search { prints, tries: TRIES_A_UNIT * deal.units.len(), watch };
     search.settle(deal);
     if deal.cost.clashes > least as i64 {
@@ -24,7 +27,7 @@ pub fn search(deal: &mut Deal, prints: &[Vec<usize>], least: usize, watch: &Watc
 
 struct Search<'a> {
     /// Prints by family.
-    prints: &'a [Vec<usize>],
+    prints: &'a TiSlice<Family, Vec<Print>>,
     /// Moves that may still be tried on the way down.
     tries: usize,
     watch: &'a Watch,

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::cutting::{Ribbon, cut_off, used};
+use crate::cutting::{cut_off, used};
+use crate::fabric::Print;
 use crate::plan::{Placed, State};
 use crate::unit::Vocabulary;
 
@@ -31,7 +32,7 @@ impl Strips {
         let mut end = |unit: &Placed| {
             let (ribbon, takes) =
                 used(unit, vocabulary).map(|r| (r, true)).or(cut_off(unit, vocabulary).map(|r| (r, false)))?;
-            let key = (Ribbon { tip: 0, rest: 0, ..ribbon }, unit.unit.state == State::Sewn);
+            let key = (ribbon.of((), ()), unit.unit.state == State::Sewn);
             let next = kinds.len();
             Some(End { kind: *kinds.entry(key).or_insert(next), takes })
         };
@@ -40,14 +41,11 @@ impl Strips {
     }
 
     /// Counts a unit in or out with these prints of its patches; strips used again become so many fewer.
-    pub fn count(&mut self, unit: usize, [tip, rest]: [usize; 2], sign: i64) -> i64 {
-        let Some(End { kind, takes }) = self.ends[unit] else { return 0 };
-        if tip >= self.prints || rest >= self.prints {
-            return 0;
-        }
+    pub fn count(&mut self, unit: usize, prints: [Option<Print>; 2], sign: i64) -> i64 {
+        let (Some(End { kind, takes }), [Some(tip), Some(rest)]) = (self.ends[unit], prints) else { return 0 };
         // The strip off a trimmed unit has its tip across, in the other fabric.
         let (tip, rest) = if takes { (tip, rest) } else { (rest, tip) };
-        let counts = &mut self.counts[(kind * self.prints + tip) * self.prints + rest];
+        let counts = &mut self.counts[(kind * self.prints + tip.0) * self.prints + rest.0];
         let before = counts[0].min(counts[1]);
         counts[usize::from(takes)] += sign;
         before - counts[0].min(counts[1])

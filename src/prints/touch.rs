@@ -69,6 +69,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+    use crate::fabric::Print;
     use crate::plan::{Band, Column, Row, State, Unit, places};
     use crate::unit::{Corner, Cut, Triangle};
 
@@ -115,8 +116,9 @@ mod tests {
 
     fn unit(width: u32, height: u32, corner: usize, filler: bool) -> Unit {
         let cut = if width == height { Cut::Whole } else { Cut::Trimmed };
-        let triangle = Triangle { block: width.max(height), cut, corner: Corner::ALL[corner % 4], tip: 0, rest: 1 };
-        let piece = if filler { Piece::Filler(0) } else { Piece::Triangle(triangle) };
+        let triangle =
+            Triangle { block: width.max(height), cut, corner: Corner::ALL[corner % 4], tip: Print(0), rest: Print(1) };
+        let piece = if filler { Piece::Filler(Print(0)) } else { Piece::Triangle(triangle) };
         Unit { width, piece, state: State::Free }
     }
 

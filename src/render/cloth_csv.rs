@@ -17,7 +17,7 @@ pub fn cloth_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, 
     let names =
         "sheet,fabric,kind,sheets,sheet_width_,sheet_height_,turned,strip_at_,strip_height_,at_,width_,height_,for";
     let header: Vec<String> = names.split(',').map(|name| with_unit(name, ruler)).collect();
-    let lines = work.cloth.iter().enumerate().flat_map(|(fabric, cut)| {
+    let lines = work.cloth.iter_enumerated().flat_map(|(fabric, cut)| {
         let letter = palette.letter(fabric);
         cut.sheets.iter().flat_map(move |sheet| fields(letter, sheet, &cut.pieces, ruler))
     });
@@ -43,7 +43,7 @@ fn fields(letter: &str, sheet: &SheetCut, pieces: &[Piece], ruler: Ruler) -> Vec
             show(cut.at),
             show(cut.width),
             show(cut.height),
-            pieces.get(cut.piece).map(|piece| piece.id.clone()).unwrap_or_default(),
+            pieces[cut.piece].id.clone(),
         ]
     };
     cuts.map(line).collect()

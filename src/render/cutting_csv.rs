@@ -4,7 +4,7 @@ use super::palette::Palette;
 use super::text::decimal;
 use super::{Options, RenderError};
 use crate::cutting::{Batch, FillerCut, HandPiece};
-use crate::fabric::Lean;
+use crate::fabric::{Lean, Print};
 use crate::make::Work;
 use crate::measure::Ruler;
 use crate::plan::{Item, Plan};
@@ -76,7 +76,7 @@ fn pair_fields(batch: &Batch, palette: &Palette, ruler: Ruler) -> Vec<String> {
 fn hand_fields(plan: &Plan, used: &HandPiece, palette: &Palette) -> Vec<String> {
     let request = &plan.request;
     let size = |cells: u32| decimal(request.ruler, request.grid * cells + request.seam.both());
-    let letter = |fabric: usize| palette.letter(fabric).to_owned();
+    let letter = |fabric: Print| palette.letter(fabric).to_owned();
     let (record, first, second, width, height) = match used.item {
         Item::Unit { first, second, block } => ("unit on hand", first, letter(second), block, block),
         Item::Slice { tip, rest, block, width, leans: Lean::Left } => {

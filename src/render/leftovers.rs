@@ -16,8 +16,10 @@ const HEADER: &str =
 /// The stash of what is left when `work` is sewn: its fabrics with their cloth, its units and strips.
 pub fn leftovers_toml(plan: &Plan, work: &Work) -> String {
     let left = work.leftovers(plan);
-    let print = |(index, fabric): (usize, &Fabric)| Print {
-        fabric: Fabric { supply: Some(supply(&left, index)), only_squares: None, ..fabric.clone() },
+    let print = |(print, fabric): (Print, &Fabric)| Fabric {
+        supply: Some(supply(&left, print)),
+        only_squares: None,
+        ..fabric.clone()
     };
     let mut hand = work.hand_left(plan);
     hand.units.extend(left.units.iter().map(|unit| UnitOnHand {
@@ -33,12 +35,12 @@ pub fn leftovers_toml(plan: &Plan, work: &Work) -> String {
         leans: strip.leans,
         count: strip.count,
     }));
-    let stash = Stash { prints: plan.fabrics.iter().enumerate().map(print).collect(), hand: listed(hand) };
+    let stash = Stash { prints: plan.fabrics.iter_enumerated().map(print).collect(), hand: listed(hand) };
     HEADER.to_owned() + &stash.write()
 }
 
 /// What is left of one fabric; nothing is said as an empty list, since without one it would be free to use.
-fn supply(left: &Leftovers, fabric: usize) -> Supply {
+fn supply(left: &Leftovers, fabric: Print) -> Supply {
     let cloth: Vec<SpareCloth> = left.cloth.iter().filter(|cloth| cloth.fabric == fabric).copied().collect();
     let of = |kind: SheetKind| {
         let of_kind = cloth.iter().filter(|cloth| cloth.kind == kind);

@@ -1,15 +1,16 @@
 //! The plan's fabrics as they are named and painted.
 
 use maud::{Markup, html};
+use typed_index_collections::TiSlice;
 
 use super::Options;
-use crate::fabric::{Fabric, Rgb};
+use crate::fabric::{Fabric, Print, Rgb};
 use crate::plan::Plan;
 use crate::render::markup::shown;
 
-/// Fabrics by index, in colour or as greys.
+/// Fabrics by print, in colour or as greys.
 pub(super) struct Palette<'a> {
-    fabrics: &'a [Fabric],
+    fabrics: &'a TiSlice<Print, Fabric>,
     greys: bool,
 }
 
@@ -18,33 +19,33 @@ impl<'a> Palette<'a> {
         Self { fabrics: &plan.fabrics, greys: options.greys }
     }
 
-    /// Every index in order.
-    pub fn indices(&self) -> std::ops::Range<usize> {
-        0..self.fabrics.len()
+    /// Every print in order.
+    pub fn prints(&self) -> impl Iterator<Item = Print> + use<> {
+        self.fabrics.keys()
     }
 
-    pub fn letter(&self, index: usize) -> &'a str {
-        self.fabrics.get(index).map_or("?", |fabric| fabric.letter.as_str())
+    pub fn letter(&self, print: Print) -> &'a str {
+        &self.fabrics[print].letter
     }
 
-    pub fn name(&self, index: usize) -> &'a str {
-        self.fabrics.get(index).map_or("unknown fabric", |fabric| fabric.name.as_str())
+    pub fn name(&self, print: Print) -> &'a str {
+        &self.fabrics[print].name
     }
 
     /// The colour that it is painted in.
-    pub fn colour(&self, index: usize) -> Rgb {
-        let colour = self.fabrics.get(index).map_or(Rgb([128; 3]), |fabric| fabric.colour);
+    pub fn colour(&self, print: Print) -> Rgb {
+        let colour = self.fabrics[print].colour;
         if self.greys { grey(colour) } else { colour }
     }
 
     /// Black or white, whichever reads on it.
-    pub fn ink(&self, index: usize) -> &'static str {
-        if self.colour(index).lightness() > 55.0 { "#111111" } else { "#ffffff" }
+    pub fn ink(&self, print: Print) -> &'static str {
+        if self.colour(print).lightness() > 55.0 { "#111111" } else { "#ffffff" }
     }
 
     /// One of five steps, 1 light to 5 dark.
-    pub fn value(&self, index: usize) -> usize {
-        let lightness = self.colour(index).lightness();
+    pub fn value(&self, print: Print) -> usize {
+        let lightness = self.colour(print).lightness();
         [80.0, 60.0, 40.0, 20.0].iter().filter(|&&step| lightness < step).count() + 1
     }
 }
@@ -59,7 +60,7 @@ pub(super) fn grey(colour: Rgb) -> Rgb {
 }
 
 /// A fabric's letter on its colour, for a page.
-pub(super) fn chip(palette: &Palette, fabric: usize) -> Markup {
+pub(super) fn chip(palette: &Palette, fabric: Print) -> Markup {
     let (colour, ink) = (palette.colour(fabric).to_string(), palette.ink(fabric));
     html! {
         span class="chip" style={ "background:" (colour) ";color:" (ink) } { (shown(palette.letter(fabric))) }

@@ -1,6 +1,6 @@
 //! Tops made by hand for the tests: every kind of unit, every side cut off.
 
-use crate::fabric::{Fabric, OnHand, Rgb};
+use crate::fabric::{Fabric, Fabrics, OnHand, Print, Rgb};
 use crate::make::{Work, make};
 use crate::measure::{Length, Ruler, Seam};
 use crate::plan::{Band, Column, Piece, Plan, Request, Row, RowEnds, State, Unit};
@@ -11,18 +11,18 @@ fn unit(width: u32, piece: Piece) -> Unit {
 }
 
 fn filler(width: u32, fabric: usize) -> Unit {
-    unit(width, Piece::Filler(fabric))
+    unit(width, Piece::Filler(Print(fabric)))
 }
 
 fn triangle(width: u32, block: u32, cut: Cut, corner: Corner, tip: usize, rest: usize) -> Unit {
-    unit(width, Piece::Triangle(Triangle { block, cut, corner, tip, rest }))
+    unit(width, Piece::Triangle(Triangle { block, cut, corner, tip: Print(tip), rest: Print(rest) }))
 }
 
 fn row(height: u32, units: &[Unit]) -> Row {
     Row { height, units: units.to_vec() }
 }
 
-fn fabrics() -> Vec<Fabric> {
+fn fabrics() -> Fabrics {
     let list = [
         ("A", "dusk violet", [74, 70, 112]),
         ("B", "peach", [240, 178, 134]),
@@ -31,7 +31,7 @@ fn fabrics() -> Vec<Fabric> {
         ("E", "slate", [92, 98, 104]),
     ];
     let fabric = |(letter, name, colour): (&str, &str, [u8; 3])| Fabric::new(letter, name, Rgb(colour));
-    list.map(fabric).to_vec()
+    list.into_iter().map(fabric).collect()
 }
 
 fn request(ruler: Ruler, width: Length, height: Length) -> Request {

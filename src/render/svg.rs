@@ -3,6 +3,7 @@
 use super::Options;
 use super::palette::Palette;
 use super::text::{escape, inches, title};
+use crate::fabric::Print;
 use crate::make::{UnitWork, Work};
 use crate::measure::Length;
 use crate::plan::Plan;
@@ -63,7 +64,7 @@ fn hairline(plan: &Plan) -> Length {
 }
 
 /// Stroked in its own colour, so that no gap shows between neighbours.
-fn polygon(plan: &Plan, unit: &UnitWork, patch: &Patch, palette: &Palette) -> String {
+fn polygon(plan: &Plan, unit: &UnitWork, patch: &Patch<Print>, palette: &Palette) -> String {
     let colour = palette.colour(patch.fabric);
     format!(
         "<polygon points=\"{}\" fill=\"{colour}\" stroke=\"{colour}\" data-unit=\"{}\" data-kind=\"{}\" data-fabric=\"{}\"/>\n",
@@ -74,7 +75,7 @@ fn polygon(plan: &Plan, unit: &UnitWork, patch: &Patch, palette: &Palette) -> St
     )
 }
 
-fn points(plan: &Plan, patch: &Patch, between: &str) -> String {
+fn points(plan: &Plan, patch: &Patch<Print>, between: &str) -> String {
     let grid = plan.request.grid;
     let corner = |&(x, y): &(u32, u32)| format!("{},{}", inches(grid * x), inches(grid * y));
     patch.outline.iter().map(corner).collect::<Vec<_>>().join(between)

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Options, build_list, cutting_csv, png, rows_csv, sample, svg};
-use crate::fabric::{Fabric, Rgb, Supply, Yardage};
+use crate::fabric::{Fabric, Print, Rgb, Supply, Yardage};
 use crate::make::{Source, Work, make};
 use crate::measure::Length;
 use crate::plan::{Piece, Plan, State, Unit};
@@ -153,7 +153,7 @@ fn spare_row_ends_are_cut_longer() {
 fn a_filler_alone_has_its_spare_for_both_ends() {
     let (mut plan, _) = sample::metric();
     let row = &mut plan.bands[0].columns[0].rows[2];
-    row.units = vec![Unit { width: 30, piece: Piece::Filler(2), state: State::Free }];
+    row.units = vec![Unit { width: 30, piece: Piece::Filler(Print(2)), state: State::Free }];
     let work = make(&plan);
     let words = "filler of harbour blue, cut 34 x 3.5 cm, 2.5 cm of it spare for both ends of the row";
     assert!(rows_csv(&plan, &work, &PLAIN).expect("a table").contains(words));
@@ -258,7 +258,7 @@ fn cloth_that_is_left_has_the_whole_width() {
     let (mut plan, _) = sample::inch();
     assert!(!build_list(&plan, &make(&plan), &PLAIN).contains("Cloth left, as cut"));
     let length = Yardage { width: Length::INCH * 42i64, length: Length::INCH * 60i64 };
-    plan.fabrics[3].supply = Some(Supply { yardage: vec![length], ..Supply::default() });
+    plan.fabrics[Print(3)].supply = Some(Supply { yardage: vec![length], ..Supply::default() });
     let page = build_list(&plan, &make(&plan), &PLAIN);
     assert!(page.contains("Cloth left, as cut") && page.contains("class=\"cloth wide\""));
     xml(&page);
@@ -267,8 +267,8 @@ fn cloth_that_is_left_has_the_whole_width() {
 #[test]
 fn the_makers_names_cannot_become_tags() {
     let (mut plan, _) = sample::inch();
-    plan.fabrics[0].name = "<script>alert('x')</script> & \"co\"\u{0}".into();
-    plan.fabrics[1].letter = "<".into();
+    plan.fabrics[Print(0)].name = "<script>alert('x')</script> & \"co\"\u{0}".into();
+    plan.fabrics[Print(1)].letter = "<".into();
     plan.request.picture = "a<b>&\".png".into();
     let work = make(&plan);
     let page = build_list(&plan, &work, &PLAIN);

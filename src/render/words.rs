@@ -52,9 +52,9 @@ pub(super) fn strip_on_hand(work: &Work, unit: &UnitWork) -> bool {
 /// What a unit is made from: `P3`, `F2`, `H1`, or the address of the unit whose strip it is.
 pub(super) fn source(work: &Work, unit: &UnitWork) -> String {
     match unit.source {
-        Source::Batch(index) => work.batches.get(index).map(|batch| batch.id.clone()).unwrap_or_default(),
-        Source::Filler(index) => work.fillers.get(index).map(|filler| filler.id.clone()).unwrap_or_default(),
-        Source::Hand(index) => work.hand.get(index).map(|used| used.id.clone()).unwrap_or_default(),
+        Source::Batch(index) => work.batches[index].id.clone(),
+        Source::Filler(index) => work.fillers[index].id.clone(),
+        Source::Hand(index) => work.hand[index].id.clone(),
         Source::Offcut(from) => from.to_string(),
     }
 }

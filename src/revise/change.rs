@@ -4,8 +4,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Part, ReviseError};
+use crate::fabric::Print;
 use crate::plan::{Address, Piece, Placed, Plan, State, Unit};
-use crate::unit::{Corner, Cut};
+use crate::unit::Cut;
 
 /// One change of mind.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -37,7 +38,7 @@ pub struct Wished {
     /// Whether a whole unit is wanted.
     pub whole: bool,
     /// The print that a filler is to be of.
-    pub print: Option<usize>,
+    pub print: Option<Print>,
 }
 
 /// Applies every change; wishes for a place come back, for only the solver can grant them.
@@ -96,17 +97,14 @@ fn keep(plan: &mut Plan, placed: Placed) {
     set(plan, placed.address, |unit| *unit = Unit { state: State::Kept, ..placed.unit });
 }
 
+/// Changes a unit that was found in the plan.
 fn set(plan: &mut Plan, at: Address, change: impl FnOnce(&mut Unit)) {
-    let band = plan.bands.get_mut(at.band - 1);
-    let column = band.and_then(|band| band.columns.get_mut(at.column - 1));
-    let row = column.and_then(|column| column.rows.get_mut(at.row - 1));
-    if let Some(unit) = row.and_then(|row| row.units.get_mut(at.unit - 1)) {
-        change(unit);
-    }
+    let column = &mut plan.bands[at.band - 1].columns[at.column - 1];
+    change(&mut column.rows[at.row - 1].units[at.unit - 1]);
 }
 
-fn print(plan: &Plan, letter: &str) -> Result<usize, ReviseError> {
-    let found = plan.fabrics.iter().position(|fabric| fabric.letter == letter);
+fn print(plan: &Plan, letter: &str) -> Result<Print, ReviseError> {
+    let found = plan.fabrics.position(|fabric| fabric.letter == letter);
     found.ok_or_else(|| ReviseError::no_fabric(plan, letter))
 }
 
@@ -116,14 +114,12 @@ fn turned(placed: &Placed, quarters: u32) -> Result<Piece, ReviseError> {
     if triangle.cut != Cut::Whole && quarters % 2 == 1 {
         return Err(ReviseError::HalfTurnOnly(at));
     }
-    let clockwise = [Corner::UpperLeft, Corner::UpperRight, Corner::LowerRight, Corner::LowerLeft];
-    let now = clockwise.iter().position(|corner| *corner == triangle.corner).unwrap_or(0);
-    triangle.corner = clockwise[(now + quarters as usize % 4) % 4];
+    triangle.corner = triangle.corner.turned(quarters % 4);
     Ok(Piece::Triangle(triangle))
 }
 
-fn patched(plan: &Plan, placed: &Placed, now: usize, then: usize) -> Result<Piece, ReviseError> {
-    let letter = |print: usize| plan.fabrics[print].letter.clone();
+fn patched(plan: &Plan, placed: &Placed, now: Print, then: Print) -> Result<Piece, ReviseError> {
+    let letter = |print: Print| plan.fabrics[print].letter.clone();
     let absent = || ReviseError::NoPatch { at: placed.address, letter: letter(now) };
     match placed.unit.piece {
         Piece::Filler(print) if print == now => Ok(Piece::Filler(then)),

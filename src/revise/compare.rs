@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::fabric::Print;
 use crate::make::Work;
 use crate::measure::Length;
 use crate::plan::{Piece, Plan};
@@ -53,7 +54,7 @@ type Seen = ([Length; 4], String);
 /// Every unit by its place and what it is.
 fn units(plan: &Plan) -> Vec<Seen> {
     let grid = plan.request.grid;
-    let letter = |print: usize| plan.fabrics[print].letter.clone();
+    let letter = |print: Print| plan.fabrics[print].letter.clone();
     let seen = plan.placed().into_iter().map(|placed| {
         let sides = [placed.x, placed.y, placed.unit.width, placed.height].map(|cells| grid * cells);
         let piece = match placed.unit.piece {
@@ -75,7 +76,7 @@ fn kinds(plan: &Plan) -> Amounts {
 }
 
 fn pairs((plan, work): (&Plan, &Work)) -> Amounts {
-    let letter = |print: usize| &plan.fabrics[print].letter;
+    let letter = |print: Print| &plan.fabrics[print].letter;
     let show = |length| plan.request.ruler.show(length);
     sum(work.batches.iter().map(|batch| {
         let (first, second) = (letter(batch.first), letter(batch.second));

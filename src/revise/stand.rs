@@ -4,13 +4,14 @@ use super::ReviseError;
 use super::change::Wished;
 use crate::compose::{Lock, Standing, Wish};
 use crate::cutting::gives_filler;
+use crate::fabric::Print;
 use crate::measure::Length;
 use crate::plan::{Address, Depth, Item, Piece, Placed, Plan, Request, RequestError, State, items};
 use crate::unit::{Cut, Shape, Vocabulary};
 
-/// Indices of the fabrics that ran out.
-pub fn left_out(plan: &Plan, letters: &[String]) -> Result<Vec<usize>, ReviseError> {
-    let index = |letter: &String| plan.fabrics.iter().position(|fabric| fabric.letter == *letter);
+/// The prints that ran out.
+pub fn left_out(plan: &Plan, letters: &[String]) -> Result<Vec<Print>, ReviseError> {
+    let index = |letter: &String| plan.fabrics.position(|fabric| fabric.letter == *letter);
     letters.iter().map(|letter| index(letter).ok_or_else(|| ReviseError::no_fabric(plan, letter))).collect()
 }
 
@@ -150,7 +151,7 @@ impl Fit<'_> {
     }
 
     /// A filler of a print that is there, or that its cloth gives in one piece.
-    fn filler_fits(&self, print: usize, width: u32, height: u32) -> Result<(), (String, &'static str)> {
+    fn filler_fits(&self, print: Print, width: u32, height: u32) -> Result<(), (String, &'static str)> {
         let (request, fabric) = (self.request, &self.marked.fabrics[print]);
         let size = [width, height].map(|cells| request.grid * cells);
         let there = || items(&self.marked.hand, request).contains_key(&Item::filler(print, width, height));
@@ -185,7 +186,7 @@ impl Fit<'_> {
     fn edge(&self, cells: u32) -> usize {
         let at = self.marked.request.grid * cells;
         // An edge off the new grid cannot be kept; what stands there was refused before.
-        usize::try_from(at.floor_div(self.request.grid)).unwrap_or(0)
+        usize::try_from(at.floor_div(self.request.grid)).expect("an edge lies within the top")
     }
 }
 
@@ -203,7 +204,7 @@ mod tests {
     use super::*;
     use crate::compose::{Order, Ready};
     use crate::cutting::{cut_of, layout};
-    use crate::fabric::{Fabric, FillerOnHand, Oddment, OnHand, Rgb, Squares, Supply, Yardage};
+    use crate::fabric::{Fabric, Family, FillerOnHand, Oddment, OnHand, Rgb, Squares, Supply, Yardage};
     use crate::measure::Ruler;
     use crate::plan::RowEnds;
 
@@ -231,14 +232,14 @@ mod tests {
         let request =
             Request { width: side, height: side, grid: Length::INCH, row_ends, ..Request::usual(Ruler::Inch) };
         let (hand, picture) = (OnHand::default(), Vec::new());
-        Plan { request, fabrics: vec![fabric], hand, picture, focus: Vec::new(), bands: Vec::new() }
+        Plan { request, fabrics: vec![fabric].into(), hand, picture, focus: Vec::new(), bands: Vec::new() }
     }
 
     fn filler_fits(plan: &Plan, width: u32, height: u32) -> bool {
         let vocabulary = plan.request.check().unwrap();
         let shapes = vocabulary.shapes();
         Fit { marked: plan, request: &plan.request, shapes, vocabulary: &vocabulary }
-            .filler_fits(0, width, height)
+            .filler_fits(Print(0), width, height)
             .is_ok()
     }
 
@@ -250,10 +251,10 @@ mod tests {
             (width, height) in (2..40_u32, 2..40_u32),
         ) {
             let plan = plan(fabric, if spare { RowEnds::Spare } else { RowEnds::Exact });
-            let (request, fabric) = (&plan.request, &plan.fabrics[0]);
+            let (request, fabric) = (&plan.request, &plan.fabrics[Print(0)]);
             let ready = Ready::new(&Order::new(request, &[], &[], &plan.fabrics)).unwrap();
             let fits = filler_fits(&plan, width, height);
-            prop_assert_eq!(fits, ready.choices[0].longest(height as usize) >= width as usize);
+            prop_assert_eq!(fits, ready.choices[Family(0)].longest(height as usize) >= width as usize);
             let cut = |cells: u32| request.grid * cells + request.seam.both();
             let piece = layout::Piece {
                 id: "F1".into(),
@@ -272,7 +273,7 @@ mod tests {
         let mut plan = plan(empty, RowEnds::Exact);
         assert!(!filler_fits(&plan, 5, 3));
         let [width, height] = [3, 5].map(|inches| Length::INCH * i64::from(inches));
-        plan.hand.fillers = vec![FillerOnHand { fabric: 0, width, height, count: 1 }];
+        plan.hand.fillers = vec![FillerOnHand { fabric: Print(0), width, height, count: 1 }];
         assert!(filler_fits(&plan, 5, 3) && !filler_fits(&plan, 5, 4));
     }
 }

@@ -9,6 +9,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 use crate::compose::{Order, Problem, Ready};
+use crate::fabric::Print;
 use crate::measure::Length;
 use crate::plan::{Band, Column, Piece, Request, Row, State, Unit};
 
@@ -43,7 +44,7 @@ impl Choose {
 /// Cloth that nothing is cut off yet, or a strip of it.
 #[derive(Clone, Copy)]
 struct Sheet {
-    print: usize,
+    print: Print,
     width: Length,
     height: Length,
     count: u32,
@@ -52,7 +53,7 @@ struct Sheet {
 }
 
 /// A row of fillers: each print and its width in cells; what it wastes of the sheets that it opens.
-type Filled = (Vec<Sheet>, Vec<(usize, u32)>, f64);
+type Filled = (Vec<Sheet>, Vec<(Print, u32)>, f64);
 
 struct Table<'a> {
     order: &'a Order<'a>,
@@ -88,7 +89,7 @@ pub fn deal(
         let waste = |(height, filled): &(u32, Filled)| filled.2 / f64::from(*height);
         let (height, (rest, fillers, _)) =
             tried.min_by(|one, other| waste(one).total_cmp(&waste(other)).then(other.0.cmp(&one.0)))?;
-        let unit = |(print, width): (usize, u32)| Unit { width, piece: Piece::Filler(print), state: State::Free };
+        let unit = |(print, width): (Print, u32)| Unit { width, piece: Piece::Filler(print), state: State::Free };
         dealt.push(Row { height, units: fillers.into_iter().map(unit).collect() });
         (sheets, y) = (rest, y + height);
     }
@@ -106,7 +107,7 @@ fn heights(request: &Request, sheets: &[Sheet]) -> impl Iterator<Item = u32> {
 /// Every sheet that there is; of cloth without counts a plenty.
 fn sheets(order: &Order) -> Vec<Sheet> {
     let mut sheets = Vec::new();
-    for (print, fabric) in order.fabrics.iter().enumerate().filter(|(print, _)| !order.without.contains(print)) {
+    for (print, fabric) in order.fabrics.iter_enumerated().filter(|(print, _)| !order.without.contains(print)) {
         let sheet = |width, height, count| Sheet { print, width, height, count, strip: false };
         match &fabric.supply {
             Some(supply) => sheets.extend(supply.sheets().map(|there| sheet(there.width, there.height, there.count))),
@@ -172,9 +173,9 @@ impl Table<'_> {
     }
 
     /// What a cell of a place costs in a print.
-    fn cost(&self, print: usize, [x, y]: [u32; 2], [width, height]: [u32; 2]) -> f64 {
+    fn cost(&self, print: Print, [x, y]: [u32; 2], [width, height]: [u32; 2]) -> f64 {
         let Some((ready, problem)) = self.scene else { return 0.0 };
-        let Some(family) = ready.family(print) else { return f64::INFINITY };
+        let family = ready.family(print).expect("no sheet is of a print that ran out");
         f64::from(problem.filler_error(family, [x, y], [width, height])) / f64::from(width * height)
     }
 

@@ -1,5 +1,6 @@
 //! Rows exchanged for others of their place, one or two at a time, as long as the scene gets cheaper.
 
+use crate::compose::Draft;
 use crate::plan::Row;
 
 /// Most exchanges.
@@ -19,7 +20,7 @@ pub struct Held {
     /// Cells that it takes of each stock.
     pub takes: Takes,
     /// The row.
-    pub row: Row,
+    pub row: Row<Draft>,
 }
 
 /// What there is of each stock in cells.

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use typed_index_collections::{TiSlice, TiVec};
 
 use super::Have;
 use super::deal::{Choose, deal};
@@ -18,10 +19,10 @@ use super::prices::{Cloth, adds_in, gap, within_cloth};
 use super::prints::{as_far_as_there_is, sewable};
 use super::short::{Lack, Ruling, Shortage, is_heap};
 use super::whole::Slopes;
-use crate::compose::{ComposeError, Order, Problem, Ready, SceneError};
+use crate::compose::{ComposeError, Draft, Free, Order, Problem, Ready, SceneError};
 use crate::cutting::{Lacking, lacking};
-use crate::fabric::Fabric;
-use crate::plan::{Band, Item, Piece, Placed, Plan, State, USUAL_ROUNDS, places, units_mut};
+use crate::fabric::{Fabric, Family, Print};
+use crate::plan::{Band, Item, Plan, State, USUAL_ROUNDS, remade};
 use crate::watch::{Best, News, Stage, Stopped, Watch};
 
 /// Tries to make whole squares and real sheets suffice, each with a little less.
@@ -115,7 +116,7 @@ pub fn free(order: &Order) -> Result<Plan, SceneError> {
         Mend::new(&mut ledger, &mut spots).thrift(thrift(order));
         put_back(&mut bands, &spots);
     }
-    ready.lay_prints(&mut bands);
+    let bands = ready.lay_prints(bands);
     order.watch.go_on()?;
     Ok(ready.plan(order, bands))
 }
@@ -139,9 +140,8 @@ pub fn compose(order: &Order, rounds: u32) -> Result<(Plan, Option<Gaps>), Stock
 pub fn reprint(plan: &Plan, watch: &Watch) -> Result<Plan, SceneError> {
     let order = order_of(plan, watch);
     let ready = Ready::new(&order)?;
-    let mut bands = by_families(plan, &ready);
-    as_far_as_there_is(&ready, &order, &mut bands);
-    Ok(ready.plan(&order, bands))
+    let bands = by_families(plan.bands.clone(), &ready);
+    Ok(ready.plan(&order, as_far_as_there_is(&ready, &order, bands)))
 }
 
 /// What the plan was composed of.
@@ -150,12 +150,15 @@ fn order_of<'a>(plan: &'a Plan, watch: &'a Watch) -> Order<'a> {
     Order { hand: &plan.hand, watch, ..new }
 }
 
-/// The plan's bands, their free pieces naming families.
-fn by_families(plan: &Plan, ready: &Ready) -> Vec<Band> {
-    let mut bands = plan.bands.clone();
-    let free = units_mut(&mut bands).zip(plan.placed()).filter(|(unit, _)| unit.state == State::Free);
-    free.for_each(|(unit, placed)| *unit = placed.with(|print| ready.family(print)).map_or(*unit, |named| named.unit));
-    bands
+/// The bands of a plan to be composed with: what is free names families.
+fn by_families(bands: Vec<Band>, ready: &Ready) -> Vec<Band<Draft>> {
+    remade(bands, |unit, _| match unit.state {
+        State::Free => {
+            let piece = unit.piece.with(|print| ready.family(print));
+            Draft::Free(Free { width: unit.width, piece: piece.expect("a free unit is of no print that ran out") })
+        }
+        State::Kept | State::Sewn => Draft::Stands(unit),
+    })
 }
 
 /// Composes the best scene that it can find within the supplies of the order's fabrics: of pieces that are easily cut;
@@ -312,7 +315,8 @@ impl<'a> Search<'a> {
     /// Brings a scene within whole squares and real sheets step by step, and keeps it where it is the best.
     fn take(&mut self, problem: &Problem, mut found: Found) {
         let mut have = self.have.clone();
-        let (mut steps, mut before) = (vec![LEAST_STEP; have.cloth.len()], BTreeMap::new());
+        let mut steps: TiVec<Family, f64> = vec![LEAST_STEP; have.cloth.len()].into();
+        let mut before = BTreeMap::new();
         for _ in 0..TRIES.min(self.tries) {
             if self.is_spent() || self.is_enough() || self.order.watch.is_stopped() {
                 return;
@@ -334,15 +338,15 @@ impl<'a> Search<'a> {
                 return;
             }
             put_back(&mut bands, &spots);
-            found = Found { bands: bands.clone(), cost };
-            let (short, most) = match sewable(self.ready, self.order, &mut bands) {
-                Ok(()) => (unplaced(self.order, &self.ready.plan(self.order, bands.clone())), BTreeMap::new()),
+            let sewn = sewable(self.ready, self.order, bands.clone()).map(|bands| self.ready.plan(self.order, bands));
+            found = Found { bands, cost };
+            let (short, most) = match sewn {
+                Ok(plan) => match unplaced(self.order, &plan) {
+                    short if short.is_empty() => return self.keep(cost, plan.bands),
+                    short => (short, BTreeMap::new()),
+                },
                 Err(unsewn) => (named(self.ready, self.order, &unsewn.short), unsewn.most),
             };
-            if short.is_empty() {
-                self.keep(cost, bands);
-                return;
-            }
             let takes = ledger.need;
             limit(&mut have, &most, &before);
             self.tighten(&mut have, &takes, &short, &mut steps);
@@ -361,7 +365,7 @@ impl<'a> Search<'a> {
             self.adds = 0;
             let Some(bands) = deal(self.order, [columns, rows], Some((self.ready, problem)), choose) else { continue };
             let plan = self.ready.plan(self.order, bands.clone());
-            let families = by_families(&plan, self.ready);
+            let families = by_families(bands.clone(), self.ready);
             let cost = problem.plain_cost(&families);
             self.tries = TRIES;
             self.take(problem, Found { bands: families, cost });
@@ -375,10 +379,16 @@ impl<'a> Search<'a> {
     }
 
     /// Where something found no room, offcuts are counted; then less cloth than was taken, by twice as much each time.
-    fn tighten(&self, have: &mut Have, takes: &[f64], short: &[(String, f64)], steps: &mut [f64]) {
+    fn tighten(
+        &self,
+        have: &mut Have,
+        takes: &TiSlice<Family, f64>,
+        short: &[(String, f64)],
+        steps: &mut TiSlice<Family, f64>,
+    ) {
         for (name, cells) in short {
-            let of_it = |prints: &Vec<usize>| self.order.fabrics[prints[0]].family == *name;
-            let Some(family) = self.ready.families.iter().position(of_it) else { continue };
+            let of_it = |prints: &Vec<Print>| self.order.fabrics[prints[0]].family == *name;
+            let Some(family) = self.ready.families.position(of_it) else { continue };
             if have.offcuts[family] < OFFCUTS {
                 have.offcuts[family] = OFFCUTS;
                 continue;
@@ -400,8 +410,8 @@ impl<'a> Search<'a> {
 }
 
 fn fitted(ready: &Ready, order: &Order, problem: &Problem, bands: Vec<Band>, cloth: &Cloth, cost: i64) -> Fitted {
+    let families = by_families(bands.clone(), ready);
     let plan = ready.plan(order, bands);
-    let families = by_families(&plan, ready);
     let gaps = Gaps {
         cloth: cloth.gap(),
         whole: gap(cost, cloth.bound, cloth.floor),
@@ -412,13 +422,13 @@ fn fitted(ready: &Ready, order: &Order, problem: &Problem, bands: Vec<Band>, clo
     Fitted { plan, gaps }
 }
 
-fn triangles(bands: &[Band]) -> u32 {
-    let triangle = |placed: &&Placed| matches!(placed.unit.piece, Piece::Triangle(_));
-    places(bands).iter().filter(triangle).count() as u32
+fn triangles(bands: &[Band<Draft>]) -> u32 {
+    let rows = bands.iter().flat_map(|band| &band.columns).flat_map(|column| &column.rows);
+    rows.flat_map(|row| &row.units).filter(|unit| unit.is_triangle()).count() as u32
 }
 
 /// Counts on no more of a piece than could be made, where it was the same with less cloth.
-fn limit(have: &mut Have, most: &BTreeMap<Item, u32>, before: &BTreeMap<Item, u32>) {
+fn limit(have: &mut Have, most: &BTreeMap<Item<Family>, u32>, before: &BTreeMap<Item<Family>, u32>) {
     for (&item, &most) in most.iter().filter(|(item, _)| before.contains_key(item)) {
         let held = have.most.entry(item).or_insert(most);
         *held = most.min(*held);
@@ -434,7 +444,7 @@ fn unplaced(order: &Order, plan: &Plan) -> Vec<(String, f64)> {
 
 /// Families by name and cells.
 fn named(ready: &Ready, order: &Order, short: &[Short]) -> Vec<(String, f64)> {
-    let name = |family: usize| order.fabrics[ready.families[family][0]].family.clone();
+    let name = |family: Family| order.fabrics[ready.families[family][0]].family.clone();
     short.iter().map(|short| (name(short.family), short.cells)).collect()
 }
 

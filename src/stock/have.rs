@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::{TiSlice, TiVec};
+
 use crate::compose::{Parts, Ready, filler_cloth};
-use crate::fabric::{Fabric, Supply};
+use crate::fabric::{Fabric, Family, Print, Supply};
 use crate::measure::Length;
 use crate::plan::Item;
 use crate::unit::{pairable, pairings};
@@ -15,36 +17,34 @@ const SLICE: f64 = 0.3;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Have {
     /// Squares and lengths together.
-    pub cloth: Vec<Option<f64>>,
+    pub cloth: TiVec<Family, Option<f64>>,
     /// So much of it as can be paired with another print of the family.
-    pub alike: Vec<Option<f64>>,
+    pub alike: TiVec<Family, Option<f64>>,
     /// Squares that pairs may want, by side: how many each family gives where it gives nothing else.
-    pub squares: Vec<(Length, Vec<Option<f64>>)>,
+    pub squares: Vec<(Length, TiVec<Family, Option<f64>>)>,
     /// For each of these sides the blocks whose units take such squares and no others, or larger ones that hold a whole
     /// number of them.
     pub blocks: Vec<Vec<u32>>,
     /// Pieces on hand, by family.
-    pub shelf: BTreeMap<Item, u32>,
+    pub shelf: BTreeMap<Item<Family>, u32>,
     /// How trimmed units and slices share the price of a unit.
     pub parts: Parts,
     /// Sheets of each family by size, none where it is free.
-    sheets: Vec<Vec<[Length; 2]>>,
+    sheets: TiVec<Family, Vec<[Length; 2]>>,
     /// Of what a sheet loses where it is cut into fillers of one size alone, the part that is counted with each, by family.
-    pub offcuts: Vec<f64>,
+    pub offcuts: TiVec<Family, f64>,
     /// How many of a piece can be cut or sewn, where real sheets were found not to give more.
-    pub most: BTreeMap<Item, u32>,
+    pub most: BTreeMap<Item<Family>, u32>,
 }
 
 impl Have {
     /// The cloth of each family's prints; a print without counts makes its family free.
-    pub fn new(ready: &Ready, fabrics: &[Fabric]) -> Self {
+    pub fn new(ready: &Ready, fabrics: &TiSlice<Print, Fabric>) -> Self {
         let cell = area(ready.vocabulary.grid, ready.vocabulary.grid);
-        let of_print = |&print: &usize| {
-            fabrics.get(print).and_then(|fabric| fabric.supply.as_ref()).map(|supply| cloth(supply) / cell)
-        };
-        let all = |prints: &Vec<usize>| prints.iter().map(of_print).sum::<Option<f64>>();
+        let of_print = |&print: &Print| fabrics[print].supply.as_ref().map(|supply| cloth(supply) / cell);
+        let all = |prints: &Vec<Print>| prints.iter().map(of_print).sum::<Option<f64>>();
         // A print that has more than all others together cannot be paired away.
-        let alike = |prints: &Vec<usize>| {
+        let alike = |prints: &Vec<Print>| {
             let most = prints.iter().filter_map(of_print).fold(0.0, f64::max);
             all(prints).map(|all| (all - most).min(all / 2.0))
         };
@@ -57,7 +57,7 @@ impl Have {
             shelf: ready.shelf.clone(),
             parts: Parts::default(),
             sheets: ready.families.iter().map(|prints| sheets(prints, fabrics)).collect(),
-            offcuts: vec![0.0; ready.families.len()],
+            offcuts: vec![0.0; ready.families.len()].into(),
             most: BTreeMap::new(),
         }
     }
@@ -76,7 +76,7 @@ impl Have {
     }
 
     /// Cells of cloth for a filler of a family: its own with its seams, and its part of what a sheet loses.
-    pub fn filler(&self, ready: &Ready, family: usize, [long, short]: [u32; 2]) -> f64 {
+    pub fn filler(&self, ready: &Ready, family: Family, [long, short]: [u32; 2]) -> f64 {
         let own = filler_cloth(&ready.vocabulary, long as usize, short as usize);
         if self.offcuts[family] == 0.0 {
             return own;
@@ -87,7 +87,7 @@ impl Have {
     }
 
     /// Whether there is no cloth of a family at all.
-    pub fn none_of(&self, family: usize) -> bool {
+    pub fn none_of(&self, family: Family) -> bool {
         self.cloth[family] == Some(0.0)
     }
 }
@@ -106,11 +106,11 @@ fn blocks(ready: &Ready, side: Length) -> Vec<u32> {
 }
 
 /// How many squares of each side that may be paired the families' cloth gives.
-fn squares(ready: &Ready, fabrics: &[Fabric]) -> Vec<(Length, Vec<Option<f64>>)> {
+fn squares(ready: &Ready, fabrics: &TiSlice<Print, Fabric>) -> Vec<(Length, TiVec<Family, Option<f64>>)> {
     let mut sides: Vec<Length> = pairable(&ready.vocabulary).iter().map(|square| square.cut).collect();
     sides.sort_unstable();
     sides.dedup();
-    let of_print = |&print: &usize, side: Length| Some(gives(fabrics.get(print)?.supply.as_ref()?, side));
+    let of_print = |&print: &Print, side: Length| Some(gives(fabrics[print].supply.as_ref()?, side));
     let of_all = |side: Length| {
         ready.families.iter().map(|prints| prints.iter().map(|print| of_print(print, side)).sum()).collect()
     };
@@ -128,9 +128,8 @@ fn least_share(sheets: &[[Length; 2]], [long, short]: [Length; 2]) -> Option<f64
 }
 
 /// Sizes of the sheets of some prints; none where one of them is free.
-fn sheets(prints: &[usize], fabrics: &[Fabric]) -> Vec<[Length; 2]> {
-    let supplies: Option<Vec<&Supply>> =
-        prints.iter().map(|&print| fabrics.get(print).and_then(|fabric| fabric.supply.as_ref())).collect();
+fn sheets(prints: &[Print], fabrics: &TiSlice<Print, Fabric>) -> Vec<[Length; 2]> {
+    let supplies: Option<Vec<&Supply>> = prints.iter().map(|&print| fabrics[print].supply.as_ref()).collect();
     let sheets = supplies.into_iter().flatten().flat_map(Supply::sheets);
     let mut sizes: Vec<[Length; 2]> = sheets.map(|sheet| [sheet.width, sheet.height]).collect();
     sizes.sort_unstable();

@@ -1,6 +1,8 @@
 //! The largest top that a stash makes, by trial.
 
-use crate::fabric::{Fabric, OnHand, Supply};
+use typed_index_collections::TiSlice;
+
+use crate::fabric::{Fabric, OnHand, Print, Supply};
 use crate::measure::Length;
 
 /// Rounds of prices while sizes are tried.
@@ -69,7 +71,7 @@ pub fn largest_of_heap<T, E>(
 }
 
 /// All cloth and pieces laid flat, in square ticks: no top is larger. None where a fabric has no counts.
-pub fn flat(fabrics: &[Fabric], hand: &OnHand) -> Option<i128> {
+pub fn flat(fabrics: &TiSlice<Print, Fabric>, hand: &OnHand) -> Option<i128> {
     let cloth: i128 = fabrics.iter().map(|fabric| fabric.supply.as_ref().map(cloth)).sum::<Option<i128>>()?;
     Some(cloth + on_hand(hand))
 }

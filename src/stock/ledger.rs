@@ -2,11 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::TiVec;
+
 use super::Have;
-use crate::compose::{Ready, half_cloth, pair_cloth};
+use crate::compose::{Draft, Free, Ready, half_cloth, pair_cloth};
+use crate::fabric::Family;
 use crate::measure::Length;
 use crate::measure::math::squared;
-use crate::plan::{Band, Item, Placed, State, places};
+use crate::plan::{Band, Item, Placed, places};
 use crate::unit::pairings;
 
 /// Less than this much of a cell is rounding.
@@ -24,22 +27,22 @@ pub enum Squares {
 /// Cloth that a family is short of, in cells.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Short {
-    /// The family, by index.
-    pub family: usize,
+    /// The family.
+    pub family: Family,
     /// Cells of cloth.
     pub cells: f64,
 }
 
 /// Pieces of one kind that a scene has.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Copy)]
 struct Entry {
     count: u32,
     held: u32,
     /// How many may be made.
     most: Option<u32>,
-    /// The families, by index.
-    one: usize,
-    other: Option<usize>,
+    /// The families.
+    one: Family,
+    other: Option<Family>,
     /// Block side of a unit; cloth of a filler.
     block: Option<usize>,
     filler: f64,
@@ -58,16 +61,16 @@ pub type Line = usize;
 /// What a scene takes.
 pub struct Ledger<'a> {
     have: &'a Have,
-    lines: BTreeMap<Item, Line>,
+    lines: BTreeMap<Item<Family>, Line>,
     entries: Vec<Entry>,
     /// By block and number of units: cloth of one fabric.
     cloth: Vec<Vec<f64>>,
     /// By block and number of units: squares of one fabric by side, as `have` lists them.
     squares: Vec<Vec<Vec<f64>>>,
     /// By family: squares by side.
-    pub cut: Vec<Vec<f64>>,
+    pub cut: TiVec<Family, Vec<f64>>,
     /// By family: what there is of cloth, of cloth for pairs of one family, and of squares by side; no end where free.
-    limits: Vec<Limit>,
+    limits: TiVec<Family, Limit>,
     /// Cells of a square by side.
     side_cells: Vec<f64>,
     /// Whether every side is a whole number of the least.
@@ -75,9 +78,9 @@ pub struct Ledger<'a> {
     blocks: Vec<u32>,
     ready: &'a Ready,
     /// Cells of each family.
-    pub need: Vec<f64>,
+    pub need: TiVec<Family, f64>,
     /// Cells of one side of the pairs that join two prints of a family.
-    pub alike: Vec<f64>,
+    pub alike: TiVec<Family, f64>,
     /// Cells over what there is, all families together.
     pub over: f64,
     /// Cells that all families take.
@@ -93,9 +96,9 @@ impl<'a> Ledger<'a> {
     }
 
     /// What `bands` take: free units by their families, what stands by the families of its prints.
-    pub fn new(ready: &'a Ready, have: &'a Have, bands: &[Band], squares_are: Squares) -> Self {
+    pub fn new(ready: &'a Ready, have: &'a Have, bands: &[Band<Draft>], squares_are: Squares) -> Self {
         let placed = by_family(ready, bands);
-        let none = vec![0.0; ready.families.len()];
+        let none: TiVec<Family, f64> = vec![0.0; ready.families.len()].into();
         let blocks = ready.vocabulary.sides();
         let most = placed.len() as u32;
         let cloth = |&block: &u32| -> Vec<f64> {
@@ -115,17 +118,17 @@ impl<'a> Ledger<'a> {
             (0..=most).map(of).collect()
         };
         let squares = blocks.iter().map(by_side).collect();
-        let cut = vec![vec![0.0; have.squares.len()]; ready.families.len()];
+        let cut = vec![vec![0.0; have.squares.len()]; ready.families.len()].into();
         let (need, alike) = (none.clone(), none);
         let (lines, entries) = (BTreeMap::new(), Vec::new());
         let (over, total) = (0.0, 0.0);
         let no_end = |have: Option<f64>| have.unwrap_or(f64::INFINITY);
-        let limit = |family: usize| Limit {
+        let limit = |family: Family| Limit {
             cloth: no_end(have.cloth[family]),
             alike: no_end(have.alike[family]),
             squares: have.squares.iter().map(|(_, squares)| no_end(squares[family])).collect(),
         };
-        let limits = (0..ready.families.len()).map(limit).collect();
+        let limits = ready.families.keys().map(limit).collect();
         let grid = ready.vocabulary.grid.ticks() as f64;
         let side_cells = have.squares.iter().map(|(side, _)| squared(side.ticks() as f64 / grid)).collect();
         let least = have.squares.first().map(|(side, _)| *side);
@@ -153,7 +156,7 @@ impl<'a> Ledger<'a> {
         ledger
     }
 
-    fn fill(&mut self, placed: &[Placed], squares: Squares) {
+    fn fill(&mut self, placed: &[Placed<Free>], squares: Squares) {
         let mut strips = self.have.shelf.clone();
         for placed in placed {
             let mut item = placed.item();
@@ -173,7 +176,7 @@ impl<'a> Ledger<'a> {
     }
 
     /// The line of an item, new where it has none yet.
-    pub fn line(&mut self, item: Item) -> Line {
+    pub fn line(&mut self, item: Item<Family>) -> Line {
         if let Some(&line) = self.lines.get(&item) {
             return line;
         }
@@ -181,16 +184,17 @@ impl<'a> Ledger<'a> {
         let most = self.have.most.get(&item).copied();
         let entry = match item {
             Item::Unit { first, second, block } | Item::Slice { tip: first, rest: second, block, .. } => Entry {
+                count: 0,
                 held,
                 most,
                 one: first,
                 other: Some(second),
                 block: self.blocks.binary_search(&block).ok(),
-                ..Entry::default()
+                filler: 0.0,
             },
             Item::Filler { fabric, long, short } => {
                 let filler = self.have.filler(self.ready, fabric, [long, short]);
-                Entry { held, most, one: fabric, filler, ..Entry::default() }
+                Entry { count: 0, held, most, one: fabric, other: None, block: None, filler }
             }
         };
         self.entries.push(entry);
@@ -239,7 +243,7 @@ impl<'a> Ledger<'a> {
     }
 
     /// Squares of one family for so many pieces in place of what they were.
-    fn count_squares(&mut self, entry: &Entry, now: u32, family: usize) {
+    fn count_squares(&mut self, entry: &Entry, now: u32, family: Family) {
         let Some(squares) = entry.block.and_then(|block| self.squares.get(block)) else { return };
         let made = |count: u32| squares.get(count.saturating_sub(entry.held) as usize);
         if let (Some(now), Some(before)) = (made(now), made(entry.count)) {
@@ -249,14 +253,14 @@ impl<'a> Ledger<'a> {
         }
     }
 
-    fn over_of(&self, family: usize) -> f64 {
+    fn over_of(&self, family: Family) -> f64 {
         let limit = &self.limits[family];
         let cloth = (self.need[family] - limit.cloth).max(0.0).max(self.squares_over(family));
         cloth + (self.alike[family] - limit.alike).max(0.0)
     }
 
     /// Cells of squares more than the family's cloth gives: of each side, and of all where a smaller fits into a larger.
-    fn squares_over(&self, family: usize) -> f64 {
+    fn squares_over(&self, family: Family) -> f64 {
         let (mut each, mut all) = (0.0, 0.0);
         let limits = &self.limits[family].squares;
         for ((cells, have), cut) in self.side_cells.iter().zip(limits).zip(&self.cut[family]) {
@@ -301,7 +305,7 @@ impl<'a> Ledger<'a> {
     }
 
     /// Whether a family has no square large enough for units of a block.
-    pub fn never(&self, family: usize, block: u32) -> bool {
+    pub fn never(&self, family: Family, block: u32) -> bool {
         let few = self.blocks.binary_search(&block).ok().and_then(|block| self.squares.get(block)?.get(1));
         let sides = few.into_iter().flatten().zip(&self.have.squares);
         sides.into_iter().any(|(&wanted, (_, have))| have[family].is_some_and(|have| have < wanted))
@@ -315,7 +319,7 @@ impl<'a> Ledger<'a> {
     }
 
     /// Whether a family has less than the scene takes.
-    pub fn is_short(&self, family: usize) -> bool {
+    pub fn is_short(&self, family: Family) -> bool {
         self.over_of(family) > NOTHING
     }
 
@@ -329,17 +333,17 @@ impl<'a> Ledger<'a> {
 
     /// What each family is short of.
     pub fn short(&self) -> Vec<Short> {
-        let of = |entry: &Entry, family: usize| entry.one == family || entry.other == Some(family);
-        let many = |family: usize| {
+        let of = |entry: &Entry, family: Family| entry.one == family || entry.other == Some(family);
+        let many = |family: Family| {
             let entries = self.entries.iter().filter(|entry| of(entry, family));
             entries.map(|entry| self.too_many(entry, entry.count)).sum::<f64>()
         };
-        let short = |family: usize| Short { family, cells: self.over_of(family) + many(family) };
-        (0..self.need.len()).map(short).filter(|short| short.cells > NOTHING).collect()
+        let short = |family: Family| Short { family, cells: self.over_of(family) + many(family) };
+        self.need.keys().map(short).filter(|short| short.cells > NOTHING).collect()
     }
 
     /// How many pieces of an item there are, and how many of them the shelf has.
-    pub fn count(&self, item: &Item) -> (u32, u32) {
+    pub fn count(&self, item: &Item<Family>) -> (u32, u32) {
         let entry = self.lines.get(item).and_then(|&line| self.entries.get(line));
         entry.map_or((0, 0), |entry| (entry.count, entry.held.min(entry.count)))
     }
@@ -365,11 +369,11 @@ fn shared_by_side(ready: &Ready, have: &Have, block: u32, units: u32) -> Vec<f64
         .collect()
 }
 
-/// Every unit, its fabrics as families; what stands in prints of no family is left out.
-pub fn by_family(ready: &Ready, bands: &[Band]) -> Vec<Placed> {
-    let named = |placed: Placed| match placed.unit.state {
-        State::Free => Some(placed),
-        _ => placed.with(|print| ready.family(print)),
+/// Every unit as one of families; what stands in prints of no family is left out.
+pub fn by_family(ready: &Ready, bands: &[Band<Draft>]) -> Vec<Placed<Free>> {
+    let named = |placed: Placed<Draft>| match placed.unit {
+        Draft::Free(unit) => Some(placed.of(unit)),
+        Draft::Stands(unit) => placed.of(unit).of_families(|print| ready.family(print)),
     };
     places(bands).into_iter().filter_map(named).collect()
 }

@@ -2,8 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::TiVec;
+
 use super::ledger::{Ledger, Line, NOTHING, Short};
 use super::patches::Spot;
+use crate::fabric::Family;
 use crate::plan::{Item, Piece};
 
 /// Most units that one pair of squares gives, so no remainder is longer.
@@ -135,7 +138,7 @@ impl<'a, 'b> Mend<'a, 'b> {
 
     /// The units of one kind, as far as one pair gives them, whose exchange saves most.
     fn best_saving(&mut self, rate: f64) -> Option<Step> {
-        let mut kinds: BTreeMap<Item, Vec<usize>> = BTreeMap::new();
+        let mut kinds: BTreeMap<Item<Family>, Vec<usize>> = BTreeMap::new();
         for (index, spot) in self.spots.iter().enumerate() {
             if let Item::Unit { .. } = spot.item() {
                 kinds.entry(spot.item()).or_default().push(index);
@@ -195,7 +198,7 @@ impl<'a, 'b> Mend<'a, 'b> {
     fn steps(&mut self) -> Steps {
         let within = if self.spots.len() < 2 * ONE_STEP { 1.0 } else { DEARER };
         let mut best = Steps { found: Vec::new(), least: f64::INFINITY, within };
-        let mut classes: BTreeMap<Item, Vec<(i64, usize)>> = BTreeMap::new();
+        let mut classes: BTreeMap<Item<Family>, Vec<(i64, usize)>> = BTreeMap::new();
         for spot in 0..self.spots.len() {
             if !self.ledger.touches_short(self.lines[spot][self.spots[spot].now]) {
                 continue;
@@ -212,7 +215,8 @@ impl<'a, 'b> Mend<'a, 'b> {
         }
         if best.found.is_empty() {
             // The cheapest changes go round in circles among the families that are short.
-            let short: Vec<bool> = (0..self.ledger.need.len()).map(|family| self.ledger.is_short(family)).collect();
+            let short: TiVec<Family, bool> =
+                self.ledger.need.keys().map(|family| self.ledger.is_short(family)).collect();
             for units in classes.values() {
                 self.remainder(units, |piece| piece.fabrics().all(|family| !short[family]), &mut best);
             }
@@ -245,7 +249,7 @@ impl<'a, 'b> Mend<'a, 'b> {
     }
 
     /// Tries the units of one kind together, cheapest first, as far as one pair gives them.
-    fn remainder(&mut self, units: &[(i64, usize)], wanted: impl Fn(&Piece) -> bool, best: &mut Steps) {
+    fn remainder(&mut self, units: &[(i64, usize)], wanted: impl Fn(&Piece<Family>) -> bool, best: &mut Steps) {
         let mut units = units.to_vec();
         units.sort_unstable();
         units.truncate(MOST_YIELD);
@@ -278,7 +282,7 @@ impl<'a, 'b> Mend<'a, 'b> {
         &mut self,
         spot: usize,
         may_cost: impl Fn(i64) -> bool,
-        wanted: impl Fn(&Piece) -> bool,
+        wanted: impl Fn(&Piece<Family>) -> bool,
     ) -> Option<usize> {
         let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
         let before = (ledger.over, ledger.total);

@@ -1,23 +1,25 @@
 //! A scene as units that may be made otherwise: what each would cost in other families, and as a filler.
 
+use typed_index_collections::TiSlice;
+
 use super::Have;
 use super::ledger::Squares;
-use crate::compose::{Problem, Ready};
-use crate::plan::{Band, Item, Piece, Placed, State, Unit, places, units_mut};
-use crate::unit::Triangle;
+use crate::compose::{Draft, Free, Problem, Ready, free, free_mut};
+use crate::fabric::Family;
+use crate::plan::{Band, Item, Piece, Placed};
 
-/// A scene by its families, and its cost without prices.
+/// A scene, and its cost without prices.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Found {
     /// Bands.
-    pub bands: Vec<Band>,
+    pub bands: Vec<Band<Draft>>,
     /// Doubled cost.
     pub cost: i64,
 }
 
 /// One free unit, and what it may be made as.
 pub struct Spot {
-    /// Its place among all units.
+    /// Its place among the free units.
     pub at: usize,
     /// Every piece that it may be, the least error first.
     pub options: Vec<Choosable>,
@@ -29,16 +31,16 @@ pub struct Spot {
 #[derive(Clone, Copy)]
 pub struct Choosable {
     /// The piece.
-    pub piece: Piece,
+    pub piece: Piece<Family>,
     /// What it is counted as.
-    pub item: Item,
+    pub item: Item<Family>,
     /// Doubled error, with the labour that it takes more or less.
     pub error: i64,
 }
 
 impl Spot {
     /// What it is counted as now.
-    pub fn item(&self) -> Item {
+    pub fn item(&self) -> Item<Family> {
         self.options[self.now].item
     }
 
@@ -64,20 +66,20 @@ pub enum Become {
 }
 
 /// Every free unit that may be made otherwise; a slice only where it is counted, and no strip on hand may be meant.
-pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band], may: Become) -> Vec<Spot> {
-    let free = places(bands).into_iter().enumerate().filter(|(_, placed)| placed.unit.state == State::Free);
-    let may_change = |placed: &Placed| match placed.item() {
+pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band<Draft>], may: Become) -> Vec<Spot> {
+    let may_change = |placed: &Placed<Free>| match placed.item() {
         item @ Item::Slice { .. } => {
             (may == Become::Plain(Squares::Whole) || have.strips_are_counted()) && !have.shelf.contains_key(&item)
         }
         _ => true,
     };
-    let free: Vec<(usize, Placed)> = free.filter(|(_, placed)| may_change(placed)).collect();
+    let free: Vec<(usize, Placed<Free>)> =
+        free(bands).into_iter().enumerate().filter(|(_, placed)| may_change(placed)).collect();
     let [near, fillers] = match free.len() {
         ..=MANY => [NEAR, usize::MAX],
         many => [(NEAR * MANY / many).max(NEAR / 3), FILLERS],
     };
-    let most = |placed: &Placed| match placed.unit.piece {
+    let most = |placed: &Placed<Free>| match placed.unit.piece {
         Piece::Triangle(_) if may == Become::Recoloured => [near, 0],
         _ => [near, fillers],
     };
@@ -85,7 +87,7 @@ pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band], may:
 }
 
 /// At most so many fabrics of tip and of rest, and fillers of so many families.
-fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Placed, most: [usize; 2]) -> Spot {
+fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Placed<Free>, most: [usize; 2]) -> Spot {
     let costs = problem.patch_costs(placed);
     let plainer = match &placed.unit.piece {
         Piece::Filler(_) => 0,
@@ -95,7 +97,7 @@ fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Place
         Piece::Filler(_) => 0,
         Piece::Triangle(unit) => i64::from(problem.quiet(unit)),
     };
-    let choosable = |piece: Piece| Choosable {
+    let choosable = |piece: Piece<Family>| Choosable {
         piece,
         item: match Item::of(piece, placed.unit.width, placed.height) {
             // As the ledger counts a strip that has to be cut.
@@ -113,23 +115,30 @@ fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Place
     let pieces = pieces(ready, have, placed, &costs, most).into_iter().filter(|piece| *piece != now.piece);
     let mut options: Vec<Choosable> = std::iter::once(now).chain(pieces.map(choosable)).collect();
     options.sort_by_key(|option| option.error);
-    let now = options.iter().position(|option| option.piece == now.piece).unwrap_or(0);
+    let now = options.iter().position(|option| option.piece == now.piece).expect("what it is now is an option");
     Spot { at, options, now }
 }
 
 /// What a unit may be made as: of cloth that there is, or from the shelf.
-fn pieces(ready: &Ready, have: &Have, placed: &Placed, costs: &[[u32; 2]], most: [usize; 2]) -> Vec<Piece> {
-    let families = 0..ready.choices.len();
+fn pieces(
+    ready: &Ready,
+    have: &Have,
+    placed: &Placed<Free>,
+    costs: &TiSlice<Family, [u32; 2]>,
+    most: [usize; 2],
+) -> Vec<Piece<Family>> {
+    let families = ready.choices.keys();
     let (along, across) = (placed.unit.width, placed.height);
-    let cut = |family: usize| !have.none_of(family) && ready.choices[family].longest(across as usize) >= along as usize;
-    let held = |family: usize| have.shelf.contains_key(&Item::filler(family, along, across));
-    let mut fillers: Vec<usize> = families.clone().filter(|&family| cut(family) || held(family)).collect();
+    let cut =
+        |family: Family| !have.none_of(family) && ready.choices[family].longest(across as usize) >= along as usize;
+    let held = |family: Family| have.shelf.contains_key(&Item::filler(family, along, across));
+    let mut fillers: Vec<Family> = families.clone().filter(|&family| cut(family) || held(family)).collect();
     fillers.sort_by_key(|&family| costs[family].iter().sum::<u32>());
     fillers.truncate(most[1]);
     let fillers = fillers.into_iter().map(Piece::Filler);
     let Piece::Triangle(t) = placed.unit.piece else { return fillers.collect() };
     let near = |half: usize| {
-        let mut there: Vec<usize> = families.clone().filter(|&family| !have.none_of(family)).collect();
+        let mut there: Vec<Family> = families.clone().filter(|&family| !have.none_of(family)).collect();
         there.sort_by_key(|&family| costs[family][half]);
         there.truncate(most[0]);
         there
@@ -137,19 +146,19 @@ fn pieces(ready: &Ready, have: &Have, placed: &Placed, costs: &[[u32; 2]], most:
     let (tips, rests) = (near(0), near(1));
     let made = tips.iter().flat_map(|&tip| rests.iter().map(move |&rest| (tip, rest)));
     let made = made.filter(|&(tip, rest)| tip != rest || ready.choices[tip].two_prints);
-    let made: Vec<(usize, usize)> = made.collect();
+    let made: Vec<(Family, Family)> = made.collect();
     let held = have.shelf.keys().filter_map(|item| match *item {
         Item::Unit { first, second, block } if block == t.block => Some([(first, second), (second, first)]),
         _ => None,
     });
-    let mut held: Vec<(usize, usize)> = held.flatten().filter(|pair| !made.contains(pair)).collect();
+    let mut held: Vec<(Family, Family)> = held.flatten().filter(|pair| !made.contains(pair)).collect();
     held.dedup();
-    let triangles = made.into_iter().chain(held).map(|(tip, rest)| Piece::Triangle(Triangle { tip, rest, ..t }));
+    let triangles = made.into_iter().chain(held).map(|(tip, rest)| Piece::Triangle(t.of(tip, rest)));
     triangles.chain(fillers).collect()
 }
 
 /// Puts the spots' pieces back into the bands.
-pub fn put_back(bands: &mut [Band], spots: &[Spot]) {
-    let mut units: Vec<&mut Unit> = units_mut(bands).collect();
+pub fn put_back(bands: &mut [Band<Draft>], spots: &[Spot]) {
+    let mut units: Vec<&mut Free> = free_mut(bands).collect();
     spots.iter().for_each(|spot| units[spot.at].piece = spot.options[spot.now].piece);
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::exchange::{Held, Limits, add, exchange};
 use super::patches::Found;
 use super::planes::evenly;
-use crate::compose::Layer;
+use crate::compose::{Draft, Layer};
 use crate::plan::{Band, Column, Row, joined};
 
 /// Rows exchanged whatever that costs, before better ones are looked for again.
@@ -44,7 +44,7 @@ pub struct Place {
 
 impl Pool {
     /// Adds the layers of a scene; `paid` says of a row what it was priced at, and cells that it takes of each stock.
-    pub fn add(&mut self, layers: &[Layer], paid: impl Fn(&Band) -> (i64, Vec<f64>)) -> Vec<Chosen> {
+    pub fn add(&mut self, layers: &[Layer], paid: impl Fn(&Band<Draft>) -> (i64, Vec<f64>)) -> Vec<Chosen> {
         let (mut top, mut chosen) = (0, Vec::new());
         for Layer { band, edges, rows } in layers {
             let (mut left, levels) = (0, (top, top + band.height));
@@ -65,7 +65,13 @@ impl Pool {
     }
 
     /// Adds a row of a cost, prices included; which of those between its edges it is.
-    pub fn put(&mut self, place: Place, row: Row, cost: i64, paid: impl Fn(&Band) -> (i64, Vec<f64>)) -> usize {
+    pub fn put(
+        &mut self,
+        place: Place,
+        row: Row<Draft>,
+        cost: i64,
+        paid: impl Fn(&Band<Draft>) -> (i64, Vec<f64>),
+    ) -> usize {
         let Place { y, height, edges } = place;
         let held = self.rows.entry(edges).or_default();
         if let Some(index) = held.iter().position(|other| other.y == y && other.row == row) {
@@ -149,7 +155,7 @@ impl Pool {
     pub fn scene(&self, chosen: &[Chosen]) -> Found {
         let mut rows = chosen.to_vec();
         rows.sort_by_key(|row| (row.levels, row.edges, self.place(*row).y));
-        let mut bands: BTreeMap<Span, Band> = BTreeMap::new();
+        let mut bands: BTreeMap<Span, Band<Draft>> = BTreeMap::new();
         for column in rows.chunk_by(|one, other| (one.levels, one.edges) == (other.levels, other.edges)) {
             let Chosen { levels, edges, .. } = column[0];
             let band = bands.entry(levels).or_insert(Band { height: levels.1 - levels.0, columns: Vec::new() });
@@ -163,16 +169,18 @@ impl Pool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::{Piece, State, Unit};
+    use crate::compose::Free;
+    use crate::fabric::Family;
+    use crate::plan::Piece;
 
-    fn row(width: u32, height: u32, colour: usize) -> Row {
-        Row { height, units: vec![Unit { width, piece: Piece::Filler(colour), state: State::Free }] }
+    fn row(width: u32, height: u32, colour: usize) -> Row<Draft> {
+        Row { height, units: vec![Draft::Free(Free { width, piece: Piece::Filler(Family(colour)) })] }
     }
 
     /// Two columns over a row, one colour a row: takes its cells of it.
     fn scene(colours: [usize; 4]) -> Vec<Layer> {
         let [one, two, three, four] = colours;
-        let column = |rows: Vec<Row>| Column { width: 3, rows };
+        let column = |rows: Vec<Row<Draft>>| Column { width: 3, rows };
         let columns = vec![column(vec![row(3, 2, one), row(3, 2, two)]), column(vec![row(3, 4, three)])];
         let costs = [vec![cost(0, one), cost(1, two)], vec![cost(2, three)]];
         let foot = Column { width: 6, rows: vec![row(6, 2, four)] };
@@ -186,11 +194,11 @@ mod tests {
         [[50, 90, 60], [10, 15, 80], [70, 40, 41], [33, 30, 36]][place][colour]
     }
 
-    fn takes(band: &Band) -> Vec<f64> {
+    fn takes(band: &Band<Draft>) -> Vec<f64> {
         let mut takes = vec![0.0; 3];
-        for placed in crate::plan::places(std::slice::from_ref(band)) {
-            let colour = placed.unit.piece.fabrics().next().unwrap_or(0);
-            takes[colour] += f64::from(placed.unit.width * placed.height);
+        for placed in crate::compose::free(std::slice::from_ref(band)) {
+            let Piece::Filler(colour) = placed.unit.piece else { panic!("fillers alone are there") };
+            takes[colour.0] += f64::from(placed.unit.width * placed.height);
         }
         takes
     }

@@ -22,7 +22,7 @@ use super::patches::{Become, Found, put_back, spots};
 use super::planes::{Plane, next_prices, spread_out};
 use super::pool::{Chosen, Pool};
 use super::stocks::{Stock, alone, plane, price_list, stocks};
-use crate::compose::{ComposeError, Composed, Parts, PriceList, Problem, Ready};
+use crate::compose::{ComposeError, Composed, Draft, Parts, PriceList, Problem, Ready};
 use crate::plan::Band;
 use crate::watch::Stage;
 
@@ -54,12 +54,12 @@ const CLOSED: f64 = 0.0005;
 /// The best scene found within the cloth, and how good any could be.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cloth {
-    /// Bands, their pieces naming families; none where no scene was found.
-    pub bands: Option<Vec<Band>>,
+    /// Bands; none where no scene was found.
+    pub bands: Option<Vec<Band<Draft>>>,
     /// Where there is none: what the scene that came nearest is short of.
     pub short: Vec<Short>,
     /// The scene that there would be with no end of cloth.
-    pub wish: Vec<Band>,
+    pub wish: Vec<Band<Draft>>,
     /// The scene at the last prices, which may take too much.
     pub last: Option<Found>,
     /// Doubled cost of that scene.

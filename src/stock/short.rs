@@ -1,5 +1,7 @@
 //! What a stash is short of for a top, in data and in words.
 
+use typed_index_collections::TiSlice;
+
 use std::fmt::{self, Display};
 
 use schemars::JsonSchema;
@@ -8,7 +10,7 @@ use serde::{Deserialize, Serialize};
 use super::deal::{Choose, deal};
 use crate::compose::Order;
 use crate::cutting::lacking;
-use crate::fabric::{Fabric, OnHand};
+use crate::fabric::{Fabric, OnHand, Print};
 use crate::measure::math::squared;
 use crate::measure::{Length, Ruler, pieces_from_cloth, plural, shop_words};
 use crate::plan::{Plan, Request};
@@ -78,8 +80,8 @@ impl Ruling {
 fn finished(order: &Order) -> Option<i128> {
     let side = |length: Length| i128::from((length - order.request.seam.both()).max(Length::ZERO).ticks());
     let area = |width: Length, height: Length, count: u32| side(width) * side(height) * i128::from(count);
-    let fabrics = order.fabrics.iter().enumerate().filter(|(print, _)| !order.without.contains(print));
-    let of_print = |(_, fabric): (usize, &Fabric)| {
+    let fabrics = order.fabrics.iter_enumerated().filter(|(print, _)| !order.without.contains(print));
+    let of_print = |(_, fabric): (Print, &Fabric)| {
         let sheets = fabric.supply.as_ref()?.sheets();
         Some(sheets.map(|sheet| area(sheet.width, sheet.height, sheet.count)).sum::<i128>())
     };
@@ -227,7 +229,7 @@ fn area(area: u64, ruler: Ruler) -> String {
 }
 
 /// Whether there is no cloth of any fabric.
-pub fn is_heap(fabrics: &[Fabric]) -> bool {
+pub fn is_heap(fabrics: &TiSlice<Print, Fabric>) -> bool {
     fabrics.iter().all(|fabric| fabric.supply.as_ref().is_some_and(|supply| supply.largest().is_none()))
 }
 
@@ -306,7 +308,7 @@ mod tests {
     #[test]
     fn a_heap_is_counted_in_units() {
         let lack = Lack::new("sky", 5.0, &Request::usual(Ruler::Inch));
-        let unit = UnitOnHand { finished: Length::INCH * 4i64, fabrics: [0, 1], count: 7 };
+        let unit = UnitOnHand { finished: Length::INCH * 4i64, fabrics: [Print(0), Print(1)], count: 7 };
         let heap = Some(OnHand { units: vec![unit; 2], ..OnHand::default() });
         let open = || Ruling::Open { fits: None };
         let told = Shortage { families: vec![lack.clone()], heap, ruling: open() }.to_string();

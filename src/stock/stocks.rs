@@ -2,11 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::TiVec;
+
 use super::Have;
 use super::planes::Plane;
-use crate::compose::{Parts, PriceList, Problem, Ready, SquarePrices, filler_cloth, half_cloth};
+use crate::compose::{Draft, Free, Parts, PriceList, Problem, Ready, SquarePrices, filler_cloth, free, half_cloth};
+use crate::fabric::Family;
 use crate::measure::math::squared;
-use crate::plan::{Band, Item, Piece, Placed, State, places};
+use crate::plan::{Band, Item, Piece, Placed};
 
 /// One thing that there is so much of: cloth of a family in cells, or pieces on hand.
 pub struct Stock {
@@ -18,30 +21,30 @@ pub struct Stock {
 }
 
 enum What {
-    Cloth(usize),
+    Cloth(Family),
     /// Squares of a side, as `Have` lists them, for units of a family.
-    Squares(usize, usize),
+    Squares(usize, Family),
     /// Cloth of a family that is paired with another print of it.
-    Alike(usize),
-    Hand(Item),
+    Alike(Family),
+    Hand(Item<Family>),
 }
 
 /// Everything that there is only so much of.
 pub fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
-    let cloth = have.cloth.iter().enumerate().filter(|(family, _)| !have.none_of(*family));
+    let cloth = have.cloth.iter_enumerated().filter(|(family, _)| !have.none_of(*family));
     let cloth =
         cloth.filter_map(|(family, have)| Some(Stock { what: What::Cloth(family), have: (*have)?, cells: 1.0 }));
     let squares = have.squares.iter().enumerate().flat_map(|(index, (side, squares))| {
         let cells = squared(side.ticks() as f64 / ready.vocabulary.grid.ticks() as f64);
-        let counted = squares.iter().zip(&have.cloth).enumerate();
-        counted.filter_map(move |(family, (squares, cloth))| {
+        let counted = squares.iter_enumerated().zip(&have.cloth);
+        counted.filter_map(move |((family, squares), cloth)| {
             let have = (*squares)? * cells;
             // Where all cloth makes squares, cloth alone says as much.
             (have < (*cloth)?).then_some(Stock { what: What::Squares(index, family), have, cells: 1.0 })
         })
     });
     let alike =
-        have.alike.iter().enumerate().filter(|(family, have)| ready.choices[*family].two_prints && have.is_some());
+        have.alike.iter_enumerated().filter(|(family, have)| ready.choices[*family].two_prints && have.is_some());
     let alike =
         alike.filter_map(|(family, have)| Some(Stock { what: What::Alike(family), have: (*have)?, cells: 1.0 }));
     let hand = have.shelf.iter().map(|(&item, &count)| {
@@ -57,7 +60,7 @@ pub fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
 
 /// Prices by stock, each for what stands for a cell of cloth, as the solver takes them.
 pub fn price_list(stocks: &[Stock], have: &Have, parts: Parts, prices: &[f64]) -> PriceList {
-    let none = vec![0.0; have.cloth.len()];
+    let none: TiVec<Family, f64> = vec![0.0; have.cloth.len()].into();
     let squares = have.blocks.iter().map(|blocks| SquarePrices { blocks: blocks.clone(), price: none.clone() });
     let squares = squares.collect();
     let mut list = PriceList { cloth: none.clone(), alike: none, squares, parts, ..PriceList::default() };
@@ -69,8 +72,8 @@ pub fn price_list(stocks: &[Stock], have: &Have, parts: Parts, prices: &[f64]) -
             What::Hand(item) => list.hand.push((item, price * stock.cells)),
         }
     }
-    if (0..have.cloth.len()).any(|family| have.none_of(family)) {
-        list.closed = (0..have.cloth.len()).map(|family| have.none_of(family)).collect();
+    if have.cloth.keys().any(|family| have.none_of(family)) {
+        list.closed = have.cloth.keys().map(|family| have.none_of(family)).collect();
     }
     list
 }
@@ -81,7 +84,7 @@ pub fn alone(
     problem: &Problem,
     stocks: &[Stock],
     list: &PriceList,
-) -> impl Fn(&Band) -> (i64, Vec<f64>) {
+) -> impl Fn(&Band<Draft>) -> (i64, Vec<f64>) {
     let parts = if list.parts == Parts::default() { list.parts } else { Parts::WHOLE };
     let counted = PriceList { parts, ..list.clone() };
     move |band| {
@@ -91,7 +94,7 @@ pub fn alone(
 }
 
 /// A scene as a plane, for what it costs without prices.
-pub fn plane(ready: &Ready, bands: &[Band], cost: i64, stocks: &[Stock], list: &PriceList) -> Plane {
+pub fn plane(ready: &Ready, bands: &[Band<Draft>], cost: i64, stocks: &[Stock], list: &PriceList) -> Plane {
     let at = |trimmed: f64, slice: f64| {
         taken(ready, bands, stocks, &PriceList { parts: Parts { trimmed, slice }, ..list.clone() })
     };
@@ -108,14 +111,15 @@ pub fn plane(ready: &Ready, bands: &[Band], cost: i64, stocks: &[Stock], list: &
 }
 
 /// What bands take of each stock, in cells; of what is on hand, where that is the cheaper.
-pub fn taken(ready: &Ready, bands: &[Band], stocks: &[Stock], list: &PriceList) -> Vec<f64> {
-    let hand: BTreeMap<Item, f64> = list.hand.iter().copied().collect();
-    let (mut cloth, mut pieces) = (vec![0.0; ready.families.len()], BTreeMap::<Item, f64>::new());
+pub fn taken(ready: &Ready, bands: &[Band<Draft>], stocks: &[Stock], list: &PriceList) -> Vec<f64> {
+    let hand: BTreeMap<Item<Family>, f64> = list.hand.iter().copied().collect();
+    let mut cloth: TiVec<Family, f64> = vec![0.0; ready.families.len()].into();
+    let mut pieces = BTreeMap::<Item<Family>, f64>::new();
     let mut alike = cloth.clone();
     let mut squares = vec![cloth.clone(); list.squares.len()];
-    for placed in places(bands).iter().filter(|placed| placed.unit.state == State::Free) {
+    for placed in &free(bands) {
         let (item, cells) = (placed.item(), cells(ready, placed, list.parts));
-        let price = |family: usize| match item {
+        let price = |family: Family| match item {
             Item::Filler { .. } => list.cloth[family],
             Item::Unit { block, .. } | Item::Slice { block, .. } => list.of_squares(family, block),
         };
@@ -152,7 +156,7 @@ pub fn taken(ready: &Ready, bands: &[Band], stocks: &[Stock], list: &PriceList) 
 }
 
 /// Cells of cloth that one unit takes of each of its families.
-fn cells(ready: &Ready, placed: &Placed, parts: Parts) -> f64 {
+fn cells(ready: &Ready, placed: &Placed<Free>, parts: Parts) -> f64 {
     match placed.unit.piece {
         Piece::Filler(_) => filler_cloth(&ready.vocabulary, placed.unit.width as usize, placed.height as usize),
         Piece::Triangle(unit) => half_cloth(&ready.vocabulary, unit.block) * parts.of(unit.cut),

@@ -2,8 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use typed_index_collections::{TiSlice, TiVec};
+
 use super::ledger::{Line, NOTHING};
 use super::mend::Mend;
+use crate::fabric::Family;
+use crate::plan::Piece;
 
 /// Most times that the whole scene is gone through.
 const PASSES: usize = 4;
@@ -39,15 +43,15 @@ impl Mend<'_, '_> {
     }
 
     /// By family: every change that takes less of it, the cheapest first.
-    fn leaving(&self) -> Vec<Vec<Leaving>> {
-        let mut leaving = vec![Vec::new(); self.ledger.need.len()];
+    fn leaving(&self) -> TiVec<Family, Vec<Leaving>> {
+        let mut leaving: TiVec<Family, Vec<Leaving>> = vec![Vec::new(); self.ledger.need.len()].into();
         for (index, spot) in self.spots.iter().enumerate() {
             let now = spot.options[spot.now].piece;
             for (option, to) in
                 spot.options.iter().enumerate().take(spot.now + LEAVES).filter(|(option, _)| *option != spot.now)
             {
                 for family in now.fabrics() {
-                    let count = |piece: crate::plan::Piece| piece.fabrics().filter(|fabric| *fabric == family).count();
+                    let count = |piece: Piece<Family>| piece.fabrics().filter(|fabric| *fabric == family).count();
                     if count(to.piece) < count(now) {
                         leaving[family].push((spot.added(option), index, spot.now, option));
                     }
@@ -73,14 +77,14 @@ impl Mend<'_, '_> {
     }
 
     /// Gives a unit its wish, if need be with another that gives back; the error that it saves.
-    fn granted(&mut self, spot: usize, option: usize, leaving: &[Vec<Leaving>]) -> Option<i64> {
+    fn granted(&mut self, spot: usize, option: usize, leaving: &TiSlice<Family, Vec<Leaving>>) -> Option<i64> {
         let (before, now) = ((self.ledger.over, self.ledger.total), self.spots[spot].now);
         let gain = -self.spots[spot].added(option);
         self.change(spot, option);
         if self.ledger.over <= NOTHING {
             return Some(gain);
         }
-        let short = (0..leaving.len()).find(|&family| self.ledger.is_short(family));
+        let short = leaving.keys().find(|&family| self.ledger.is_short(family));
         let changes = short.map_or(&[][..], |family| &leaving[family][..]);
         let mut enough: BTreeMap<Line, bool> = BTreeMap::new();
         for &(added, other, from, to) in changes.iter().take_while(|(added, ..)| *added < gain) {

@@ -6,18 +6,21 @@
 //! whole squares make short become dearer, loose ones cheaper. Each scene is then brought within whole squares patch
 //! by patch, and the best is kept.
 
+use typed_index_collections::TiVec;
+
 use super::Have;
 use super::ledger::{Ledger, Squares};
 use super::patches::Found;
 use super::prices::FIRST_BOX;
-use crate::compose::{ComposeError, Parts, PriceList, Problem, Ready, pair_cloth};
+use crate::compose::{ComposeError, Draft, Parts, PriceList, Problem, Ready, pair_cloth};
+use crate::fabric::Family;
 use crate::plan::{Band, Item};
 
 /// Prices for the next scene.
 pub struct Slopes {
     list: PriceList,
     /// By side of squares, as the stock lists them, and family: more for a cell of such squares.
-    sides: Vec<Vec<f64>>,
+    sides: Vec<TiVec<Family, f64>>,
     step: f64,
 }
 
@@ -34,7 +37,7 @@ impl Slopes {
         ready: &Ready,
         problem: &mut Problem,
         have: &Have,
-        last: &[Band],
+        last: &[Band<Draft>],
     ) -> Result<Found, ComposeError> {
         let ledger = Ledger::new(ready, have, last, Squares::Whole);
         let step = self.step;
@@ -42,7 +45,7 @@ impl Slopes {
             let over = have.filter(|have| *have > 0.0).map_or(0.0, |have| (need - have) / have);
             *price = (*price + step * over.clamp(-0.5, 0.5)).max(0.0);
         };
-        for family in 0..have.cloth.len() {
+        for family in have.cloth.keys() {
             follow(&mut self.list.cloth[family], ledger.need[family], have.cloth[family]);
             follow(&mut self.list.alike[family], ledger.alike[family], have.alike[family]);
             for ((price, cut), (_, have)) in self.sides.iter_mut().zip(&ledger.cut[family]).zip(&have.squares) {
@@ -63,15 +66,15 @@ fn units(
     ready: &Ready,
     ledger: &Ledger,
     list: &PriceList,
-    sides: &[Vec<f64>],
-) -> std::collections::BTreeMap<Item, f64> {
+    sides: &[TiVec<Family, f64>],
+) -> std::collections::BTreeMap<Item<Family>, f64> {
     let PriceList { cloth, alike, .. } = list;
     let blocks = ready.vocabulary.sides();
-    let families = 0..ready.families.len();
+    let families = ready.families.len();
     let kinds = blocks.iter().flat_map(|&block| {
-        families.clone().flat_map(move |one| (one..families.end).map(move |other| (one, other, block)))
+        (0..families).flat_map(move |one| (one..families).map(move |other| (Family(one), Family(other), block)))
     });
-    let price = |(one, other, block): (usize, usize, u32)| {
+    let price = |(one, other, block): (Family, Family, u32)| {
         let item = Item::unit(one, other, block);
         let (count, held) = ledger.count(&item);
         // A kind that is not there yet is priced as for a few, so that it may come in.
@@ -79,7 +82,7 @@ fn units(
         let each = pair_cloth(&ready.vocabulary, block, units) / f64::from(units);
         let more = if one == other { alike[one] } else { 0.0 };
         let none = ledger.never(one, block) || ledger.never(other, block);
-        let squares = |family: usize| {
+        let squares = |family: Family| {
             ledger.cells_by_side(block, units).zip(sides).map(move |(cells, side)| cells * side[family]).sum::<f64>()
         };
         let squares = (squares(one) + squares(other)) / f64::from(units);

@@ -4,7 +4,7 @@ use super::anew::{of_cells, of_patches};
 use super::seen::{Scene, Sight};
 use super::tones::Tones;
 use crate::compose::{Order, SceneError};
-use crate::fabric::{Fabric, Rgb};
+use crate::fabric::{Fabrics, Rgb};
 use crate::plan::Effort;
 use crate::watch::{Stage, Stopped};
 
@@ -19,7 +19,7 @@ const LESS: f64 = 0.02;
 /// fits better, rounds of a scene in the fitted colours and of one in medians of the best scene's patches. All are judged
 /// by the scene that is composed of them, so that none is worse than the first as it is seen. As many fabrics come out,
 /// named anew from light to dark.
-pub fn suited(order: &Order, effort: Effort) -> Result<Vec<Fabric>, SceneError> {
+pub fn suited(order: &Order, effort: Effort) -> Result<Fabrics, SceneError> {
     let scenes = match effort {
         Effort::None => return Ok(order.fabrics.to_vec()),
         Effort::Quick => 3,
@@ -31,7 +31,7 @@ pub fn suited(order: &Order, effort: Effort) -> Result<Vec<Fabric>, SceneError> 
         order.watch.begins(Stage::Colours, begun, scenes)
     };
     let sight = Sight::new(order);
-    let proposed = Tones::proposed(order.fabrics, &sight.labs);
+    let proposed = Tones::proposed(&order.fabrics.raw, &sight.labs);
     let mut course = Course::begin(&sight, &proposed, next)?;
     if effort == Effort::Full {
         course.try_out(of_cells(&sight, &proposed))?;
@@ -155,7 +155,7 @@ mod tests {
     }
 
     /// A sky that pales downward over a dark slope, 24 x 24 in, with a lamp of nine cells.
-    fn headland() -> (Request, Vec<Rgb>, Vec<Fabric>) {
+    fn headland() -> (Request, Vec<Rgb>, Fabrics) {
         let side = Length::INCH * 24i64;
         let request = Request { width: side, height: side, ..Request::usual(Ruler::Inch) };
         let colour = |x: u32, y: u32| match (x, y) {
@@ -173,7 +173,7 @@ mod tests {
     fn no_effort_makes_it_worse_and_the_lamp_stays() {
         let (request, picture, fabrics) = headland();
         let seen =
-            |fabrics: &[Fabric]| likeness(&scene(&Order::new(&request, &picture, &[], fabrics)).unwrap().0).squinted;
+            |fabrics: &Fabrics| likeness(&scene(&Order::new(&request, &picture, &[], fabrics)).unwrap().0).squinted;
         let order = Order::new(&request, &picture, &[], &fabrics);
         assert_eq!(suited(&order, Effort::None).unwrap(), fabrics);
         for effort in [Effort::Quick, Effort::Full] {

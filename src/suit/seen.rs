@@ -7,7 +7,7 @@ use super::fit::{Seen, fit, lab};
 use super::median::Lab;
 use super::tones::Tones;
 use crate::compose::{Order, SceneError, scene};
-use crate::fabric::Rgb;
+use crate::fabric::{Print, Rgb};
 use crate::likeness::{Gaussian, pieces, raster};
 use crate::measure::Length;
 use crate::measure::math::pow;
@@ -163,11 +163,12 @@ fn units(plan: &Plan, columns: usize) -> Vec<Vec<Patch>> {
         let (wide, high) = (placed.unit.width as usize, placed.height as usize);
         let first = placed.y as usize * columns + placed.x as usize;
         let cells: Vec<usize> = (0..high).flat_map(|y| (0..wide).map(move |x| first + y * columns + x)).collect();
-        let patch = |fabric: usize| {
-            let colour = plan.fabrics[fabric].colour;
+        let patch = |print: Print| {
+            let colour = plan.fabrics[print].colour;
             let part = |at: usize| halves[at].iter().filter(|half| **half == colour).count() as f64 / 2.0;
             let cells = cells.iter().map(|&at| (at, part(at))).filter(|(_, part)| *part > 0.0).collect();
-            Patch { fabric, cells }
+            // By tone from here on: its scene's fabrics are named of the tones one by one.
+            Patch { fabric: print.0, cells }
         };
         fabrics.into_iter().map(patch).collect()
     };

@@ -5,7 +5,7 @@ use palette::color_difference::HyAb;
 use super::fit::shown;
 use super::guard::QUIET;
 use super::median::Lab;
-use crate::fabric::{Fabric, Rgb, named, value_step};
+use crate::fabric::{Fabric, Fabrics, Rgb, named, value_step};
 
 /// Share of the picture under which a colour is a small thing's.
 const SMALL: f64 = 0.04;
@@ -114,7 +114,7 @@ impl Tones {
     }
 
     /// A fabric of each.
-    pub(super) fn fabrics(&self) -> Vec<Fabric> {
+    pub(super) fn fabrics(&self) -> Fabrics {
         named(self.colours())
     }
 }
@@ -143,7 +143,7 @@ mod tests {
     fn dusk() -> Tones {
         let counts = [(SKY[0], 400), (SKY[1], 395), (ROCK, 200), (LAMP, 5)];
         let cells: Vec<Lab> = counts.iter().flat_map(|&(colour, n)| vec![colour.lab(); n]).collect();
-        Tones::proposed(&named(counts.map(|(colour, _)| colour).to_vec()), &cells)
+        Tones::proposed(&named(counts.map(|(colour, _)| colour).to_vec()).raw, &cells)
     }
 
     #[test]

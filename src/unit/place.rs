@@ -83,11 +83,11 @@ impl Side {
     }
 }
 
-/// One visible piece of one fabric: its fabric's index and its outline in cells, clockwise.
+/// One visible piece of one fabric: its fabric and its outline in cells, clockwise.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Patch {
-    /// Index of the fabric in the plan.
-    pub fabric: usize,
+pub struct Patch<C> {
+    /// Its fabric.
+    pub fabric: C,
     /// Corners of the outline in cells of the top, clockwise from the uppermost left one.
     pub outline: Vec<(u32, u32)>,
 }

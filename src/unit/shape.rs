@@ -17,12 +17,12 @@ pub enum Cut {
     Slice,
 }
 
-/// A triangle unit of two fabrics.
+/// A triangle unit of two fabrics, each named as `C` does: by print or by family.
 ///
 /// Whatever the cut, it shows a right isosceles triangle in one corner, as long as its shorter side,
 /// and the rest of the rectangle in the other fabric: a window on the square that it was cut from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Triangle {
+pub struct Triangle<C> {
     /// Finished side of the whole unit, in cells.
     pub block: u32,
     /// Which part of the whole unit this is.
@@ -30,20 +30,25 @@ pub struct Triangle {
     /// The corner with the right isosceles triangle.
     pub corner: Corner,
     /// Fabric of that triangle.
-    pub tip: usize,
+    pub tip: C,
     /// Fabric of the rest.
-    pub rest: usize,
+    pub rest: C,
 }
 
-impl Triangle {
+impl<C: Copy + Ord> Triangle<C> {
     /// The pair of fabrics, lower index first.
-    pub fn pair(&self) -> (usize, usize) {
+    pub fn pair(&self) -> (C, C) {
         (self.tip.min(self.rest), self.tip.max(self.rest))
     }
 
-    /// Puts other fabrics in the place of the pair's first and second.
-    pub fn set_pair(&mut self, first: usize, second: usize) {
-        (self.tip, self.rest) = if self.tip <= self.rest { (first, second) } else { (second, first) };
+    /// The same of these fabrics in the place of the pair's first and second.
+    pub fn with_pair<D>(&self, first: D, second: D) -> Triangle<D> {
+        if self.tip <= self.rest { self.of(first, second) } else { self.of(second, first) }
+    }
+
+    /// The same of other fabrics.
+    pub fn of<D>(&self, tip: D, rest: D) -> Triangle<D> {
+        Triangle { block: self.block, cut: self.cut, corner: self.corner, tip, rest }
     }
 
     /// Its shape in a row of `height`.
@@ -96,7 +101,7 @@ impl Triangle {
 }
 
 fn from_upper_left(mut points: Vec<(u32, u32)>) -> Vec<(u32, u32)> {
-    let first = (0..points.len()).min_by_key(|&i| (points[i].1, points[i].0)).unwrap_or(0);
+    let first = (0..points.len()).min_by_key(|&i| (points[i].1, points[i].0)).expect("an outline has corners");
     points.rotate_left(first);
     points
 }
@@ -105,7 +110,7 @@ fn from_upper_left(mut points: Vec<(u32, u32)>) -> Vec<(u32, u32)> {
 mod tests {
     use super::*;
 
-    fn unit(cut: Cut, corner: Corner) -> Triangle {
+    fn unit(cut: Cut, corner: Corner) -> Triangle<u8> {
         Triangle { block: 4, cut, corner, tip: 1, rest: 0 }
     }
 

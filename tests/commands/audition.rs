@@ -3,6 +3,7 @@
 use std::path::Path;
 use std::process::Output;
 
+use rowscape::fabric::Print;
 use rowscape::likeness::likeness;
 use rowscape::plan::{Piece, Placed, Plan, read};
 
@@ -57,8 +58,8 @@ fn pieces(plan: &Plan) -> Vec<Placed> {
     let mut placed = plan.placed();
     for unit in &mut placed {
         match &mut unit.unit.piece {
-            Piece::Filler(fabric) => *fabric = 0,
-            Piece::Triangle(t) => (t.tip, t.rest) = (0, 0),
+            Piece::Filler(fabric) => *fabric = Print(0),
+            Piece::Triangle(t) => (t.tip, t.rest) = (Print(0), Print(0)),
         }
     }
     placed
@@ -106,7 +107,7 @@ fn the_pieces_stay_and_afresh_they_may_not() {
         let other = plan(&desk, &format!("{out}/stash-cottage.plan.json"));
         assert_eq!(pieces(&other) == pieces(&planned), out == "same");
         assert_eq!((&other.picture, &other.focus), (&planned.picture, &planned.focus));
-        assert_eq!(other.fabrics[0].name, "tarred net", "the stash's own fabrics");
+        assert_eq!(other.fabrics[Print(0)].name, "tarred net", "the stash's own fabrics");
     }
 }
 

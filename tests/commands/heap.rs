@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rowscape::fabric::{Lean, Stash};
+use rowscape::fabric::{Lean, Print, Stash};
 use rowscape::measure::Length;
 
 use crate::commands::desk::{Desk, project, text};
@@ -36,7 +36,7 @@ pub fn made() -> Desk {
 
 /// A stash's pieces by record, letters and finished sizes.
 fn pieces(stash: &Stash) -> BTreeMap<(String, Vec<String>, [Length; 2]), u32> {
-    let letter = |index: usize| stash.prints[index].fabric.letter.clone();
+    let letter = |print: Print| stash.prints[print].letter.clone();
     let mut pieces = BTreeMap::new();
     let mut add = |record: &str, mut letters: Vec<String>, mut sides: [Length; 2], count: u32| {
         if record == "unit on hand" {

@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use rowscape::fabric::Print;
 use rowscape::likeness::{likeness, pieces};
 use rowscape::plan::{Piece, Plan};
 
@@ -81,14 +82,14 @@ fn sentence(words: &str) -> String {
 /// The fabrics that the scene uses, as swatches.
 fn fabrics(plan: &Plan) -> String {
     let placed = plan.placed();
-    let uses = |fabric: usize| {
+    let uses = |print: Print| {
         placed.iter().any(|placed| match placed.unit.piece {
-            Piece::Filler(used) => used == fabric,
-            Piece::Triangle(triangle) => [triangle.tip, triangle.rest].contains(&fabric),
+            Piece::Filler(used) => used == print,
+            Piece::Triangle(triangle) => [triangle.tip, triangle.rest].contains(&print),
         })
     };
-    let used = plan.fabrics.iter().enumerate().filter(|(index, _)| uses(*index));
-    let swatch = |(_, fabric): (usize, &rowscape::fabric::Fabric)| {
+    let used = plan.fabrics.iter_enumerated().filter(|(print, _)| uses(*print));
+    let swatch = |(_, fabric): (Print, &rowscape::fabric::Fabric)| {
         format!("<li title=\"{}\" style=\"background:{}\"></li>", fabric.name, fabric.colour)
     };
     format!("<ul aria-label=\"fabrics\">{}</ul>\n", used.map(swatch).collect::<String>())

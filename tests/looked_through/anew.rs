@@ -36,7 +36,7 @@ fn supply() -> impl Strategy<Value = Supply> {
 }
 
 /// Names with all that may need care between quotes; the number tells them apart.
-fn print(index: usize) -> impl Strategy<Value = Print> {
+fn print(index: usize) -> impl Strategy<Value = Fabric> {
     let rest = ("[ -~é海]{0,20}", any::<[u8; 3]>(), prop::option::of("[a-z\"\\\\']{1,8}"), any::<bool>());
     (rest, any::<bool>(), prop::option::of(supply())).prop_map(move |(rest, directional, supply)| {
         let (name, colour, family, painted) = rest;
@@ -51,7 +51,7 @@ fn print(index: usize) -> impl Strategy<Value = Print> {
             directional,
             sketch: painted.then_some(Rgb([index as u8, 0, colour[0]])),
         };
-        Print { fabric }
+        fabric
     })
 }
 
@@ -61,12 +61,13 @@ fn stash() -> impl Strategy<Value = Stash> {
         let width = Length::from_ticks(from.ticks() / 100 * part);
         let (tip, rest) = if swap { (1, 0) } else { (0, 2) };
         let leans = if left { Lean::Left } else { Lean::Right };
-        (width > Length::ZERO).then_some(SliceOnHand { from, width, tip, rest, leans, count })
+        (width > Length::ZERO).then_some(SliceOnHand { from, width, tip: Print(tip), rest: Print(rest), leans, count })
     });
     let unit = (length(), prop::sample::select(vec![[0, 1], [2, 0], [1, 2]]), count());
-    let unit = unit.prop_map(|(finished, fabrics, count)| UnitOnHand { finished, fabrics, count });
+    let unit = unit.prop_map(|(finished, fabrics, count)| UnitOnHand { finished, fabrics: fabrics.map(Print), count });
     let filler = (0..3_usize, length(), length(), count());
-    let filler = filler.prop_map(|(fabric, width, height, count)| FillerOnHand { fabric, width, height, count });
+    let filler =
+        filler.prop_map(|(fabric, width, height, count)| FillerOnHand { fabric: Print(fabric), width, height, count });
     (
         [print(0), print(1), print(2)],
         prop::collection::vec(unit, 0..4),
@@ -74,7 +75,7 @@ fn stash() -> impl Strategy<Value = Stash> {
         prop::collection::vec(filler, 0..4),
     )
         .prop_map(|(prints, units, slices, fillers)| Stash {
-            prints: prints.into(),
+            prints: prints.to_vec().into(),
             hand: OnHand {
                 units: apart(units, UnitOnHand::same),
                 slices: apart(slices, SliceOnHand::same),
@@ -95,7 +96,7 @@ fn apart<T>(pieces: Vec<T>, same: impl Fn(&T, &T) -> bool) -> Vec<T> {
 
 /// What a stash says without what is worked out from it.
 fn plain(mut stash: Stash) -> Stash {
-    stash.prints.iter_mut().for_each(|print| print.fabric.only_squares = None);
+    stash.prints.iter_mut().for_each(|print| print.only_squares = None);
     stash
 }
 

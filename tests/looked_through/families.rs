@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
-use rowscape::fabric::{Proposal, Stash, hyab};
+use rowscape::fabric::{Print, Proposal, Stash, hyab};
 
 use crate::looked_through::{fabric, read, samples};
 
@@ -48,7 +48,7 @@ fn taken_out(proposal: &Proposal, piece: impl Fn(&str) -> String) -> String {
 /// The stash with every family emptied.
 fn without_families(text: &str) -> Stash {
     let mut stash = read(text);
-    stash.prints.iter_mut().for_each(|print| print.fabric.family.clear());
+    stash.prints.iter_mut().for_each(|print| print.family.clear());
     stash
 }
 
@@ -62,7 +62,7 @@ fn comments_and_layout_stay() {
         "{}",
         proposal.text
     );
-    assert_eq!(proposal.added.iter().map(|(index, _)| *index).collect::<Vec<_>>(), [0, 1]);
+    assert_eq!(proposal.added.iter().map(|(index, _)| *index).collect::<Vec<_>>(), [0, 1].map(Print));
     let lines =
         |text: &str| text.lines().filter(|line| !line.contains("light dusty blue")).collect::<Vec<_>>().join("\n");
     assert_eq!(lines(&proposal.text), SKIES.trim_end());
@@ -100,7 +100,7 @@ fn a_family_that_was_given_takes_in_what_is_near_and_stays_apart_from_others() {
         fabric("F", "pitch", "#ffff00", "family = \"black\""),
     ];
     let stash = read(&propose(&text.concat()).text);
-    let families: Vec<&str> = stash.prints.iter().map(|print| print.fabric.family.as_str()).collect();
+    let families: Vec<&str> = stash.prints.iter().map(|print| print.family.as_str()).collect();
     assert_eq!(families, ["upper sky", "lower sky", "upper sky", "black, 2", "black, 2", "black"]);
 }
 
@@ -128,7 +128,7 @@ fn adjusted_rand(one: &[String], other: &[String]) -> f64 {
 
 #[test]
 fn the_samples_families_are_found_again() {
-    let families = |stash: &Stash| stash.prints.iter().map(|print| print.fabric.family.clone()).collect::<Vec<_>>();
+    let families = |stash: &Stash| stash.prints.iter().map(|print| print.family.clone()).collect::<Vec<_>>();
     let mut agreed = Vec::new();
     for (name, text) in samples() {
         let bare: String = text.lines().filter(|line| !line.starts_with("family")).map(|l| format!("{l}\n")).collect();
@@ -166,12 +166,12 @@ proptest! {
         let stash = read(&propose(&colours.iter().enumerate().map(entry).collect::<String>()).text);
         let mut families: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
         for (index, print) in stash.prints.iter().enumerate() {
-            families.entry(&print.fabric.family).or_default().push(index);
+            families.entry(&print.family).or_default().push(index);
         }
         let families: Vec<Vec<usize>> = families.into_values().collect();
         let apart = |one: &[usize], other: &[usize]| {
             let pairs = one.iter().flat_map(|&i| other.iter().map(move |&j| (i, j)));
-            pairs.map(|(i, j)| hyab(stash.prints[i].fabric.colour, stash.prints[j].fabric.colour)).fold(0.0, f64::max)
+            pairs.map(|(i, j)| hyab(stash.prints[Print(i)].colour, stash.prints[Print(j)].colour)).fold(0.0, f64::max)
         };
         for (at, family) in families.iter().enumerate() {
             prop_assert!(apart(family, family) <= Stash::FAMILY);

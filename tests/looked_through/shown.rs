@@ -31,7 +31,7 @@ fn tables_are_no_wider_than_the_screen() {
             let text = stash_account(&stash, width);
             let widest = text.lines().map(|line| line.chars().count()).max().unwrap_or_default();
             assert!(widest <= usize::from(width), "{widest} over {width}: {text}");
-            assert!(stash.prints.iter().all(|print| text.contains(&print.fabric.colour.to_string())));
+            assert!(stash.prints.iter().all(|print| text.contains(&print.colour.to_string())));
         }
     }
 }
@@ -69,8 +69,8 @@ fn swatches_are_drawn_in_their_colours() {
         let picture = image::load_from_memory(&png).unwrap().into_rgb8();
         assert_eq!(picture.width(), 1360);
         for print in &stash.prints {
-            let found = picture.pixels().filter(|pixel| pixel.0 == print.fabric.colour.0).count();
-            assert!(found > 12_000, "{name}: {} has {found} pixels", print.fabric.name);
+            let found = picture.pixels().filter(|pixel| pixel.0 == print.colour.0).count();
+            assert!(found > 12_000, "{name}: {} has {found} pixels", print.name);
         }
     }
 }

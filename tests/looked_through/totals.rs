@@ -1,6 +1,7 @@
 //! What stashes add up to, worked out by hand or by slower ways.
 
 use proptest::prelude::*;
+use rowscape::fabric::Print;
 use rowscape::measure::{Length, yards};
 use rowscape::unit::AtATime;
 
@@ -62,7 +63,7 @@ fn all_is_added_up() {
     assert_eq!((totals.units.as_slice(), totals.free), ([(Length::inches(6, 1), 12)].as_slice(), 0));
     // 42 x 54, twice 18 x 22 and three times 7 x 12 in, at 0.00064516 square metres to the square inch.
     assert!((totals.square_metres - 3_312.0 * 0.000_645_16).abs() < 1e-9, "{}", totals.square_metres);
-    assert!(stash.prints[1].fabric.directional, "kept for cutting");
+    assert!(stash.prints[Print(1)].directional, "kept for cutting");
 }
 
 #[test]

@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use rowscape::fabric::{Fabric, FillerOnHand, OnHand, Rgb, SliceOnHand, Supply, UnitOnHand};
+use rowscape::fabric::{Fabric, Fabrics, FillerOnHand, OnHand, Print, Rgb, SliceOnHand, Supply, UnitOnHand};
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Band, Column, Item, Piece, Plan, Request, Row, RowEnds, State, Unit, items};
 use rowscape::prints::{Rules, spread_on_hand};
 use rowscape::unit::{Corner, Shape, Triangle};
 use rowscape::watch::UNWATCHED;
+use typed_index_collections::{TiSlice, TiVec};
 
 /// A small seeded generator (Knuth's MMIX constants).
 pub struct Seeded(u64);
@@ -23,32 +24,32 @@ impl Seeded {
 #[derive(Clone)]
 pub struct Case {
     pub plan: Plan,
-    pub families: Vec<Vec<usize>>,
-    pub counted: Vec<bool>,
+    pub families: Vec<Vec<Print>>,
+    pub counted: TiVec<Print, bool>,
 }
 
 impl Case {
     pub fn new(seed: u64) -> Self {
         let mut dice = Seeded(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15));
-        let mut families: Vec<Vec<usize>> = Vec::new();
+        let mut families: Vec<Vec<Print>> = Vec::new();
         let mut prints = 0;
         for _ in 0..2 + dice.below(2) {
             let more = 1 + dice.below(3);
-            families.push((prints..prints + more).collect());
+            families.push((prints..prints + more).map(Print).collect());
             prints += more;
         }
         let free = dice.below(3);
-        let counted: Vec<bool> = (0..prints).map(|_| free == 0 || free == 1 && dice.below(2) == 0).collect();
+        let counted: TiVec<Print, bool> = (0..prints).map(|_| free == 0 || free == 1 && dice.below(2) == 0).collect();
         let fabrics = families.iter().enumerate().flat_map(|(family, prints)| {
             let counted = &counted;
-            let fabric = move |&print: &usize| Fabric {
+            let fabric = move |&print: &Print| Fabric {
                 family: format!("family {family}"),
                 supply: counted[print].then(Supply::default),
-                ..Fabric::new(format!("{print}"), format!("print {print}"), Rgb([128; 3]))
+                ..Fabric::new(format!("{}", print.0), format!("print {}", print.0), Rgb([128; 3]))
             };
             prints.iter().map(fabric)
         });
-        let fabrics: Vec<Fabric> = fabrics.collect();
+        let fabrics: Fabrics = fabrics.collect();
         let row_ends = if dice.below(2) == 0 { RowEnds::Spare } else { RowEnds::Exact };
         let request = Request {
             picture: "quay".into(),
@@ -69,7 +70,7 @@ impl Case {
         Self { plan, families, counted }
     }
 
-    pub fn family(&self, print: usize) -> usize {
+    pub fn family(&self, print: Print) -> usize {
         self.families.iter().position(|prints| prints.contains(&print)).unwrap()
     }
 
@@ -78,7 +79,7 @@ impl Case {
         let spare_ends = plan.request.row_ends == RowEnds::Spare;
         let vocabulary = plan.vocabulary();
         let rules = Rules {
-            families: &self.families,
+            families: TiSlice::from_ref(&self.families),
             vocabulary: &vocabulary,
             counted: &self.counted,
             spare_ends,
@@ -90,7 +91,7 @@ impl Case {
 }
 
 /// Some of the scene's own pieces, and others of the same families and sizes.
-fn on_hand(dice: &mut Seeded, plan: &Plan, families: &[Vec<usize>]) -> OnHand {
+fn on_hand(dice: &mut Seeded, plan: &Plan, families: &[Vec<Print>]) -> OnHand {
     let mut hand = OnHand::default();
     let finished = |cells: u32| plan.request.grid * cells;
     for placed in plan.placed() {
@@ -98,7 +99,7 @@ fn on_hand(dice: &mut Seeded, plan: &Plan, families: &[Vec<usize>]) -> OnHand {
             continue;
         }
         let other = dice.below(3) == 0;
-        let mut print = |print: usize| {
+        let mut print = |print: Print| {
             let prints = families.iter().find(|prints| prints.contains(&print)).unwrap();
             if other { prints[dice.below(prints.len())] } else { print }
         };
@@ -122,11 +123,11 @@ fn on_hand(dice: &mut Seeded, plan: &Plan, families: &[Vec<usize>]) -> OnHand {
 }
 
 /// Rows of 4, 4 and 2 cells in one band, or a column of them beside another.
-fn bands(dice: &mut Seeded, request: &Request, families: &[Vec<usize>]) -> Vec<Band> {
+fn bands(dice: &mut Seeded, request: &Request, families: &[Vec<Print>]) -> Vec<Band> {
     let shapes = request.check().unwrap().shapes();
     let left = [12, 8, 5][dice.below(3)];
     // Pairs of prints change now and then, as lots of squares do.
-    let mut pairs: BTreeMap<(usize, usize), [usize; 2]> = BTreeMap::new();
+    let mut pairs: BTreeMap<(usize, usize), [Print; 2]> = BTreeMap::new();
     let mut column = |width: usize| {
         let mut heights = [4, 4, 2];
         heights.swap(dice.below(3), 2);
@@ -151,8 +152,8 @@ fn unit(
     shapes: &[Shape],
     height: usize,
     room: usize,
-    families: &[Vec<usize>],
-    pairs: &mut BTreeMap<(usize, usize), [usize; 2]>,
+    families: &[Vec<Print>],
+    pairs: &mut BTreeMap<(usize, usize), [Print; 2]>,
 ) -> Unit {
     let fits: Vec<&Shape> = shapes.iter().filter(|s| s.height as usize == height && s.width as usize <= room).collect();
     let state = if dice.below(8) == 0 { State::Kept } else { State::Free };

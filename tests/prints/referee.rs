@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
+use rowscape::fabric::Print;
 use rowscape::measure::Length;
 use rowscape::plan::{Item, Piece, Placed, Plan, RowEnds, State, items};
 use rowscape::unit::{Triangle, pairings};
@@ -15,7 +16,7 @@ type Class = (usize, usize, u32);
 /// A filler as cut, longer at a row's end.
 type Size = (u32, u32, bool);
 
-fn class(case: &Case, triangle: &Triangle) -> Class {
+fn class(case: &Case, triangle: &Triangle<Print>) -> Class {
     let (one, other) = (case.family(triangle.tip), case.family(triangle.rest));
     (one.min(other), one.max(other), triangle.block)
 }
@@ -31,8 +32,8 @@ fn size(case: &Case, at: usize, placed: &[Placed]) -> Size {
 /// What free units take: squares by print and size cut, fillers by print and size, pairs by class.
 #[derive(Default)]
 pub struct Taken {
-    pub squares: BTreeMap<(usize, Length), u32>,
-    pub fillers: BTreeMap<(usize, Size), u32>,
+    pub squares: BTreeMap<(Print, Length), u32>,
+    pub fillers: BTreeMap<(Print, Size), u32>,
     pub pairs: BTreeMap<Class, Vec<(Length, u32)>>,
     /// Pieces on hand that are used.
     pub held: usize,
@@ -73,7 +74,7 @@ fn served(plan: &Plan) -> (BTreeMap<usize, Item>, BTreeMap<Item, u32>) {
 pub fn taken(case: &Case, plan: &Plan) -> Taken {
     let placed = plan.placed();
     let mut taken = Taken::default();
-    let mut made: BTreeMap<(Class, (usize, usize)), u32> = BTreeMap::new();
+    let mut made: BTreeMap<(Class, (Print, Print)), u32> = BTreeMap::new();
     let (held, _) = served(plan);
     taken.held = held.len();
     let open = |at: &usize| placed[*at].unit.state == State::Free && !held.contains_key(at);
@@ -106,9 +107,9 @@ pub fn fewest(case: &Case) -> usize {
     let taken = taken(case, &case.plan);
     let mut model = Problem::new(OptimizationDirection::Minimize);
     // By unit and patch: for each print, the choices that show it.
-    let mut shows: Vec<[BTreeMap<usize, Vec<Variable>>; 2]> = vec![Default::default(); placed.len()];
-    let mut made: BTreeMap<(Class, (usize, usize)), Terms> = BTreeMap::new();
-    let mut of_print: BTreeMap<(usize, Result<Length, Size>), Terms> = BTreeMap::new();
+    let mut shows: Vec<[BTreeMap<Print, Vec<Variable>>; 2]> = vec![Default::default(); placed.len()];
+    let mut made: BTreeMap<(Class, (Print, Print)), Terms> = BTreeMap::new();
+    let mut of_print: BTreeMap<(Print, Result<Length, Size>), Terms> = BTreeMap::new();
     let mut strips: BTreeMap<Item, Terms> = BTreeMap::new();
     for (at, unit) in placed.iter().enumerate() {
         let prints = prints_of(unit);
@@ -116,7 +117,7 @@ pub fn fewest(case: &Case) -> usize {
         let of = |patch: usize| case.families[case.family(prints[patch])].clone();
         let mut one = Vec::new();
         for first in of(0) {
-            for second in if prints.len() > 1 { of(1) } else { vec![usize::MAX] } {
+            for second in if prints.len() > 1 { of(1) } else { vec![Print(usize::MAX)] } {
                 let kept = free || first == prints[0] && prints.get(1).is_none_or(|print| *print == second);
                 if first == second || !kept {
                     continue;
@@ -131,7 +132,7 @@ pub fn fewest(case: &Case) -> usize {
                         of_print.entry((first, Err(size(case, at, &placed)))).or_default().push((choice, 1.0));
                     }
                     Piece::Triangle(_) if matches!(held.get(&at), Some(Item::Slice { .. })) => {
-                        let shown = |print: usize| Some(if print == prints[0] { first } else { second });
+                        let shown = |print: Print| Some(if print == prints[0] { first } else { second });
                         let item = unit.item().with(shown).unwrap();
                         strips.entry(item).or_default().push((choice, 1.0));
                     }

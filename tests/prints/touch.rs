@@ -1,5 +1,6 @@
 //! Which patches touch, every two sides tried, and how many of them show one print.
 
+use rowscape::fabric::Print;
 use rowscape::plan::{Piece, Placed, Plan};
 
 use super::case::Case;
@@ -43,7 +44,7 @@ fn sides_meet(one: &Corners, other: &Corners) -> bool {
     })
 }
 
-pub fn prints_of(placed: &Placed) -> Vec<usize> {
+pub fn prints_of(placed: &Placed) -> Vec<Print> {
     placed.unit.piece.fabrics().collect()
 }
 

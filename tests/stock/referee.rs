@@ -7,12 +7,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use microlp::{ComparisonOp, Error, OptimizationDirection, Problem as Program, Variable};
-use rowscape::compose::{Labour, Order, PriceList, Problem, Ready, filler_cloth, half_cloth};
-use rowscape::fabric::{Fabric, OnHand};
+use rowscape::compose::{Free, Labour, Order, PriceList, Problem, Ready, filler_cloth, half_cloth};
+use rowscape::fabric::{Fabrics, Family, OnHand};
 use rowscape::measure::Length;
-use rowscape::plan::{Address, Depth, Item, Piece, Placed, Request, State, Unit};
+use rowscape::plan::{Address, Depth, Item, Piece, Placed, Request};
 use rowscape::stock::{Cloth, Have, within_cloth};
 use rowscape::unit::{Corner, Cut, Shape, Triangle};
+use typed_index_collections::TiVec;
 
 use crate::stock::within::{KINDS, fabrics, heap, picture, request};
 
@@ -23,16 +24,16 @@ const ROUNDS: u32 = 60;
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Stock {
-    Cloth(usize),
-    Alike(usize),
-    Hand(Item),
+    Cloth(Family),
+    Alike(Family),
+    Hand(Item<Family>),
     /// Units made of squares: of these some are left whole or trimmed, some left whole or sliced.
-    Main(Item),
-    Sliced(Item),
+    Main(Item<Family>),
+    Sliced(Item<Family>),
 }
 
 impl Stock {
-    fn unit(&self) -> Option<Item> {
+    fn unit(&self) -> Option<Item<Family>> {
         match *self {
             Self::Main(unit) | Self::Sliced(unit) => Some(unit),
             _ => None,
@@ -84,7 +85,7 @@ fn along(pricing: &Pricing, way: &Way) -> i64 {
 /// One small top with its stock.
 struct Case {
     request: Request,
-    fabrics: Vec<Fabric>,
+    fabrics: Fabrics,
     hand: OnHand,
     /// Cells of cloth of each family, less than its squares are.
     cloth: Vec<f64>,
@@ -149,9 +150,9 @@ impl<'a> Small<'a> {
         (y, height): (usize, usize),
         x: usize,
         width: usize,
-        piece: Piece,
-    ) -> Vec<[u32; 2]> {
-        let unit = Unit { width: width as u32, piece, state: State::Free };
+        piece: Piece<Family>,
+    ) -> TiVec<Family, [u32; 2]> {
+        let unit = Free { width: width as u32, piece };
         let address = Address { band: 1, column: 1, row: 1, unit: 1 };
         problem.patch_costs(&Placed { address, x: x as u32, y: y as u32, height: height as u32, unit })
     }
@@ -159,11 +160,11 @@ impl<'a> Small<'a> {
     fn triangles(&mut self, problem: &Problem, row: (usize, usize), x: usize) {
         let shapes = self.ready.vocabulary.shapes();
         let fits = |shape: &&Shape| shape.height as usize == row.1 && x + shape.width as usize <= TOP.0;
-        let families = 0..self.ready.families.len();
+        let families = self.ready.families.keys();
         for shape in shapes.iter().filter(fits) {
             let width = shape.width as usize;
             for corner in Corner::ALL {
-                let any = Triangle { block: shape.block, cut: shape.cut, corner, tip: 0, rest: 0 };
+                let any = Triangle { block: shape.block, cut: shape.cut, corner, tip: Family(0), rest: Family(0) };
                 let errors = self.errors(problem, row, x, width, Piece::Triangle(any));
                 let odd = (x / width + row.0 / row.1) % 2 == 1;
                 let against = shape.cut == Cut::Whole && odd == (corner.is_left() == corner.is_upper());
@@ -181,11 +182,11 @@ impl<'a> Small<'a> {
     }
 
     /// Where a triangle unit may come from: squares, what is on hand, or for a slice what is left over of either.
-    fn sources(&self, shape: &Shape, item: Item, tip: usize, rest: usize) -> Vec<(u32, Vec<(Stock, f64)>)> {
+    fn sources(&self, shape: &Shape, item: Item<Family>, tip: Family, rest: Family) -> Vec<(u32, Vec<(Stock, f64)>)> {
         let two = tip != rest || self.ready.choices[tip].two_prints;
         let can = two && !self.have.none_of(tip) && !self.have.none_of(rest);
         let unit = Item::unit(tip, rest, shape.block);
-        let there = |item: &Item| self.have.shelf.contains_key(item);
+        let there = |item: &Item<Family>| self.have.shelf.contains_key(item);
         let mut sources = Vec::new();
         if self.have.strips_are_counted() {
             let takes = match shape.cut {
@@ -222,8 +223,8 @@ impl<'a> Small<'a> {
     fn fillers(&mut self, problem: &Problem, row: (usize, usize), x: usize) {
         let least = self.ready.vocabulary.least_cells() as usize;
         for width in least..=TOP.0 - x.min(TOP.0) {
-            let errors = self.errors(problem, row, x, width, Piece::Filler(0));
-            for (family, error) in errors.iter().enumerate() {
+            let errors = self.errors(problem, row, x, width, Piece::Filler(Family(0)));
+            for (family, error) in errors.iter_enumerated() {
                 let cost = i64::from(error[1]) + i64::from(self.labour.rectangle(width * row.1));
                 if self.ready.choices[family].longest(row.1) >= width {
                     let cells = filler_cloth(&self.ready.vocabulary, width, row.1);
@@ -310,7 +311,7 @@ impl<'a> Small<'a> {
             }
         }
         // Units are made of both their families, and their parts come off them.
-        let units: BTreeSet<Item> = takes.keys().filter_map(|stock| stock.unit()).collect();
+        let units: BTreeSet<Item<Family>> = takes.keys().filter_map(|stock| stock.unit()).collect();
         for unit in units {
             let Item::Unit { first, second, block } = unit else { continue };
             let made = program.add_integer_var(0.0, (0, TOP.0 as i32 * TOP.1 as i32));
@@ -349,7 +350,7 @@ impl<'a> Small<'a> {
                 .min();
             down.push(best);
         }
-        let cloth = (0..list.cloth.len()).flat_map(|family| [Stock::Cloth(family), Stock::Alike(family)]);
+        let cloth = list.cloth.keys().flat_map(|family| [Stock::Cloth(family), Stock::Alike(family)]);
         let stocks = cloth.chain(self.have.shelf.keys().map(|&item| Stock::Hand(item)));
         let owed: f64 = stocks.filter_map(|stock| Some(self.there(stock)? * pricing.of(stock))).sum();
         (down[TOP.1].unwrap() as f64 - owed - 1e-3).ceil() as i64

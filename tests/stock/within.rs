@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use rowscape::fabric::{Fabric, FillerOnHand, Lean, OnHand, Rgb, SliceOnHand, Squares, Supply, UnitOnHand, Yardage};
+use rowscape::fabric::{
+    Fabric, Fabrics, FillerOnHand, Lean, OnHand, Print, Rgb, SliceOnHand, Squares, Supply, UnitOnHand, Yardage,
+};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Depth, Plan, Request};
@@ -24,7 +26,7 @@ pub fn request(columns: i64, rows: i64, depth: Depth) -> Request {
 }
 
 /// Two prints each of four families, with so many squares each and a length of the first.
-pub fn fabrics(squares: &[u32], yards: i64) -> Vec<Fabric> {
+pub fn fabrics(squares: &[u32], yards: i64) -> Fabrics {
     let colours = ["#20304a", "#28405c", "#7fa8d0", "#9fc0e0", "#3f6b3a", "#52803f", "#e8d8b0", "#f4e8c8"];
     let fabric = |(index, hex): (usize, &&str)| Fabric {
         letter: ["A", "B", "C", "D", "E", "F", "G", "H"][index].into(),
@@ -116,7 +118,7 @@ fn kind(record: &str, letters: &[&String], one: f64, other: f64) -> Kind {
 
 /// How many pieces there are of each kind, summed from the plan's lists.
 fn on_hand(plan: &Plan) -> BTreeMap<Kind, u32> {
-    let letter = |index: usize| &plan.fabrics[index].letter;
+    let letter = |print: Print| &plan.fabrics[print].letter;
     let units = plan.hand.units.iter().map(|unit| {
         let side = unit.finished.as_inches();
         (kind("unit on hand", &unit.fabrics.map(letter), side, side), unit.count)
@@ -203,16 +205,21 @@ pub fn heap(counts: &[u32], prints: usize) -> OnHand {
         match kind % 4 {
             0 | 1 => {
                 let finished = inches([4, 6, 9][kind / 2 % 3]);
-                hand.units.push(UnitOnHand { finished, fabrics: [one, other], count });
+                hand.units.push(UnitOnHand { finished, fabrics: [Print(one), Print(other)], count });
             }
             2 => {
                 let leans = if kind % 8 == 2 { Lean::Left } else { Lean::Right };
                 let (from, width) = (inches(9), inches(3));
-                hand.slices.push(SliceOnHand { from, width, tip: one, rest: other, leans, count });
+                hand.slices.push(SliceOnHand { from, width, tip: Print(one), rest: Print(other), leans, count });
             }
             _ => {
                 let (width, height) = [(4, 4), (6, 4), (3, 9), (3, 4), (9, 6), (5, 7)][kind / 4 % 6];
-                hand.fillers.push(FillerOnHand { fabric: one, width: inches(width), height: inches(height), count });
+                hand.fillers.push(FillerOnHand {
+                    fabric: Print(one),
+                    width: inches(width),
+                    height: inches(height),
+                    count,
+                });
             }
         }
     }

@@ -50,7 +50,7 @@ fn account(stash: &Stash, proposal: &Proposal) -> String {
     }
     let mut text = String::new();
     for family in families {
-        let prints = stash.prints.iter().map(|print| &print.fabric).filter(|fabric| fabric.family == family);
+        let prints = stash.prints.iter().filter(|fabric| fabric.family == family);
         let named: Vec<String> = prints.map(|fabric| format!("{} {}", fabric.letter, fabric.name)).collect();
         let _ = writeln!(text, "  {family}: {}", named.join(", "));
     }

@@ -10,17 +10,21 @@ pub use model::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind};
 pub use used::Used;
 
 use rayon::prelude::*;
+use typed_index_collections::TiVec;
 
 use super::layout::Piece;
 use super::{Batch, FillerCut};
+use crate::fabric::Print;
 use crate::plan::Plan;
 
-/// How each fabric of the plan is cut, by its index.
-pub fn cut_all(plan: &Plan, batches: &[Batch], fillers: &[FillerCut]) -> Vec<FabricCut> {
-    (0..plan.fabrics.len()).into_par_iter().map(|fabric| cut_fabric(plan, batches, fillers, fabric)).collect()
+/// How each fabric of the plan is cut.
+pub fn cut_all(plan: &Plan, batches: &[Batch], fillers: &[FillerCut]) -> TiVec<Print, FabricCut> {
+    let prints: Vec<Print> = plan.fabrics.keys().collect();
+    let cuts: Vec<FabricCut> = prints.into_par_iter().map(|print| cut_fabric(plan, batches, fillers, print)).collect();
+    cuts.into()
 }
 
-fn cut_fabric(plan: &Plan, batches: &[Batch], fillers: &[FillerCut], index: usize) -> FabricCut {
+fn cut_fabric(plan: &Plan, batches: &[Batch], fillers: &[FillerCut], index: Print) -> FabricCut {
     let fabric = &plan.fabrics[index];
     let pairs = batches.iter().filter(|batch| batch.first == index || batch.second == index);
     let squares = |b: &Batch| {

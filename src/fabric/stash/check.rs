@@ -1,13 +1,13 @@
 //! From the file as written to a stash that holds.
 
 use toml::Spanned;
+use typed_index_collections::TiSlice;
 
 use super::file::{FabricEntry, FillerEntry, PackEntry, SliceEntry, StashFile, UnitEntry};
 use super::{
-    FillerOnHand, Oddment, OnHand, Print, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand,
-    Yardage,
+    FillerOnHand, Oddment, OnHand, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand, Yardage,
 };
-use crate::fabric::{Fabric, is_unprintable, printable};
+use crate::fabric::{Fabric, Fabrics, Print, is_unprintable, printable};
 use crate::measure::Length;
 
 type Checked<T> = Result<T, StashError>;
@@ -33,10 +33,10 @@ fn check(file: StashFile) -> Checked<Stash> {
     most(file.unit.len(), "unit")?;
     most(file.slice.len(), "slice")?;
     most(file.filler.len(), "filler")?;
-    let mut prints: Vec<Print> = file.fabric.iter().map(print).collect::<Checked<_>>()?;
+    let mut prints: Fabrics = file.fabric.iter().map(print).collect::<Checked<_>>()?;
     apart(&file.fabric)?;
     file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;
-    prints.iter_mut().for_each(|print| print.fabric.only_squares = print.fabric.supply.as_ref().and_then(only_squares));
+    prints.iter_mut().for_each(|print| print.only_squares = print.supply.as_ref().and_then(only_squares));
     let units = file.unit.iter().map(|entry| Ok((unit(entry, &prints)?, &entry.count)));
     let slices = file.slice.iter().map(|entry| Ok((slice(entry, &prints)?, &entry.count)));
     let fillers = file.filler.iter().map(|entry| Ok((filler(entry, &prints)?, &entry.count)));
@@ -71,7 +71,7 @@ fn added_up<'a, T>(
     Ok(all)
 }
 
-fn print(entry: &FabricEntry) -> Checked<Print> {
+fn print(entry: &FabricEntry) -> Checked<Fabric> {
     let text = entry.letter.get_ref();
     let plain = (1..=3).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_alphanumeric());
     if !plain {
@@ -79,17 +79,15 @@ fn print(entry: &FabricEntry) -> Checked<Print> {
     }
     let own = name(&entry.name)?;
     let family = entry.family.as_ref().map_or_else(|| Ok(own.clone()), name)?;
-    Ok(Print {
-        fabric: Fabric {
-            letter: text.clone(),
-            name: own,
-            colour: entry.colour,
-            family,
-            only_squares: None,
-            sketch: entry.sketch.as_ref().map(|sketch| *sketch.get_ref()),
-            directional: entry.directional,
-            supply: supply(entry)?,
-        },
+    Ok(Fabric {
+        letter: text.clone(),
+        name: own,
+        colour: entry.colour,
+        family,
+        only_squares: None,
+        sketch: entry.sketch.as_ref().map(|sketch| *sketch.get_ref()),
+        directional: entry.directional,
+        supply: supply(entry)?,
     })
 }
 
@@ -194,13 +192,13 @@ fn count(entry: &Spanned<i64>) -> Checked<u32> {
     count.ok_or_else(|| StashError::at(StashProblem::Count(*entry.get_ref()), entry.span()))
 }
 
-fn index(letter: &Spanned<String>, prints: &[Print]) -> Checked<usize> {
-    let found = prints.iter().position(|print| print.fabric.letter == *letter.get_ref());
+fn index(letter: &Spanned<String>, prints: &TiSlice<Print, Fabric>) -> Checked<Print> {
+    let found = prints.position(|print| print.letter == *letter.get_ref());
     found.ok_or_else(|| StashError::at(StashProblem::UnknownLetter(shorten(letter.get_ref())), letter.span()))
 }
 
-/// Two letters that must differ, as indices.
-fn pair(one: &Spanned<String>, other: &Spanned<String>, prints: &[Print]) -> Checked<[usize; 2]> {
+/// Two letters that must differ.
+fn pair(one: &Spanned<String>, other: &Spanned<String>, prints: &TiSlice<Print, Fabric>) -> Checked<[Print; 2]> {
     let pair = [index(one, prints)?, index(other, prints)?];
     if pair[0] == pair[1] {
         return Err(StashError::at(StashProblem::OneFabric(other.get_ref().clone()), other.span()));
@@ -209,9 +207,9 @@ fn pair(one: &Spanned<String>, other: &Spanned<String>, prints: &[Print]) -> Che
 }
 
 /// Shares the pack's squares out as evenly as can be, the first prints getting one more.
-fn share_out(pack: &PackEntry, prints: &mut [Print]) -> Checked<()> {
+fn share_out(pack: &PackEntry, prints: &mut TiSlice<Print, Fabric>) -> Checked<()> {
     let (size, count) = (size(&pack.size, "size of the squares")?, count(&pack.count)?);
-    let mut named: Vec<usize> = Vec::new();
+    let mut named: Vec<Print> = Vec::new();
     for letter in pack.prints.get_ref() {
         let i = index(letter, prints)?;
         if named.contains(&i) {
@@ -226,12 +224,12 @@ fn share_out(pack: &PackEntry, prints: &mut [Print]) -> Checked<()> {
     let shares = named.len() as u32;
     for (place, i) in (0..).zip(named) {
         let share = count / shares + u32::from(place < count % shares);
-        prints[i].fabric.supply.get_or_insert_default().squares.push(Squares { size, count: share });
+        prints[i].supply.get_or_insert_default().squares.push(Squares { size, count: share });
     }
     Ok(())
 }
 
-fn unit(entry: &UnitEntry, prints: &[Print]) -> Checked<UnitOnHand> {
+fn unit(entry: &UnitEntry, prints: &TiSlice<Print, Fabric>) -> Checked<UnitOnHand> {
     let [one, other] = entry.fabrics.get_ref().as_slice() else {
         let problem = StashProblem::TwoFabrics(entry.fabrics.get_ref().len());
         return Err(StashError::at(problem, entry.fabrics.span()));
@@ -240,7 +238,7 @@ fn unit(entry: &UnitEntry, prints: &[Print]) -> Checked<UnitOnHand> {
     Ok(UnitOnHand { finished: size(&entry.finished, "size of the unit")?, fabrics, count: count(&entry.count)? })
 }
 
-fn slice(entry: &SliceEntry, prints: &[Print]) -> Checked<SliceOnHand> {
+fn slice(entry: &SliceEntry, prints: &TiSlice<Print, Fabric>) -> Checked<SliceOnHand> {
     let [tip, rest] = pair(&entry.tip, &entry.rest, prints)?;
     let (from, width) = (size(&entry.from, "size of the unit")?, size(&entry.width, "width of the slice")?);
     if width >= from {
@@ -250,7 +248,7 @@ fn slice(entry: &SliceEntry, prints: &[Print]) -> Checked<SliceOnHand> {
     Ok(SliceOnHand { from, width, tip, rest, leans: entry.leans, count: count(&entry.count)? })
 }
 
-fn filler(entry: &FillerEntry, prints: &[Print]) -> Checked<FillerOnHand> {
+fn filler(entry: &FillerEntry, prints: &TiSlice<Print, Fabric>) -> Checked<FillerOnHand> {
     let fabric = index(&entry.fabric, prints)?;
     let (width, height) = (size(&entry.width, "width of the filler")?, size(&entry.height, "height of the filler")?);
     Ok(FillerOnHand { fabric, width, height, count: count(&entry.count)? })

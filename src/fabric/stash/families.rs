@@ -5,15 +5,15 @@ use std::ops::Range;
 use toml_edit::{Document, Item, TableLike};
 
 use super::{Stash, StashError, StashProblem};
-use crate::fabric::{Rgb, hyab, names};
+use crate::fabric::{Print, Rgb, hyab, names};
 
 /// A stash file with families written in.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proposal {
     /// The file, as it was but for the new lines.
     pub text: String,
-    /// The fabrics that had no family, by index, with the one proposed.
-    pub added: Vec<(usize, String)>,
+    /// The fabrics that had no family, with the one proposed.
+    pub added: Vec<(Print, String)>,
 }
 
 /// Where a `family` goes into the file, and what stands before it there.
@@ -46,7 +46,7 @@ impl Stash {
         for (index, (place, family)) in places.into_iter().zip(families).enumerate() {
             if let Some(place) = place {
                 inserts.push((place.at, format!("{}family = \"{family}\"", place.before)));
-                added.push((index, family));
+                added.push((Print(index), family));
             }
         }
         Ok(Proposal { text: insert(text, inserts), added })
@@ -152,14 +152,14 @@ fn named(clusters: &[Cluster], colours: &[Rgb]) -> Vec<String> {
     let means: Vec<Rgb> = clusters.iter().filter(|c| c.given.is_none()).map(|c| mean(&c.members, colours)).collect();
     let taken: Vec<String> = clusters.iter().filter_map(|c| c.given.as_ref()).map(|name| name.to_lowercase()).collect();
     let mut proposed = names(&means).into_iter().map(|name| unlike(&name, &taken));
-    clusters.iter().map(|c| c.given.clone().or_else(|| proposed.next()).unwrap_or_default()).collect()
+    clusters.iter().map(|c| c.given.clone().or_else(|| proposed.next()).expect("a name for each without one")).collect()
 }
 
 /// The name, with a number where a given family has it.
 fn unlike(name: &str, taken: &[String]) -> String {
     let numbered = (2..).map(|number: u32| format!("{name}, {number}"));
     let free = |name: &String| !taken.contains(&name.to_lowercase());
-    std::iter::once(name.to_owned()).chain(numbered).find(free).unwrap_or_default()
+    std::iter::once(name.to_owned()).chain(numbered).find(free).expect("numbers have no end")
 }
 
 /// The mean in linear light.

@@ -13,6 +13,6 @@ mod write;
 pub use error::{StashError, StashProblem};
 pub use families::Proposal;
 pub use file::stash_schema;
-pub use model::{FillerOnHand, Lean, Oddment, OnHand, Print, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage};
+pub use model::{FillerOnHand, Lean, Oddment, OnHand, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage};
 pub use notes::StashNote;
 pub use totals::{FAT_QUARTER, SquaresGive, StashTotals};

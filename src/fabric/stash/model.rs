@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::FAT_QUARTER;
-use crate::fabric::Fabric;
+use crate::fabric::{Fabrics, Print};
 use crate::measure::Length;
 
 /// What the maker has to sew with.
@@ -59,17 +59,17 @@ use crate::measure::Length;
 /// count = 2
 /// # "##).unwrap();
 /// # assert_eq!(stash.prints.len(), 2);
-/// # assert_eq!(stash.prints[0].fabric.supply.as_ref().unwrap().squares[1].count, 3);
+/// # assert_eq!(stash.prints[rowscape::fabric::Print(0)].supply.as_ref().unwrap().squares[1].count, 3);
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Stash {
     /// The fabrics with what there is of each, in the file's order.
-    pub prints: Vec<Print>,
+    pub prints: Fabrics,
     /// What is sewn and cut already.
     pub hand: OnHand,
 }
 
-/// What is sewn and cut already, fabrics by index.
+/// What is sewn and cut already.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct OnHand {
     /// Triangle units sewn already.
@@ -78,13 +78,6 @@ pub struct OnHand {
     pub slices: Vec<SliceOnHand>,
     /// Rectangles cut already.
     pub fillers: Vec<FillerOnHand>,
-}
-
-/// A fabric of the stash.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Print {
-    /// The fabric as the scene uses it.
-    pub fabric: Fabric,
 }
 
 /// What there is of one fabric, as cut or bought.
@@ -138,8 +131,8 @@ pub struct Oddment {
 pub struct UnitOnHand {
     /// Finished side.
     pub finished: Length,
-    /// The two fabrics, by index.
-    pub fabrics: [usize; 2],
+    /// The two fabrics.
+    pub fabrics: [Print; 2],
     /// How many.
     pub count: u32,
 }
@@ -161,10 +154,10 @@ pub struct SliceOnHand {
     pub from: Length,
     /// Finished width of the strip.
     pub width: Length,
-    /// Fabric of the small triangle in the corner, by index.
-    pub tip: usize,
-    /// Fabric of the rest, by index.
-    pub rest: usize,
+    /// Fabric of the small triangle in the corner.
+    pub tip: Print,
+    /// Fabric of the rest.
+    pub rest: Print,
     /// Which way it leans; turned it stays the same, mirrored it does not.
     pub leans: Lean,
     /// How many.
@@ -174,8 +167,8 @@ pub struct SliceOnHand {
 /// Rectangles cut already.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct FillerOnHand {
-    /// Its fabric, by index.
-    pub fabric: usize,
+    /// Its fabric.
+    pub fabric: Print,
     /// Finished width.
     pub width: Length,
     /// Finished height.
@@ -254,8 +247,8 @@ impl OnHand {
     }
 
     /// What is all of the fabrics `taken`, which are numbered anew in that order.
-    pub fn of(&self, taken: &[usize]) -> Self {
-        let place = |fabric: usize| taken.iter().position(|&other| other == fabric);
+    pub fn of(&self, taken: &[Print]) -> Self {
+        let place = |print: Print| taken.iter().position(|&other| other == print).map(Print);
         let unit = |unit: &UnitOnHand| {
             Some(UnitOnHand { fabrics: [place(unit.fabrics[0])?, place(unit.fabrics[1])?], ..*unit })
         };
@@ -288,7 +281,7 @@ impl Stash {
     pub const LONGEST: Length = Length::from_ticks(Length::METRE.ticks() * 50);
 
     /// The fabrics as a plan holds them, in the file's order.
-    pub fn fabrics(&self) -> Vec<Fabric> {
-        self.prints.iter().map(|print| print.fabric.clone()).collect()
+    pub fn fabrics(&self) -> Fabrics {
+        self.prints.clone()
     }
 }

@@ -2,10 +2,10 @@
 
 use std::fmt;
 
+use super::Stash;
 use super::alike::alike;
 use super::totals::gives;
-use super::{Print, Stash};
-use crate::fabric::{ValueStep, hyab, value_step};
+use crate::fabric::{Fabric, Print, ValueStep, hyab, value_step};
 use crate::measure::Length;
 
 /// Something that the maker may want to look at again.
@@ -54,19 +54,20 @@ impl Stash {
         lists.chain(self.missing_values()).chain(self.odd_sizes()).collect()
     }
 
-    fn pairs(&self) -> impl Iterator<Item = (&Print, &Print)> {
-        (0..self.prints.len()).flat_map(move |j| (0..j).map(move |i| (&self.prints[i], &self.prints[j])))
+    fn pairs(&self) -> impl Iterator<Item = (&Fabric, &Fabric)> {
+        let prints = &self.prints.raw;
+        (0..prints.len()).flat_map(move |j| (0..j).map(move |i| (&prints[i], &prints[j])))
     }
 
     fn names_alike(&self) -> Vec<String> {
-        let near = self.pairs().filter(|(one, other)| alike(&one.fabric.name, &other.fabric.name));
+        let near = self.pairs().filter(|(one, other)| alike(&one.name, &other.name));
         near.map(|(one, other)| both(one, other)).collect()
     }
 
     /// Families that hold more than one print or have a name of their own.
     fn families_alike(&self) -> Vec<String> {
         let mut families: Vec<&str> = Vec::new();
-        for fabric in self.prints.iter().map(|print| &print.fabric) {
+        for fabric in &self.prints {
             if fabric.family != fabric.name && !families.contains(&fabric.family.as_str()) {
                 families.push(&fabric.family);
             }
@@ -78,37 +79,33 @@ impl Stash {
 
     /// The farthest two of each family that does not hold together.
     fn far_in_family(&self) -> Vec<String> {
-        let mut farthest: Vec<(&Print, &Print)> = Vec::new();
-        for (one, other) in self.pairs().filter(|(one, other)| one.fabric.family == other.fabric.family) {
-            match farthest.iter_mut().find(|pair| pair.0.fabric.family == one.fabric.family) {
+        let mut farthest: Vec<(&Fabric, &Fabric)> = Vec::new();
+        for (one, other) in self.pairs().filter(|(one, other)| one.family == other.family) {
+            match farthest.iter_mut().find(|pair| pair.0.family == one.family) {
                 Some(pair) if apart(pair.0, pair.1) < apart(one, other) => *pair = (one, other),
                 Some(_) => {}
                 None => farthest.push((one, other)),
             }
         }
         let far = farthest.into_iter().filter(|(one, other)| apart(one, other) > Self::FAR);
-        far.map(|(one, other)| {
-            format!("{} in `{}` ({:.0} apart)", both(one, other), one.fabric.family, apart(one, other))
-        })
-        .collect()
+        far.map(|(one, other)| format!("{} in `{}` ({:.0} apart)", both(one, other), one.family, apart(one, other)))
+            .collect()
     }
 
     fn near_apart(&self) -> Vec<String> {
-        let near = |(one, other): &(&Print, &Print)| {
-            one.fabric.family != other.fabric.family && apart(one, other) < Self::NEAR
-        };
-        let words = |(one, other): (&Print, &Print)| format!("{} ({:.0} apart)", both(one, other), apart(one, other));
+        let near = |(one, other): &(&Fabric, &Fabric)| one.family != other.family && apart(one, other) < Self::NEAR;
+        let words = |(one, other): (&Fabric, &Fabric)| format!("{} ({:.0} apart)", both(one, other), apart(one, other));
         self.pairs().filter(near).map(words).collect()
     }
 
     fn alone_in_family(&self) -> Vec<String> {
-        let alone = |print: &&Print| self.prints.iter().filter(|p| p.fabric.family == print.fabric.family).count() == 1;
+        let alone = |print: &&Fabric| self.prints.iter().filter(|p| p.family == print.family).count() == 1;
         self.prints.iter().filter(alone).map(label).collect()
     }
 
     fn nothing_of(&self) -> Vec<String> {
-        let nothing = |(index, print): &(usize, &Print)| {
-            let cloth = print.fabric.supply.as_ref().is_none_or(|supply| {
+        let nothing = |(index, print): &(Print, &Fabric)| {
+            let cloth = print.supply.as_ref().is_none_or(|supply| {
                 !supply.yardage.is_empty()
                     || supply.fat_quarters > 0
                     || supply.squares.iter().any(|squares| squares.count > 0)
@@ -116,23 +113,23 @@ impl Stash {
             });
             !cloth && !self.on_hand(*index)
         };
-        self.prints.iter().enumerate().filter(nothing).map(|(_, print)| label(print)).collect()
+        self.prints.iter_enumerated().filter(nothing).map(|(_, print)| label(print)).collect()
     }
 
     /// Whether any piece on hand has this fabric in it.
-    fn on_hand(&self, index: usize) -> bool {
-        self.hand.units.iter().any(|unit| unit.count > 0 && unit.fabrics.contains(&index))
-            || self.hand.slices.iter().any(|slice| slice.count > 0 && [slice.tip, slice.rest].contains(&index))
-            || self.hand.fillers.iter().any(|filler| filler.count > 0 && filler.fabric == index)
+    fn on_hand(&self, print: Print) -> bool {
+        self.hand.units.iter().any(|unit| unit.count > 0 && unit.fabrics.contains(&print))
+            || self.hand.slices.iter().any(|slice| slice.count > 0 && [slice.tip, slice.rest].contains(&print))
+            || self.hand.fillers.iter().any(|filler| filler.count > 0 && filler.fabric == print)
     }
 
     fn uncounted(&self) -> Vec<String> {
-        let free: Vec<&Print> = self.prints.iter().filter(|print| print.fabric.supply.is_none()).collect();
+        let free: Vec<&Fabric> = self.prints.iter().filter(|print| print.supply.is_none()).collect();
         if free.len() == self.prints.len() { Vec::new() } else { free.into_iter().map(label).collect() }
     }
 
     fn missing_values(&self) -> impl Iterator<Item = StashNote> {
-        let steps: Vec<ValueStep> = self.prints.iter().map(|print| value_step(print.fabric.colour)).collect();
+        let steps: Vec<ValueStep> = self.prints.iter().map(|print| value_step(print.colour)).collect();
         let missing = move |(_, wanted): &(&str, &[ValueStep])| !steps.iter().any(|step| wanted.contains(step));
         const VALUES: [(&str, &[ValueStep]); 3] = [
             ("light", &[ValueStep::Light, ValueStep::MediumLight]),
@@ -153,15 +150,15 @@ impl Stash {
     }
 }
 
-fn apart(one: &Print, other: &Print) -> f64 {
-    hyab(one.fabric.colour, other.fabric.colour)
+fn apart(one: &Fabric, other: &Fabric) -> f64 {
+    hyab(one.colour, other.colour)
 }
 
-fn label(print: &Print) -> String {
-    format!("{} {}", print.fabric.letter, print.fabric.name)
+fn label(print: &Fabric) -> String {
+    format!("{} {}", print.letter, print.name)
 }
 
-fn both(one: &Print, other: &Print) -> String {
+fn both(one: &Fabric, other: &Fabric) -> String {
     format!("{} and {}", label(one), label(other))
 }
 

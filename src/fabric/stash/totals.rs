@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::{Print, Stash, Supply, Yardage};
+use super::{Stash, Supply, Yardage};
+use crate::fabric::Fabric;
 use crate::measure::Length;
 use crate::unit::AtATime;
 
@@ -54,10 +55,10 @@ impl SquaresGive {
     }
 }
 
-impl Print {
+impl Fabric {
     /// Its squares by size, the largest first.
     pub fn squares(&self) -> Vec<(Length, u64)> {
-        let sizes = self.fabric.supply.iter().flat_map(Supply::sizes);
+        let sizes = self.supply.iter().flat_map(Supply::sizes);
         sizes.map(|(size, count)| (size, count.into())).collect()
     }
 }
@@ -65,7 +66,7 @@ impl Print {
 impl Stash {
     /// What it adds up to, all packs shared out.
     pub fn totals(&self) -> StashTotals {
-        let supplies = || self.prints.iter().filter_map(|print| print.fabric.supply.as_ref());
+        let supplies = || self.prints.iter().filter_map(|print| print.supply.as_ref());
         let mut cloth: BTreeMap<Length, Length> = BTreeMap::new();
         supplies().flat_map(|s| &s.yardage).for_each(|y| *cloth.entry(y.width).or_default() += y.length);
         let cloth: Vec<Yardage> = cloth.into_iter().rev().map(|(width, length)| Yardage { width, length }).collect();
@@ -82,13 +83,13 @@ impl Stash {
             units: summed(self.hand.units.iter().map(|unit| (unit.finished, unit.count.into()))),
             slices: self.hand.slices.iter().map(|slice| u64::from(slice.count)).sum(),
             fillers: self.hand.fillers.iter().map(|filler| u64::from(filler.count)).sum(),
-            free: self.prints.iter().filter(|print| print.fabric.supply.is_none()).count(),
+            free: self.prints.iter().filter(|print| print.supply.is_none()).count(),
         }
     }
 
     fn squares_give(&self) -> Vec<SquaresGive> {
-        let by_print: Vec<Vec<(Length, u64)>> = self.prints.iter().map(Print::squares).collect();
-        let free = self.prints.iter().any(|print| print.fabric.supply.is_none());
+        let by_print: Vec<Vec<(Length, u64)>> = self.prints.iter().map(Fabric::squares).collect();
+        let free = self.prints.iter().any(|print| print.supply.is_none());
         let sizes = summed(by_print.iter().flatten().copied());
         let of = |size: Length, count: u64| {
             let most = by_print.iter().flatten().filter(|squares| squares.0 == size).map(|squares| squares.1).max();

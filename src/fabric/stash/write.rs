@@ -2,12 +2,13 @@
 
 use std::fmt::Write;
 
-use super::{Lean, Print, Stash, Supply};
+use super::{Lean, Stash, Supply};
+use crate::fabric::{Fabric, Print};
 
 impl Stash {
     /// The stash as TOML; it reads as the same stash, as long as no list of it passes [`Stash::MOST_ENTRIES`].
     pub fn write(&self) -> String {
-        let letter = |index: usize| quoted(self.prints.get(index).map_or("", |print| &print.fabric.letter));
+        let letter = |print: Print| quoted(&self.prints[print].letter);
         let mut blocks: Vec<String> = self.prints.iter().map(fabric).collect();
         blocks.extend(self.hand.units.iter().map(|unit| {
             let [one, other] = unit.fabrics.map(letter);
@@ -31,8 +32,7 @@ impl Stash {
     }
 }
 
-fn fabric(print: &Print) -> String {
-    let fabric = &print.fabric;
+fn fabric(fabric: &Fabric) -> String {
     let mut text = format!("[[fabric]]\nletter = {}\nname = {}\n", quoted(&fabric.letter), quoted(&fabric.name));
     let mut line = |name: &str, value: String| {
         let _ = writeln!(text, "{name} = {value}");
@@ -44,10 +44,10 @@ fn fabric(print: &Print) -> String {
     if let Some(sketch) = fabric.sketch {
         line("sketch", format!("\"{sketch}\""));
     }
-    if print.fabric.directional {
+    if fabric.directional {
         line("directional", "true".into());
     }
-    print.fabric.supply.iter().flat_map(supply).for_each(|(name, value)| line(name, value));
+    fabric.supply.iter().flat_map(supply).for_each(|(name, value)| line(name, value));
     text
 }
 

@@ -9,8 +9,11 @@ pub use account::auditions_account;
 pub use page::auditions_html;
 pub use sheet::auditions_png;
 
+use typed_index_collections::TiVec;
+
 use super::text::{count, title};
 use crate::audition::{Audition, Entry, figures};
+use crate::fabric::Print;
 
 /// `Lighthouse dusk, auditioned`.
 fn heading(audition: &Audition) -> String {
@@ -38,11 +41,11 @@ fn place(audition: &Audition, entry: &Entry) -> String {
     if equals > 1 { format!("{} =", entry.rank) } else { entry.rank.to_string() }
 }
 
-/// Fabrics that the scene uses, and those that it does not, by index.
-fn fabrics(entry: &Entry) -> (Vec<usize>, Vec<usize>) {
-    let mut used = vec![false; entry.plan.fabrics.len()];
+/// Fabrics that the scene uses, and those that it does not.
+fn fabrics(entry: &Entry) -> (Vec<Print>, Vec<Print>) {
+    let mut used: TiVec<Print, bool> = vec![false; entry.plan.fabrics.len()].into();
     for patch in entry.plan.placed().iter().flat_map(|unit| unit.patches()) {
-        used.get_mut(patch.fabric).into_iter().for_each(|used| *used = true);
+        used[patch.fabric] = true;
     }
-    (0..used.len()).partition(|&fabric| used[fabric])
+    used.keys().partition(|&fabric| used[fabric])
 }

@@ -1,9 +1,11 @@
 //! Scenes and pictures in cells, small enough for a sheet with many of them.
 
+use typed_index_collections::TiVec;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
-use crate::fabric::{Fabric, Rgb};
+use crate::fabric::{Fabric, Print, Rgb};
 use crate::plan::Plan;
 use crate::render::palette::grey;
 
@@ -26,9 +28,9 @@ impl View {
 
 /// One path a fabric, in cells of the top; stroked in its own colour so that no gap shows.
 pub(super) fn patches(plan: &Plan, view: View) -> String {
-    let mut outlines = vec![String::new(); plan.fabrics.len()];
+    let mut outlines: TiVec<Print, String> = vec![String::new(); plan.fabrics.len()].into();
     for patch in plan.placed().iter().flat_map(|unit| unit.patches()) {
-        let Some(outline) = outlines.get_mut(patch.fabric) else { continue };
+        let outline = &mut outlines[patch.fabric];
         for (at, (x, y)) in patch.outline.iter().enumerate() {
             let _ = write!(outline, "{}{x} {y}", if at == 0 { 'M' } else { 'L' });
         }

@@ -3,6 +3,7 @@
 use super::scene::{CRISP, View, cells, patches};
 use super::{as_planned, fabrics, heading, lede, place};
 use crate::audition::{Audition, Entry, FIGURES, RULE, figures};
+use crate::fabric::Print;
 use crate::render::lettering::Hand;
 use crate::render::palette::Palette;
 use crate::render::png::sheet;
@@ -152,7 +153,7 @@ impl Pen {
     }
 
     /// A fabric's letter on its colour.
-    fn chip(&mut self, palette: &Palette, fabric: usize, x: f64, y: f64) {
+    fn chip(&mut self, palette: &Palette, fabric: Print, x: f64, y: f64) {
         self.out += &format!(
             "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"{}\" stroke=\"{INK}\" stroke-width=\"0.6\"/>\n",
             px(x),

@@ -5,6 +5,7 @@ use maud::{Markup, PreEscaped, html};
 use super::sheet::{Sheet, note};
 use crate::cutting::layout::{SheetLayout, Unplaced};
 use crate::cutting::{FabricCut, SheetCut, SheetKind, Size};
+use crate::fabric::Print;
 use crate::measure::Length;
 use crate::render::cutting_plan::drawing_within;
 use crate::render::markup::{self, joined};
@@ -18,7 +19,7 @@ const CLOSEST: f64 = 15.0;
 
 /// Every fabric's sheets: those that stay whole or are quartered in words, all others drawn.
 pub(super) fn sheets(sheet: &Sheet) -> Markup {
-    let cut = sheet.work.cloth.iter().enumerate();
+    let cut = sheet.work.cloth.iter_enumerated();
     let fabrics: Vec<Markup> = cut.filter_map(|(index, cut)| fabric(sheet, index, cut)).collect();
     html! {
         @if !fabrics.is_empty() {
@@ -35,7 +36,7 @@ pub(super) fn sheets(sheet: &Sheet) -> Markup {
     }
 }
 
-fn fabric(sheet: &Sheet, index: usize, cut: &FabricCut) -> Option<Markup> {
+fn fabric(sheet: &Sheet, index: Print, cut: &FabricCut) -> Option<Markup> {
     if cut.sheets.is_empty() && cut.unplaced.is_empty() {
         return None;
     }

@@ -3,6 +3,7 @@
 use maud::{Markup, PreEscaped, html};
 
 use super::sheet::Sheet;
+use crate::fabric::Print;
 use crate::make::{RowWork, UnitWork};
 use crate::measure::Length;
 use crate::measure::math::length;
@@ -70,7 +71,7 @@ fn filler(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> Markup {
 }
 
 /// The whole unit turned as it lies, and the cut across it where there is one.
-fn triangle(sheet: &Sheet, unit: &UnitWork, second: usize, side: Length) -> Markup {
+fn triangle(sheet: &Sheet, unit: &UnitWork, second: Print, side: Length) -> Markup {
     let s = UNIT;
     let at = |corner: Corner| match corner {
         Corner::UpperLeft => (0.0, 0.0),
@@ -142,7 +143,7 @@ fn clip_edge(points: &[Point], (across, at, sign): (bool, f64, f64)) -> Vec<Poin
 }
 
 /// A patch with its letter, where there is room for one.
-fn piece(sheet: &Sheet, fabric: usize, points: &[Point]) -> Markup {
+fn piece(sheet: &Sheet, fabric: Print, points: &[Point]) -> Markup {
     if points.len() < 3 {
         return Markup::default();
     }

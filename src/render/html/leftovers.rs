@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::sheet::{Sheet, line, section as numbered, table};
 use crate::cutting::Size;
-use crate::fabric::Lean;
+use crate::fabric::{Lean, Print};
 use crate::make::Leftovers;
 use crate::render::markup::BR;
 use crate::render::shopping::left_words;
@@ -48,11 +48,11 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
 /// Cloth by fabric, over the whole width, since what remains is often a list.
 fn cloth(sheet: &Sheet, left: &Leftovers) -> Markup {
     let heads = ["Fabric", "Cloth left, as cut"];
-    let of = |fabric: usize| {
+    let of = |fabric: Print| {
         let words = left_words(sheet.ruler, left.cloth.iter().filter(|cloth| cloth.fabric == fabric));
         (!words.is_empty()).then(|| line(&heads, &[sheet.fabric(fabric), html! { (words.join(", ")) }]))
     };
-    let lines: Vec<Markup> = (0..sheet.plan.fabrics.len()).filter_map(of).collect();
+    let lines: Vec<Markup> = sheet.plan.fabrics.keys().filter_map(of).collect();
     html! { @if !lines.is_empty() { (table("leftovers cloth-left", &heads, &lines)) } }
 }
 

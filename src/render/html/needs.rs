@@ -3,6 +3,7 @@
 use maud::{Markup, PreEscaped, html};
 
 use super::sheet::{Sheet, line, note, section as numbered, table};
+use crate::fabric::Print;
 use crate::make::ToBuy;
 use crate::measure::{Length, shop_words};
 use crate::prints::report;
@@ -50,8 +51,8 @@ fn totals(sheet: &Sheet) -> String {
 fn legend(sheet: &Sheet) -> Markup {
     let heads = ["Fabric", "Light to dark"];
     let seen = sheet.work.rows.iter().flat_map(|row| &row.units).flat_map(|unit| [Some(unit.first), unit.second]);
-    let seen: std::collections::BTreeSet<usize> = seen.flatten().collect();
-    let shown = sheet.palette.indices().filter(|fabric| seen.contains(fabric));
+    let seen: std::collections::BTreeSet<Print> = seen.flatten().collect();
+    let shown = sheet.palette.prints().filter(|fabric| seen.contains(fabric));
     let lines: Vec<Markup> = shown.map(|i| line(&heads, &[sheet.fabric(i), value(sheet, i)])).collect();
     table("legend", &heads, &lines)
 }
@@ -64,7 +65,7 @@ fn prints(sheet: &Sheet) -> Markup {
 }
 
 /// Five boxes, of which the fabric's step is filled.
-fn value(sheet: &Sheet, fabric: usize) -> Markup {
+fn value(sheet: &Sheet, fabric: Print) -> Markup {
     let step = sheet.palette.value(fabric);
     let boxes: String = (1..=5).map(|n| if n == step { '■' } else { '□' }).collect();
     let words = VALUES.get(step - 1).copied().unwrap_or_default();
@@ -142,8 +143,8 @@ fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [Markup; 5] {
 fn of_stash(sheet: &Sheet) -> Option<Markup> {
     let heads = ["Fabric", "Light to dark", "Take of the stash", "Left of it"];
     let (taken, left) = (sheet.work.taken(), sheet.work.leftovers(sheet.plan).cloth);
-    let own = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.has_cloth());
-    let row = |(index, _): (usize, _)| {
+    let own = sheet.plan.fabrics.iter_enumerated().filter(|(_, fabric)| fabric.has_cloth());
+    let row = |(index, _): (Print, _)| {
         let taken = taken.iter().filter(|taken| taken.fabric == index);
         let taken: Vec<Markup> = taken.map(|taken| html! { (taken_words(sheet.plan, sheet.work, taken)) }).collect();
         let left = left_words(sheet.ruler, left.iter().filter(|cloth| cloth.fabric == index));
@@ -166,7 +167,7 @@ fn of_stash(sheet: &Sheet) -> Option<Markup> {
 
 /// Prints with an up and a down: fillers keep it, triangle units cannot.
 fn directions(sheet: &Sheet) -> Markup {
-    let named = sheet.plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.directional);
+    let named = sheet.plan.fabrics.iter_enumerated().filter(|(_, fabric)| fabric.directional);
     let named: Vec<Markup> = named.map(|(index, _)| sheet.fabric(index)).collect();
     if named.is_empty() {
         return Markup::default();

@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::drawings;
 use super::sheet::{Sheet, line, section as numbered, table, tick};
 use crate::cutting::Size;
+use crate::fabric::Print;
 use crate::make::{RowWork, Source, UnitWork};
 use crate::measure::Length;
 use crate::render::markup::{BR, joined};
@@ -151,7 +152,7 @@ fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> Markup {
     html! { @if over != Length::ZERO { (BR) (sheet.len(over)) " of it is spare, " (spare_place(work, unit)) } }
 }
 
-fn turn(sheet: &Sheet, unit: &UnitWork, second: usize) -> Markup {
+fn turn(sheet: &Sheet, unit: &UnitWork, second: Print) -> Markup {
     let corner = corner(unit);
     let half = |fabric, corner: Corner| {
         html! { span class="half" { (sheet.fabric(fabric)) " " b class="n" { (corner.words()) } } }

@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use crate::cutting::Size;
+use crate::fabric::Print;
 use crate::make::Work;
 use crate::measure::{Length, Ruler};
 use crate::plan::Plan;
@@ -48,17 +49,17 @@ impl<'a> Sheet<'a> {
     }
 
     /// A fabric's letter on its colour.
-    pub fn chip(&self, fabric: usize) -> Markup {
+    pub fn chip(&self, fabric: Print) -> Markup {
         chip(&self.palette, fabric)
     }
 
     /// A fabric's letter and its name.
-    pub fn fabric(&self, fabric: usize) -> Markup {
+    pub fn fabric(&self, fabric: Print) -> Markup {
         html! { span class="fabric" { (self.chip(fabric)) " " span { (shown(self.palette.name(fabric))) } } }
     }
 
     /// Two fabrics, one above the other.
-    pub fn both(&self, one: usize, other: usize) -> Markup {
+    pub fn both(&self, one: Print, other: Print) -> Markup {
         html! { (self.fabric(one)) (BR) (self.fabric(other)) }
     }
 }

@@ -73,7 +73,7 @@ fn sums(plan: &Plan, to_buy: &[ToBuy]) -> String {
 fn stash(plan: &Plan, work: &Work, width: u16) -> String {
     let (taken, left) = (work.taken(), work.leftovers(plan).cloth);
     let mut table = table(width, &["", "name", "taken", "left"]);
-    for (index, fabric) in plan.fabrics.iter().enumerate().filter(|(_, fabric)| fabric.has_cloth()) {
+    for (index, fabric) in plan.fabrics.iter_enumerated().filter(|(_, fabric)| fabric.has_cloth()) {
         let taken = taken.iter().filter(|taken| taken.fabric == index);
         let taken: Vec<String> = taken.map(|taken| taken_words(plan, work, taken)).collect();
         let left = left_words(plan.request.ruler, left.iter().filter(|cloth| cloth.fabric == index));

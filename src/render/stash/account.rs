@@ -46,7 +46,7 @@ fn squares_title(totals: &StashTotals) -> String {
 
 /// The totals, each with its label.
 fn lines(stash: &Stash, totals: &StashTotals) -> Vec<(&'static str, String)> {
-    let mut families: Vec<&str> = stash.prints.iter().map(|print| print.fabric.family.as_str()).collect();
+    let mut families: Vec<&str> = stash.prints.iter().map(|print| print.family.as_str()).collect();
     families.sort_unstable();
     families.dedup();
     let prints = count(stash.prints.len() as u64, "fabric", "fabrics");

@@ -1,7 +1,7 @@
 //! One fabric, and one triangle unit, as they are drawn among the swatches.
 
 use super::words::lines;
-use crate::fabric::{Print, Rgb, UnitOnHand, value_step};
+use crate::fabric::{Fabric, Rgb, Stash, UnitOnHand, value_step};
 use crate::render::lettering::Hand;
 use crate::render::palette::grey;
 use crate::render::text::px;
@@ -35,18 +35,17 @@ fn block(x: f64, y: f64, (width, height): (f64, f64), colour: Rgb) -> String {
 }
 
 /// A swatch with its letter, and below it name, lightness step and what there is, on two lines at most.
-pub(super) fn swatch(print: &Print, x: f64, y: f64) -> String {
-    let fabric = &print.fabric;
+pub(super) fn swatch(fabric: &Fabric, x: f64, y: f64) -> String {
     let letter = Hand { height: LETTER, weight: 0.85, ink: ink(fabric.colour) };
     let mut out = block(x, y, SWATCH, fabric.colour);
     out += &letter.line(x + 12.0, y + SWATCH.1 - 12.0, &fabric.letter);
-    if print.fabric.directional {
+    if fabric.directional {
         out += &arrow(x + SWATCH.0 - 20.0, y + 14.0, letter.ink);
     }
     let under = y + SWATCH.1;
     out += &NAME.line(x, under + 21.0, &NAME.cut(&fabric.name, SWATCH.0));
     out += &FINE.line(x, under + 40.0, value_step(fabric.colour).words());
-    for (at, line) in (0_u8..).zip(lines(print)) {
+    for (at, line) in (0_u8..).zip(lines(fabric)) {
         out += &FINE.line(x, under + 59.0 + 17.0 * f64::from(at), &FINE.cut(&line, SWATCH.0));
     }
     out
@@ -58,8 +57,7 @@ fn arrow(x: f64, y: f64, ink: &str) -> String {
 }
 
 /// A fabric in the row from light to dark: its colour, the grey of it below.
-pub(super) fn step(print: &Print, x: f64, y: f64, width: f64) -> String {
-    let fabric = &print.fabric;
+pub(super) fn step(fabric: &Fabric, x: f64, y: f64, width: f64) -> String {
     let grey = grey(fabric.colour);
     let mut out = block(x, y, (width, 52.0), fabric.colour) + &block(x, y + 52.0, (width, 52.0), grey);
     for (colour, y) in [(fabric.colour, y), (grey, y + 52.0)] {
@@ -72,9 +70,8 @@ pub(super) fn step(print: &Print, x: f64, y: f64, width: f64) -> String {
 }
 
 /// A unit on hand with its two letters, its size and count below.
-pub(super) fn unit(prints: &[Print], unit: &UnitOnHand, x: f64, y: f64) -> String {
-    let [Some(one), Some(other)] = unit.fabrics.map(|index| prints.get(index)) else { return String::new() };
-    let (one, other) = (&one.fabric, &other.fabric);
+pub(super) fn unit(stash: &Stash, unit: &UnitOnHand, x: f64, y: f64) -> String {
+    let [one, other] = unit.fabrics.map(|print| &stash.prints[print]);
     let mut out = block(x, y, (UNIT, UNIT), other.colour);
     out += &format!("<path d=\"M{} {}h{UNIT}l-{UNIT} {UNIT}z\" fill=\"{}\"/>\n", px(x), px(y), one.colour);
     let letter = |colour: Rgb| Hand { height: 13.0, weight: 0.9, ink: ink(colour) };

@@ -1,7 +1,7 @@
 //! The stash as a picture: families in rows, all from light to dark, units on hand.
 
 use super::chips::{INK, SOFT, SWATCH, UNIT, WHOLE, step, swatch, unit};
-use crate::fabric::{Print, Stash};
+use crate::fabric::{Fabric, Stash};
 use crate::render::RenderError;
 use crate::render::lettering::Hand;
 use crate::render::png::sheet;
@@ -53,10 +53,10 @@ fn drawing(stash: &Stash, title: &str) -> (String, f64) {
 }
 
 /// The families in the file's order, the prints of each from light to dark.
-fn families(stash: &Stash) -> Vec<Vec<&Print>> {
-    let mut families: Vec<Vec<&Print>> = Vec::new();
+fn families(stash: &Stash) -> Vec<Vec<&Fabric>> {
+    let mut families: Vec<Vec<&Fabric>> = Vec::new();
     for print in &stash.prints {
-        match families.iter_mut().find(|family| family[0].fabric.family == print.fabric.family) {
+        match families.iter_mut().find(|family| family[0].family == print.family) {
             Some(family) => family.push(print),
             None => families.push(vec![print]),
         }
@@ -65,22 +65,22 @@ fn families(stash: &Stash) -> Vec<Vec<&Print>> {
     families
 }
 
-fn lighter(one: &Print, other: &Print) -> std::cmp::Ordering {
-    let lightness = |print: &Print| print.fabric.colour.lightness();
-    lightness(other).total_cmp(&lightness(one)).then_with(|| one.fabric.letter.cmp(&other.fabric.letter))
+fn lighter(one: &Fabric, other: &Fabric) -> std::cmp::Ordering {
+    let lightness = |print: &Fabric| print.colour.lightness();
+    lightness(other).total_cmp(&lightness(one)).then_with(|| one.letter.cmp(&other.letter))
 }
 
 /// Swatches side by side in one row of a family.
-fn across(family: &[&Print]) -> usize {
+fn across(family: &[&Fabric]) -> usize {
     family.len().min((ROOM / WHOLE.0) as usize).max(1)
 }
 
-fn family_width(family: &[&Print]) -> f64 {
+fn family_width(family: &[&Fabric]) -> f64 {
     across(family) as f64 * WHOLE.0 + 18.0
 }
 
 /// How many of the families stand side by side in the next row.
-fn line_of(families: &[Vec<&Print>]) -> usize {
+fn line_of(families: &[Vec<&Fabric>]) -> usize {
     let mut width = -18.0;
     let fits = families.iter().take_while(|family| {
         width += family_width(family);
@@ -90,9 +90,9 @@ fn line_of(families: &[Vec<&Print>]) -> usize {
 }
 
 /// A family below its name, and its height.
-fn family_at(family: &[&Print], x: f64, y: f64) -> (String, f64) {
+fn family_at(family: &[&Fabric], x: f64, y: f64) -> (String, f64) {
     let wide = (across(family) as f64 - 1.0) * WHOLE.0 + SWATCH.0;
-    let name = family.first().map_or("", |print| print.fabric.family.as_str());
+    let name = family.first().map_or("", |print| print.family.as_str());
     let mut out = format!("<path d=\"M{} {}h{}\" stroke=\"{SOFT}\" stroke-width=\"1\"/>\n", px(x), px(y), px(wide));
     out += &FAMILY.line(x, y + 24.0, &FAMILY.cut(name, wide));
     let mut height = 0.0;
@@ -108,7 +108,7 @@ fn family_at(family: &[&Print], x: f64, y: f64) -> (String, f64) {
 
 /// All fabrics from light to dark, with their greys below, and the height that they take.
 fn light_to_dark(stash: &Stash, y: f64) -> (String, f64) {
-    let mut prints: Vec<&Print> = stash.prints.iter().collect();
+    let mut prints: Vec<&Fabric> = stash.prints.iter().collect();
     prints.sort_by(|one, other| lighter(one, other));
     let across = prints.len().div_ceil(prints.len().div_ceil(MOST_STEPS).max(1)).max(1);
     let width = (ROOM / across as f64).min(90.0);
@@ -138,7 +138,7 @@ fn units(stash: &Stash, y: f64) -> (String, f64) {
     for (row, units) in (0_u8..).zip(units.chunks((ROOM / wide) as usize)) {
         let top = y + 44.0 + f64::from(row) * high;
         for (at, piece) in (0_u8..).zip(units) {
-            out += &unit(&stash.prints, piece, MARGIN + f64::from(at) * wide, top);
+            out += &unit(stash, piece, MARGIN + f64::from(at) * wide, top);
         }
         height = top + high - y;
     }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use comfy_table::{Cell, CellAlignment, ContentArrangement, Table, TableComponent, presets};
 
 use super::words::{across, cloth, family, squares};
-use crate::fabric::{Lean, Print, Stash, StashTotals, value_step};
+use crate::fabric::{Fabric, Lean, Print, Stash, StashTotals, value_step};
 use crate::measure::Length;
 use crate::unit::AtATime;
 
@@ -29,11 +29,11 @@ pub(super) fn fabrics(stash: &Stash, width: u16) -> String {
     let mut table = table(width, &["", "name", "family", "colour", "lightness", "squares", "cloth"]);
     for print in &stash.prints {
         table.add_row([
-            print.fabric.letter.clone(),
-            print.fabric.name.clone() + if print.fabric.directional { " (up and down)" } else { "" },
+            print.letter.clone(),
+            print.name.clone() + if print.directional { " (up and down)" } else { "" },
             family(stash, print).to_owned(),
-            print.fabric.colour.to_string(),
-            value_step(print.fabric.colour).words().to_owned(),
+            print.colour.to_string(),
+            value_step(print.colour).words().to_owned(),
             or(squares(print), print, "free to use"),
             or(cloth(print), print, ""),
         ]);
@@ -42,8 +42,8 @@ pub(super) fn fabrics(stash: &Stash, width: u16) -> String {
 }
 
 /// The lines, or what is to be said where nothing is counted.
-fn or(lines: Vec<String>, print: &Print, uncounted: &str) -> String {
-    match (print.fabric.supply.is_some(), lines.is_empty()) {
+fn or(lines: Vec<String>, print: &Fabric, uncounted: &str) -> String {
+    match (print.supply.is_some(), lines.is_empty()) {
         (false, _) => uncounted.into(),
         (_, true) => "none".into(),
         _ => lines.join("\n"),
@@ -68,7 +68,7 @@ pub(super) fn squares_give(totals: &StashTotals, width: u16) -> String {
 
 /// Pieces on hand by kind and size; none where there are none.
 pub(super) fn on_hand(stash: &Stash, width: u16) -> Option<String> {
-    let letter = |index: usize| stash.prints.get(index).map_or("", |print| print.fabric.letter.as_str());
+    let letter = |print: Print| stash.prints[print].letter.as_str();
     let units = stash.hand.units.iter().map(|unit| {
         let [one, other] = unit.fabrics.map(letter);
         (unit.finished, unit.finished, format!("{one}+{other}"), unit.count)

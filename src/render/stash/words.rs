@@ -1,18 +1,18 @@
 //! What there is of a fabric, in short words.
 
 use crate::cutting::Size;
-use crate::fabric::{Print, Stash, Supply, Yardage};
+use crate::fabric::{Fabric, Stash, Supply, Yardage};
 use crate::measure::{Length, Ruler, yards};
 use crate::render::text::{by, count};
 
 /// `4 of 10 in`, the largest first.
-pub(super) fn squares(print: &Print) -> Vec<String> {
+pub(super) fn squares(print: &Fabric) -> Vec<String> {
     print.squares().iter().map(|(size, count)| format!("{count} of {size}")).collect()
 }
 
 /// Lengths of cloth, fat quarters and oddments.
-pub(super) fn cloth(print: &Print) -> Vec<String> {
-    print.fabric.supply.iter().flat_map(pieces).collect()
+pub(super) fn cloth(print: &Fabric) -> Vec<String> {
+    print.supply.iter().flat_map(pieces).collect()
 }
 
 fn pieces(supply: &Supply) -> Vec<String> {
@@ -40,10 +40,10 @@ pub(super) fn across(width: Length, height: Length) -> String {
 }
 
 /// What there is of it: its squares on one line, all other cloth on the next.
-pub(super) fn lines(print: &Print) -> Vec<String> {
+pub(super) fn lines(print: &Fabric) -> Vec<String> {
     let lines: Vec<String> = [squares(print), cloth(print)].iter().map(|words| words.join(", ")).collect();
     let some: Vec<String> = lines.into_iter().filter(|line| !line.is_empty()).collect();
-    match (&print.fabric.supply, some.is_empty()) {
+    match (&print.supply, some.is_empty()) {
         (None, _) => vec!["free to use".into()],
         (_, true) => vec!["no cloth left".into()],
         _ => some,
@@ -51,8 +51,7 @@ pub(super) fn lines(print: &Print) -> Vec<String> {
 }
 
 /// The family, where it is not the print's alone.
-pub(super) fn family<'a>(stash: &Stash, print: &'a Print) -> &'a str {
-    let fabric = &print.fabric;
-    let shared = stash.prints.iter().filter(|other| other.fabric.family == fabric.family).count() > 1;
+pub(super) fn family<'a>(stash: &Stash, fabric: &'a Fabric) -> &'a str {
+    let shared = stash.prints.iter().filter(|other| other.family == fabric.family).count() > 1;
     if shared || fabric.family != fabric.name { &fabric.family } else { "its own" }
 }

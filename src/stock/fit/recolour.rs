@@ -21,7 +21,7 @@ pub fn recolour(plan: &Plan, watch: &Watch) -> Result<Plan, SceneError> {
     for may in [Become::Recoloured, Become::Plain(Squares::Whole)] {
         if search.best.is_none() {
             (search.may, search.tries) = (may, TRIES);
-            search.take(&problem, Found { bands: by_families(plan, &ready), cost: 0 });
+            search.take(&problem, Found { bands: by_families(plan.bands.clone(), &ready), cost: 0 });
         }
     }
     watch.go_on()?;

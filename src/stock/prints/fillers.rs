@@ -5,13 +5,14 @@ use std::collections::BTreeMap;
 use super::{Prints, Size};
 use crate::cutting::layout::Piece as Cut;
 use crate::cutting::{PairSquares, cut_of};
+use crate::fabric::{Family, Print};
 use crate::plan::Item;
 use crate::stock::ledger::Short;
 use crate::unit::Square;
 
 impl Prints<'_> {
     /// Lays a family's fillers out, print after print; what found no room.
-    pub(super) fn lay_out_family(&mut self, family: usize, fillers: &BTreeMap<Size, u32>) -> Option<Short> {
+    pub(super) fn lay_out_family(&mut self, family: Family, fillers: &BTreeMap<Size, u32>) -> Option<Short> {
         let mut left: Vec<(Size, u32)> =
             fillers.iter().filter(|(size, _)| size.0 == family).map(|(&size, &count)| (size, count)).collect();
         let mut short = 0.0;
@@ -33,13 +34,13 @@ impl Prints<'_> {
             self.most.insert(item(size), left.iter().filter_map(alike).sum());
         }
         let cell = self.order.request.grid.ticks() as f64;
-        let cells = |(size, count): &(Size, u32)| area(&self.filler(*size, *count)) / (cell * cell);
+        let cells = |(size, count): &(Size, u32)| area(&self.filler([size.1, size.2], *count)) / (cell * cell);
         let cells = short + left.iter().filter(|(_, count)| *count > 0).map(cells).sum::<f64>();
         (cells > 0.0).then_some(Short { family, cells })
     }
 
     /// Cuts the print's squares, what stands, and as many fillers as its cloth holds, as `make` will; cells short.
-    fn lay_out_print(&mut self, print: usize, left: &mut [(Size, u32)]) -> f64 {
+    fn lay_out_print(&mut self, print: Print, left: &mut [(Size, u32)]) -> f64 {
         let fabric = &self.order.fabrics[print];
         let wanted = self.given.iter().filter(|((given, ..), _)| *given == print);
         let squares = wanted.map(|((_, side, quartered), &count)| {
@@ -48,9 +49,9 @@ impl Prints<'_> {
         });
         let squares: Vec<PairSquares> = squares.collect();
         let standing = self.standing.iter().filter(|(size, _)| size.0 == print);
-        let standing: Vec<(Size, u32)> = standing.map(|(size, count)| (*size, *count)).collect();
-        let fillers = standing.iter().chain(left.iter());
-        let fillers = fillers.map(|(size, count)| self.filler(*size, *count)).collect();
+        let standing: Vec<([u32; 2], u32)> = standing.map(|(size, count)| ([size.1, size.2], *count)).collect();
+        let fillers = standing.iter().copied().chain(left.iter().map(|(size, count)| ([size.1, size.2], *count)));
+        let fillers = fillers.map(|(size, count)| self.filler(size, count)).collect();
         let laid = cut_of(fabric, self.order.request, &squares, fillers);
         let unplaced = laid.unplaced();
         let due = squares.len() + standing.len();
@@ -65,7 +66,7 @@ impl Prints<'_> {
     }
 
     /// A filler as it is cut; a spare row end may fall to any.
-    fn filler(&self, (_, width, height): Size, count: u32) -> Cut {
+    fn filler(&self, [width, height]: [u32; 2], count: u32) -> Cut {
         let request = self.order.request;
         let cut = |cells: u32| request.grid * cells + request.seam.both();
         let width = cut(width) + request.row_ends.extra(request.ruler);

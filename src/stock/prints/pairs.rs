@@ -6,6 +6,8 @@ use std::collections::BTreeMap;
 use super::cloth::Cloth;
 use super::wanted::Wanted;
 use super::{Class, Prints};
+use crate::compose::Ready;
+use crate::fabric::{Family, Print};
 use crate::measure::Length;
 use crate::plan::Item;
 use crate::stock::ledger::Short;
@@ -16,6 +18,15 @@ pub(super) struct Pair {
     class: Class,
     yields: u32,
     square: Square,
+}
+
+/// Pairs of squares that so many units of one size take: each its square, and the units that it yields.
+fn pairs(ready: &Ready, block: u32, units: u32) -> impl Iterator<Item = (Square, u32)> {
+    let vocabulary = &ready.vocabulary;
+    pairings(vocabulary, vocabulary.grid * block, units).into_iter().flat_map(|pairing| {
+        let pair = (pairing.square, pairing.at_a_time.yields());
+        std::iter::repeat_n(pair, pairing.pairs as usize)
+    })
 }
 
 impl Prints<'_> {
@@ -32,11 +43,13 @@ impl Prints<'_> {
     /// Gives what stands its squares, in its own prints, the largest first; the pairs that the rest wants.
     pub(super) fn stand(&mut self, wanted: &Wanted) -> Vec<Pair> {
         let mut classes = wanted.classes.clone();
-        let mut squares: Vec<(usize, Square)> = Vec::new();
+        let mut squares: Vec<(Print, Square)> = Vec::new();
         for (&(one, other, block), &units) in &wanted.standing {
-            let pairs = self.pairs((one, other, block), units);
-            squares.extend(pairs.iter().flat_map(|pair| [(one, pair.square), (other, pair.square)]));
-            let made: u32 = pairs.iter().map(|pair| pair.yields).sum();
+            let mut made = 0;
+            for (square, yields) in pairs(self.ready, block, units) {
+                squares.extend([(one, square), (other, square)]);
+                made += yields;
+            }
             self.share_spare((one, other, block), made.saturating_sub(units), &mut classes);
         }
         squares.sort_by_key(|(_, square)| Reverse((square.bought(), !square.quartered)));
@@ -44,7 +57,10 @@ impl Prints<'_> {
         for (print, square) in squares {
             self.give(print, square);
         }
-        let mut pairs: Vec<Pair> = classes.into_iter().flat_map(|(class, units)| self.pairs(class, units)).collect();
+        let of_class = |(class, units): (Class, u32)| {
+            pairs(self.ready, class.2, units).map(move |(square, yields)| Pair { class, yields, square })
+        };
+        let mut pairs: Vec<Pair> = classes.into_iter().flat_map(of_class).collect();
         // As `make` deals squares out: by the side bought, whole ones first; then pairs of one family, the harder.
         let same = |pair: &Pair| pair.class.0 == pair.class.1;
         pairs.sort_by_key(|pair| Reverse((pair.square.bought(), !pair.square.quartered, same(pair))));
@@ -52,7 +68,12 @@ impl Prints<'_> {
     }
 
     /// Units left over from pairs of what stands, for free units of the same families.
-    fn share_spare(&mut self, (one, other, block): Class, spare: u32, classes: &mut BTreeMap<Class, u32>) {
+    fn share_spare(
+        &mut self,
+        (one, other, block): (Print, Print, u32),
+        spare: u32,
+        classes: &mut BTreeMap<Class, u32>,
+    ) {
         let (Some(first), Some(second)) = (self.ready.family(one), self.ready.family(other)) else { return };
         let class = (first.min(second), first.max(second), block);
         let wants = classes.entry(class).or_default();
@@ -62,20 +83,9 @@ impl Prints<'_> {
         self.laid.entry(class).or_default().push((serves, one, other));
     }
 
-    /// The pairs that so many units of one size take.
-    fn pairs(&self, class: Class, units: u32) -> Vec<Pair> {
-        let vocabulary = &self.ready.vocabulary;
-        let pairings = pairings(vocabulary, vocabulary.grid * class.2, units);
-        let pairs = pairings.into_iter().flat_map(|pairing| {
-            let (square, yields) = (pairing.square, pairing.at_a_time.yields());
-            (0..pairing.pairs).map(move |_| Pair { class, yields, square })
-        });
-        pairs.collect()
-    }
-
     /// Gives every pair its prints: those with most left.
     pub(super) fn pair_up(&mut self, pairs: Vec<Pair>) -> Vec<Short> {
-        let mut short: BTreeMap<usize, f64> = BTreeMap::new();
+        let mut short: BTreeMap<Family, f64> = BTreeMap::new();
         let grid = self.ready.vocabulary.grid;
         for pair in &pairs {
             let one = self.take(pair.class.0, pair, None);
@@ -104,11 +114,11 @@ impl Prints<'_> {
     ///
     /// An opened square comes before a whole one, then the print with most left. A pair of one family takes the two
     /// with most left whatever is open, so that none is used up that the next such pair needs.
-    fn take(&mut self, family: usize, pair: &Pair, but: Option<usize>) -> Option<usize> {
+    fn take(&mut self, family: Family, pair: &Pair, but: Option<Print>) -> Option<Print> {
         let (side, same) = (pair.square.cut, pair.class.0 == pair.class.1);
-        let left = |print: &usize| self.cloth.get(print).map_or(0, |cloth| cloth.left(side));
-        let opened = |print: &usize| self.cloth.get(print).is_some_and(|cloth| cloth.has_opened(side));
-        let rank = |&&print: &&usize| {
+        let left = |print: &Print| self.cloth[print].left(side);
+        let opened = |print: &Print| self.cloth[print].has_opened(side);
+        let rank = |&&print: &&Print| {
             let (left, opened) = (left(&print), opened(&print));
             (!same && opened, left, opened, Reverse(print))
         };
@@ -118,7 +128,7 @@ impl Prints<'_> {
     }
 
     /// Takes a square of a print, which is counted where there is one.
-    fn give(&mut self, print: usize, square: Square) -> bool {
+    fn give(&mut self, print: Print, square: Square) -> bool {
         let given = self.cloth.get_mut(&print).is_some_and(|cloth| cloth.take(square));
         *self.given.entry((print, square.bought(), square.quartered)).or_default() += u32::from(given);
         given
@@ -127,8 +137,10 @@ impl Prints<'_> {
 
 #[cfg(test)]
 mod tests {
+    use typed_index_collections::TiSlice;
+
     use super::*;
-    use crate::compose::{Order, Ready};
+    use crate::compose::Order;
     use crate::fabric::{Fabric, Rgb, Squares, Supply, Yardage};
     use crate::measure::Ruler;
     use crate::plan::Request;
@@ -142,16 +154,16 @@ mod tests {
     }
 
     /// The prints of so many pairs, made one after the other, of the first family with the other.
-    fn paired(fabrics: &[Fabric], square: &str, pairs: &[usize]) -> Vec<(Option<usize>, Option<usize>)> {
+    fn paired(fabrics: &[Fabric], square: &str, pairs: &[usize]) -> Vec<(Option<Print>, Option<Print>)> {
         let side = Length::INCH * 12i64;
         let request = Request { width: side, height: side, ..Request::usual(Ruler::Inch) };
-        let order = Order::new(&request, &[], &[], fabrics);
+        let order = Order::new(&request, &[], &[], TiSlice::from_ref(fabrics));
         let ready = Ready::new(&order).unwrap();
         let (mut prints, _) = Prints::shared_out(&ready, &order, &[]);
         let take = |&other: &usize| {
-            let pair = Pair { class: (0, other, 8), yields: 2, square: square.parse().unwrap() };
-            let one = prints.take(0, &pair, None);
-            (one, prints.take(other, &pair, one))
+            let pair = Pair { class: (Family(0), Family(other), 8), yields: 2, square: square.parse().unwrap() };
+            let one = prints.take(Family(0), &pair, None);
+            (one, prints.take(Family(other), &pair, one))
         };
         pairs.iter().map(take).collect()
     }
@@ -160,7 +172,7 @@ mod tests {
     fn pairs_of_one_family_take_the_two_prints_with_most_left() {
         let fabrics = [1, 3, 2].map(|count| print("sea", squares(count)));
         let made = paired(&fabrics, "10in", &[0; 4]);
-        let prints = [(1, 2), (1, 0), (1, 2)].map(|(one, other)| (Some(one), Some(other)));
+        let prints = [(1, 2), (1, 0), (1, 2)].map(|(one, other)| (Some(Print(one)), Some(Print(other))));
         assert_eq!(made, [&prints[..], &[(None, None)]].concat());
     }
 
@@ -179,6 +191,6 @@ mod tests {
         let length = Supply { yardage: vec![Yardage { width, length }], ..Supply::default() };
         let fabrics = [print("sea", length), print("sand", squares(9))];
         let made = paired(&fabrics, "10in/4", &[1; 9]);
-        assert!(made[..8].iter().all(|(one, _)| *one == Some(0)) && made[8].0.is_none(), "{made:?}");
+        assert!(made[..8].iter().all(|(one, _)| *one == Some(Print(0))) && made[8].0.is_none(), "{made:?}");
     }
 }

@@ -4,7 +4,9 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::{Class, Prints, Size};
-use crate::plan::{Band, Item, Placed, State, places};
+use crate::compose::{Draft, Free};
+use crate::fabric::{Family, Print};
+use crate::plan::{Band, Item, Placed, places};
 
 /// What a scene wants, once what is on hand is taken off.
 #[derive(Default)]
@@ -14,16 +16,20 @@ pub(super) struct Wanted {
     /// Free fillers by family.
     pub fillers: BTreeMap<Size, u32>,
     /// What stands, by print.
-    pub standing: BTreeMap<Class, u32>,
+    pub standing: BTreeMap<(Print, Print, u32), u32>,
 }
 
 impl Prints<'_> {
     /// Takes what is on hand first: what stands by its prints, then what is free by its families.
-    pub(super) fn wanted(&mut self, bands: &[Band]) -> Wanted {
+    pub(super) fn wanted(&mut self, bands: &[Band<Draft>]) -> Wanted {
         let mut wanted = Wanted::default();
-        let placed = places(bands);
-        let (free, stands): (Vec<&Placed>, Vec<&Placed>) =
-            placed.iter().partition(|placed| placed.unit.state == State::Free);
+        let (mut free, mut stands) = (Vec::new(), Vec::new());
+        for placed in places(bands) {
+            match placed.unit {
+                Draft::Free(unit) => free.push(placed.of(unit)),
+                Draft::Stands(unit) => stands.push(placed.of(unit)),
+            }
+        }
         for placed in stands {
             let item = placed.item();
             match (self.hand.get_mut(&item).filter(|left| **left > 0), item) {
@@ -36,13 +42,13 @@ impl Prints<'_> {
                 }
             }
         }
-        for placed in free {
+        for placed in &free {
             self.want(placed, &mut wanted);
         }
         wanted
     }
 
-    fn want(&mut self, placed: &Placed, wanted: &mut Wanted) {
+    fn want(&mut self, placed: &Placed<Free>, wanted: &mut Wanted) {
         let item = placed.item();
         let held = if matches!(item, Item::Unit { .. }) { None } else { self.take_from_hand(item) };
         match (item, held) {
@@ -60,7 +66,7 @@ impl Prints<'_> {
     }
 
     /// A unit on hand, or one of the pairs to be sewn.
-    fn want_unit(&mut self, item: Item, wanted: &mut Wanted) {
+    fn want_unit(&mut self, item: Item<Family>, wanted: &mut Wanted) {
         let Item::Unit { first, second, block } = item else { return };
         match self.take_from_hand(item) {
             Some(Item::Unit { first: one, second: other, .. }) => {
@@ -72,12 +78,12 @@ impl Prints<'_> {
     }
 
     /// The print of the first family, then the other.
-    pub(super) fn in_order(&self, first: usize, (one, other): (usize, usize)) -> (usize, usize) {
+    pub(super) fn in_order(&self, first: Family, (one, other): (Print, Print)) -> (Print, Print) {
         if self.ready.families[first].contains(&one) { (one, other) } else { (other, one) }
     }
 
     /// One piece on hand whose prints are of these families: of the kind of which most are left.
-    fn take_from_hand(&mut self, item: Item) -> Option<Item> {
+    fn take_from_hand(&mut self, item: Item<Family>) -> Option<Item> {
         let fits =
             |(other, left): &(&Item, &u32)| **left > 0 && other.with(|print| self.ready.family(print)) == Some(item);
         let (found, _) = self.hand.iter().filter(fits).max_by_key(|(other, left)| (**left, Reverse(**other)))?;
