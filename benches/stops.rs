@@ -36,7 +36,7 @@ impl Watcher for Button {
 }
 
 fn main() {
-    println!("{:<34} {:>9} {:>8} {:>8}  {}", "", "whole ms", "median", "worst", "the worst was at");
+    println!("{:<34} {:>9} {:>8} {:>8}  the worst was at", "", "whole ms", "median", "worst");
     for [width, height] in [[60, 80], [100, 100]] {
         questions([width, height]);
     }
@@ -91,7 +91,7 @@ fn show(name: &str, ask: &dyn Fn(&Watch) -> Result<(), JobError>) {
 /// From the moment at which it is told to stop until it has; none where it had ended before.
 fn wait(after: Duration, ask: &dyn Fn(&Watch) -> Result<(), JobError>) -> Option<(Duration, Option<Stage>)> {
     let button = Arc::new(Button::default());
-    let pressed = std::thread::scope(|scope| {
+    std::thread::scope(|scope| {
         let press = scope.spawn(|| {
             std::thread::sleep(after);
             button.pressed.store(true, Ordering::Relaxed);
@@ -101,6 +101,5 @@ fn wait(after: Duration, ask: &dyn Fn(&Watch) -> Result<(), JobError>) -> Option
         let ended = Instant::now();
         let (pressed, stage) = press.join().expect("a press");
         matches!(stopped, Err(JobError::Stopped(_))).then(|| (ended.saturating_duration_since(pressed), stage))
-    });
-    pressed
+    })
 }

@@ -74,7 +74,7 @@ fn hint(error: &JobError) -> Option<String> {
             "add to the stash, or take other squares or a finer grid"
         }
         JobError::Revise(error) => error.hint()?,
-        JobError::Refit(_, error) => match error {
+        JobError::Refit(_, error) => match **error {
             RefitError::Filler { .. } => "give --afresh, which composes with the fillers that this stash can give",
             RefitError::OneFabric(_) | RefitError::NoFabric => "add fabrics to the stash, or leave it out",
             RefitError::Request(_) => "compose the scene again",

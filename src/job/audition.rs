@@ -45,8 +45,9 @@ fn tried(planned: &Plan, candidates: &[Candidate], afresh: bool, watch: &Watch) 
         return Err(JobError::ManyStashes(candidates.len(), MOST_STASHES));
     }
     let quiet = watch.quietly();
-    let read =
-        |(at, candidate): (usize, &Candidate)| Stash::read(candidate.stash).map_err(|error| JobError::Stash(at, error));
+    let read = |(at, candidate): (usize, &Candidate)| {
+        Stash::read(candidate.stash).map_err(|error| JobError::Stash(at, error.into()))
+    };
     let stashes = candidates.iter().enumerate().map(read).collect::<Result<Vec<_>, _>>()?;
     let trial = |(at, (stash, candidate)): (usize, (&Stash, &Candidate))| {
         watch.begins(Stage::Stash, at as u32 + 1, stashes.len() as u32)?;
@@ -85,12 +86,13 @@ fn written(entry: &Entry, shared: &[(&str, &[u8])]) -> Result<File, JobError> {
     }
     let [rows, cutting, cloth] = tables(&plan, &make(&plan))?;
     let text = plan::write_with(&plan, shared);
-    prove(&Files { plan: &text, rows: &rows, cutting: &cutting, cloth: &cloth }).map_err(JobError::Proof)?;
+    prove(&Files { plan: &text, rows: &rows, cutting: &cutting, cloth: &cloth })
+        .map_err(|fault| JobError::Proof(fault.into()))?;
     Ok(File { name: format!("{}.plan.json", entry.name), bytes: text.into_bytes() })
 }
 
 fn in_other_fabrics(planned: &Plan, stash: &Stash, at: usize, watch: &Watch) -> Result<Plan, JobError> {
-    let plan = refit(planned, &stash.fabrics()).map_err(|error| JobError::Refit(at, error))?;
+    let plan = refit(planned, &stash.fabrics()).map_err(|error| JobError::Refit(at, error.into()))?;
     of_stash(plan, stash, watch)
 }
 

@@ -47,7 +47,7 @@ pub enum JobError {
     Mask(PictureError),
     /// A stash cannot be read.
     #[error("{}", .1.message())]
-    Stash(usize, StashError),
+    Stash(usize, Box<StashError>),
     /// The plan cannot be read.
     #[error(transparent)]
     Plan(#[from] PlanError),
@@ -74,10 +74,10 @@ pub enum JobError {
     Revise(#[from] ReviseError),
     /// The pieces cannot be made in a stash.
     #[error("{1}")]
-    Refit(usize, RefitError),
+    Refit(usize, Box<RefitError>),
     /// A stash makes no scene of the picture.
     #[error("{1}")]
-    Tried(usize, SceneError),
+    Tried(usize, Box<SceneError>),
     /// More stashes than a sheet holds.
     #[error("{0} stashes are too many for one sheet")]
     ManyStashes(usize, usize),
@@ -92,7 +92,7 @@ pub enum JobError {
     Render(#[from] RenderError),
     /// What would be written does not come out right.
     #[error("{0}")]
-    Proof(Fault),
+    Proof(Box<Fault>),
 }
 
 impl JobError {
@@ -110,8 +110,8 @@ impl JobError {
     /// The same, of a stash that was tried.
     pub(super) fn in_stash(self, at: usize) -> Self {
         match self {
-            Self::Request(error) => Self::Tried(at, error.into()),
-            Self::Stock(StockError::Scene(error)) => Self::Tried(at, error),
+            Self::Request(error) => Self::Tried(at, Box::new(error.into())),
+            Self::Stock(StockError::Scene(error)) => Self::Tried(at, Box::new(error)),
             error => error,
         }
     }

@@ -65,8 +65,8 @@ pub fn files(plan: &Plan, options: &Options, watch: &Watch) -> Result<Made, JobE
     let json = plan::write_with(plan, &written);
     watch.begins(Stage::Proof, 1, 1)?;
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
-    let proven =
-        prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers }).map_err(JobError::Proof)?;
+    let proven = prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers });
+    let proven = proven.map_err(|fault| JobError::Proof(fault.into()))?;
     watch.go_on()?;
     let bytes = written.iter().map(|(_, bytes)| bytes.to_vec());
     let bytes = std::iter::once(json.clone().into_bytes()).chain(bytes);

@@ -2,14 +2,14 @@
 //!
 //! | question | call |
 //! |---|---|
-//! | what scene does this picture make? | [`compose`] (the largest one that a stash makes, where the brief says so) |
-//! | the same once more, from its plan alone | [`again`] |
-//! | what becomes of it if this is changed? | [`revise`] |
-//! | how does it look in these stashes? | [`audition`] |
-//! | what do squares give? | [`sizes`] |
-//! | what is in this stash, and what reads as one colour? | [`look_through`], [`group`] |
-//! | what is to be cut and sewn, and every file of it | [`files`] |
-//! | does what was written come out right? | [`prove`] |
+//! | what scene does this picture make? | [`compose()`] (the largest one that a stash makes, where the brief says so) |
+//! | the same once more, from its plan alone | [`again()`] |
+//! | what becomes of it if this is changed? | [`revise()`] |
+//! | how does it look in these stashes? | [`audition()`] |
+//! | what do squares give? | [`sizes()`] |
+//! | what is in this stash, and what reads as one colour? | [`look_through()`], [`group()`] |
+//! | what is to be cut and sewn, and every file of it | [`files()`] |
+//! | does what was written come out right? | [`prove()`] |
 //!
 //! Nothing here reads a file, a clock, the environment or a terminal. Whatever may take long takes a
 //! [`Watch`](crate::watch::Watch). To add a question: a file with its call, its refusals in `error`, its answer in

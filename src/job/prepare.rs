@@ -47,7 +47,8 @@ impl<'a> Read<'a> {
             (Focus::Mask, Some(mask)) => Some(decode(mask).map_err(JobError::Mask)?),
             _ => None,
         };
-        let stash = brief.stash.as_deref().map(Stash::read).transpose().map_err(|error| JobError::Stash(0, error))?;
+        let stash =
+            brief.stash.as_deref().map(Stash::read).transpose().map_err(|error| JobError::Stash(0, error.into()))?;
         let picture = decode(picture).map_err(JobError::Picture)?;
         watch.go_on()?;
         Ok(Self { brief, picture, crop: brief.crop()?, stash, mask, watch })
