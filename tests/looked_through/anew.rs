@@ -41,7 +41,7 @@ fn print(index: usize) -> impl Strategy<Value = Fabric> {
     (rest, any::<bool>(), prop::option::of(supply())).prop_map(move |(rest, directional, supply)| {
         let (name, colour, family, painted) = rest;
         let name = format!("{index}{name}").trim().to_owned();
-        let fabric = Fabric {
+        Fabric {
             letter: format!("x{index}"),
             family: family.unwrap_or_else(|| name.clone()),
             name,
@@ -50,8 +50,7 @@ fn print(index: usize) -> impl Strategy<Value = Fabric> {
             supply,
             directional,
             sketch: painted.then_some(Rgb([index as u8, 0, colour[0]])),
-        };
-        fabric
+        }
     })
 }
 
