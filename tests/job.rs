@@ -93,6 +93,9 @@ fn what_cannot_be_asked_is_refused() {
     ] {
         assert!(matches!(refused(odd), BriefError::Range { .. }));
     }
+    let (plan, odd) = (scene(&brief(12), SKETCH).plan, ReviseBrief { detail: Some(0), ..ReviseBrief::default() });
+    let changed = revise(&plan, &odd, None, None, &UNWATCHED);
+    assert!(matches!(changed, Err(JobError::Brief(BriefError::Range { given: 0, .. }))), "{changed:?}");
     assert!(matches!(compose(&brief(36), b"no picture", None, &UNWATCHED), Err(JobError::Picture(_))));
     let torn = Brief { stash: Some("[[fabric".into()), ..brief(36) };
     assert!(matches!(compose(&torn, SKETCH, None, &UNWATCHED), Err(JobError::Stash(0, _))));

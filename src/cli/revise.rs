@@ -4,15 +4,15 @@ use std::path::{Path, PathBuf};
 use std::str::FromStr;
 
 use clap::Args;
-use rowscape::job::{self, FILES, ReviseBrief, Revised};
+use rowscape::job::{self, FILES, ReviseBrief};
 use rowscape::measure::Length;
 use rowscape::plan::{Address, MOST_ROUNDS, State, USUAL_ROUNDS};
 use rowscape::render;
 use rowscape::revise::{Change, Part};
 
 use super::compose::{DETAIL, QUIET, TRIANGLES, TRIMS, account, bytes, options, title};
-use super::failure::Given;
 use super::folder::Folder;
+use super::given::Given;
 use super::read::{file_name, read_picture, read_plan};
 use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, focus, measured, value};
 use super::{Failure, screen};
@@ -163,12 +163,13 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
     let (brief, watch) = (arguments.brief(), screen::watch());
     let revised = job::revise(&old, &brief, picture.as_deref(), mask.as_deref(), &watch);
-    let Revised { scene, changes, .. } = revised.map_err(|error| given.failure(error))?;
+    let scene = revised.map_err(|error| given.failure(error))?;
     let made = job::files(&scene.plan, &options(arguments.no_seams), &watch).map_err(|error| given.failure(error))?;
     let mut contents = bytes(&made.files);
     contents.push(text.as_bytes());
     folder.write(&contents)?;
     let told = render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out));
+    let changes = job::changes(&old, &scene.plan, &made.work);
     Ok(told + &render::changes_account(&changes, &scene.plan, &before))
 }
 

@@ -53,6 +53,11 @@ impl<'a> Order<'a> {
     pub fn new(request: &'a Request, picture: &'a [Rgb], focus: &'a [u8], fabrics: &'a TiSlice<Print, Fabric>) -> Self {
         Self { request, picture, focus, fabrics, hand: &EMPTY, without: &[], standing: &NOTHING, watch: &UNWATCHED }
     }
+
+    /// What a plan was composed of.
+    pub fn of(plan: &'a Plan, watch: &'a Watch) -> Self {
+        Self { hand: &plan.hand, watch, ..Self::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics) }
+    }
 }
 
 /// A filler or a whole unit that is wanted at a place.

@@ -21,6 +21,21 @@ pub const DIAL: [u32; 2] = [10, 2_000];
 /// Thrift where nothing is said of it, in per cent.
 const USUAL_THRIFT: u32 = 100;
 
+/// Checks the numbers that briefs and changes share; what is not given holds.
+pub(super) fn check_numbers(dials: [Option<u32>; 4], margin: Option<u32>, rounds: u32) -> Result<(), BriefError> {
+    let names = ["a dial of detail", "a dial of triangles", "a dial of trimmed units", "a dial of quiet units"];
+    names.into_iter().zip(dials).try_for_each(|(name, dial)| in_range(name, dial, DIAL))?;
+    in_range("a margin", margin, [0, MOST_MARGIN])?;
+    in_range("a number of rounds", Some(rounds), [1, MOST_ROUNDS])
+}
+
+fn in_range(what: &'static str, given: Option<u32>, [least, most]: [u32; 2]) -> Result<(), BriefError> {
+    match given.filter(|given| !(least..=most).contains(given)) {
+        Some(given) => Err(BriefError::Range { what, given, least, most }),
+        None => Ok(()),
+    }
+}
+
 /// Sizes that scenes and units are worked out with; what is not given is usual for the ruler.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
@@ -231,23 +246,17 @@ impl Brief {
         if self.version != VERSION {
             return Err(BriefError::Version(self.version));
         }
-        let [least, most] = DIAL;
-        let dials = [
-            ("a dial of detail", self.detail, least, most),
-            ("a dial of triangles", self.triangles, least, most),
-            ("a dial of trimmed units", self.trims, least, most),
-            ("a dial of quiet units", self.quiet, least, most),
-            ("thrift", self.thrift, 0, most),
-            ("a margin", self.margin, 0, MOST_MARGIN),
-            ("a number of rounds", self.rounds, 1, MOST_ROUNDS),
-            ("a number of fabrics", self.colours.unwrap_or(USUAL_COLOURS), LEAST_COLOURS, MOST_COLOURS),
-        ];
-        match dials.into_iter().find(|(_, given, least, most)| given < least || given > most) {
-            Some((what, given, least, most)) => Err(BriefError::Range { what, given, least, most }),
-            None if self.largest && self.stash.is_none() => Err(BriefError::NoStash),
-            None if !self.largest && self.width.or(self.height).is_none() => Err(BriefError::NoSize),
-            None => self.crop().map(|_| ()),
+        let dials = [self.detail, self.triangles, self.trims, self.quiet].map(Some);
+        check_numbers(dials, Some(self.margin), self.rounds)?;
+        in_range("thrift", Some(self.thrift), [0, DIAL[1]])?;
+        in_range("a number of fabrics", self.colours, [LEAST_COLOURS, MOST_COLOURS])?;
+        if self.largest && self.stash.is_none() {
+            return Err(BriefError::NoStash);
         }
+        if !self.largest && self.width.or(self.height).is_none() {
+            return Err(BriefError::NoSize);
+        }
+        self.crop().map(|_| ())
     }
 
     pub(super) fn crop(&self) -> Result<Crop, BriefError> {

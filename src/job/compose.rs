@@ -34,9 +34,8 @@ fn composed(brief: &Brief, picture: &[u8], mask: Option<&[u8]>, watch: &Watch) -
 
 /// Composes a plan's scene once more, from the cells and fabrics that it holds.
 pub fn again(plan: &Plan, watch: &Watch) -> Result<Scene, JobError> {
-    let order = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
     watch.begins(Stage::Scene, 1, 1)?;
-    let composed = stock::compose(&Order { hand: &plan.hand, watch, ..order }, plan.request.rounds);
+    let composed = stock::compose(&Order::of(plan, watch), plan.request.rounds);
     let (plan, gaps) = composed.map_err(|error| JobError::from(error).unless(watch.go_on()))?;
     Ok(Scene { plan, gaps, notes: gaps.map(Note::Within).into_iter().collect() })
 }

@@ -1,7 +1,7 @@
 //! Why a question has no answer.
 
 use super::brief::BriefError;
-use crate::compose::{ComposeError, RefitError, SceneError, SubsetError};
+use crate::compose::{RefitError, SceneError, SubsetError};
 use crate::fabric::StashError;
 use crate::picture::PictureError;
 use crate::plan::{PlanError, RequestError};
@@ -126,7 +126,6 @@ impl JobError {
 impl From<SceneError> for JobError {
     fn from(error: SceneError) -> Self {
         match error {
-            SceneError::Compose(ComposeError::Stopped(stopped)) => Self::Stopped(stopped),
             SceneError::Request(error) => Self::Request(error),
             error => Self::Stock(error.into()),
         }

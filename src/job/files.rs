@@ -68,8 +68,8 @@ pub fn files(plan: &Plan, options: &Options, watch: &Watch) -> Result<Made, JobE
     let proven = prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers });
     let proven = proven.map_err(|fault| JobError::Proof(fault.into()))?;
     watch.go_on()?;
-    let bytes = written.iter().map(|(_, bytes)| bytes.to_vec());
-    let bytes = std::iter::once(json.clone().into_bytes()).chain(bytes);
+    let texts = [build, rows, cutting, cloth, leftovers].map(String::into_bytes);
+    let bytes = [json.into_bytes(), svg.into_bytes(), png].into_iter().chain(texts);
     let files = FILES.iter().zip(bytes).map(|(name, bytes)| File { name: (*name).into(), bytes }).collect();
     Ok(Made { work, proven, files })
 }

@@ -4,7 +4,7 @@
 //! |---|---|
 //! | what scene does this picture make? | [`compose()`] (the largest one that a stash makes, where the brief says so) |
 //! | the same once more, from its plan alone | [`again()`] |
-//! | what becomes of it if this is changed? | [`revise()`] |
+//! | what becomes of it if this is changed? | [`revise()`], [`changes()`] |
 //! | how does it look in these stashes? | [`audition()`] |
 //! | what do squares give? | [`sizes()`] |
 //! | what is in this stash, and what reads as one colour? | [`look_through()`], [`group()`] |
@@ -33,6 +33,6 @@ pub use compose::{again, compose};
 pub use error::{JobError, Subject};
 pub use files::{FILES, File, Made, files};
 pub use prove::prove;
-pub use revise::{ReviseBrief, Revised, revise, schema as change_schema};
+pub use revise::{ReviseBrief, changes, revise, schema as change_schema};
 pub use sizes::sizes;
 pub use stash::{LookedThrough, group, look_through};

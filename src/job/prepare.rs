@@ -6,7 +6,7 @@ use crate::answer::Note;
 use crate::compose::{Order, subset};
 use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named, propose};
 use crate::measure::Length;
-use crate::picture::{Crop, Limits, Picture, level, salience};
+use crate::picture::{Crop, Limits, Picture, PictureError, level, salience};
 use crate::plan::{Effort, Focus, Request, left_aside};
 use crate::suit::suited;
 use crate::watch::{Stage, Watch};
@@ -41,15 +41,14 @@ impl<'a> Read<'a> {
     pub fn new(brief: &'a Brief, picture: &[u8], mask: Option<&[u8]>, watch: &'a Watch) -> Result<Self, JobError> {
         brief.check()?;
         watch.begins(Stage::Picture, 1, 1)?;
-        let decode = |bytes: &[u8]| Picture::decode(bytes, &Limits::default());
         let mask = match (brief.focus, mask) {
             (Focus::Mask, None) => return Err(BriefError::NoMask.into()),
-            (Focus::Mask, Some(mask)) => Some(decode(mask).map_err(JobError::Mask)?),
+            (Focus::Mask, Some(mask)) => Some(decode(mask, JobError::Mask)?),
             _ => None,
         };
         let stash =
             brief.stash.as_deref().map(Stash::read).transpose().map_err(|error| JobError::Stash(0, error.into()))?;
-        let picture = decode(picture).map_err(JobError::Picture)?;
+        let picture = decode(picture, JobError::Picture)?;
         watch.go_on()?;
         Ok(Self { brief, picture, crop: brief.crop()?, stash, mask, watch })
     }
@@ -91,7 +90,9 @@ impl<'a> Read<'a> {
         if self.stash.is_none() {
             request.suit = self.brief.suit.unwrap_or_else(|| usual_effort(is_photo, drawn.len()));
         }
-        let (mut cells, mut notes) = (drawn, Vec::new());
+        let hand = self.stash.as_ref().map(|stash| stash.hand.clone()).unwrap_or_default();
+        let mut notes: Vec<Note> = left_aside(&hand, &request).into_iter().map(Note::Aside).collect();
+        let mut cells = drawn;
         if self.brief.straighten && is_photo {
             let straight = level(&cells, columns, rows);
             notes.extend((straight != cells).then_some(Note::Levelled));
@@ -109,8 +110,6 @@ impl<'a> Read<'a> {
             None => named(propose(&cells, columns, rows, &focus, self.brief.proposed() as usize, self.brief.seed)),
         };
         self.watch.go_on()?;
-        let hand = self.stash.as_ref().map(|stash| stash.hand.clone()).unwrap_or_default();
-        notes.splice(0..0, left_aside(&hand, &request).into_iter().map(Note::Aside));
         let prepared = Prepared { request, cells, focus, fabrics, hand, notes };
         match (&self.stash, self.brief.colours) {
             (Some(_), Some(most)) => prepared.fewer(most),
@@ -147,6 +146,11 @@ impl Prepared {
         self.hand = self.hand.of(&taken);
         Ok(self)
     }
+}
+
+/// A picture of the bytes of a file.
+pub(super) fn decode(bytes: &[u8], wrong: fn(PictureError) -> JobError) -> Result<Picture, JobError> {
+    Picture::decode(bytes, &Limits::default()).map_err(wrong)
 }
 
 /// Weights of cells by a picture that is bright where they are to be finer.

@@ -3,14 +3,14 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::brief::{BriefError, Sizes};
+use super::brief::{BriefError, Sizes, check_numbers};
 use super::error::JobError;
-use super::prepare::weights;
+use super::prepare::{decode, weights};
 use crate::answer::{Note, Scene};
 use crate::fabric::Rgb;
 use crate::make::{Work, make};
 use crate::measure::Length;
-use crate::picture::{Crop, Limits, Picture, salience};
+use crate::picture::{Crop, Picture, salience};
 use crate::plan::{Depth, Focus, Plan, Request, RowEnds, USUAL_ROUNDS};
 use crate::revise::{Change, Changes, Revision, compare, revise as composed};
 use crate::watch::{Stage, Watch};
@@ -86,15 +86,16 @@ impl Default for ReviseBrief {
     }
 }
 
-/// A changed scene, and what changed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Revised {
-    /// The new scene.
-    pub scene: Scene,
-    /// What it is sewn by.
-    pub work: Work,
-    /// What changed from the old one.
-    pub changes: Changes,
+impl ReviseBrief {
+    /// Checks the numbers, as those of a brief are.
+    pub fn check(&self) -> Result<(), BriefError> {
+        check_numbers([self.detail, self.triangles, self.trims, self.quiet], self.margin, self.rounds)
+    }
+}
+
+/// What changed from one plan to another, which is sewn by this work.
+pub fn changes(old: &Plan, new: &Plan, work: &Work) -> Changes {
+    compare((old, &make(old)), (new, work))
 }
 
 /// Composes a plan again as the brief asks, around what is kept and sewn; `picture` and `mask` are bytes of files.
@@ -104,7 +105,7 @@ pub fn revise(
     picture: Option<&[u8]>,
     mask: Option<&[u8]>,
     watch: &Watch,
-) -> Result<Revised, JobError> {
+) -> Result<Scene, JobError> {
     revised(plan, brief, picture, mask, watch).map_err(|error| error.unless(watch.go_on()))
 }
 
@@ -114,7 +115,8 @@ fn revised(
     picture: Option<&[u8]>,
     mask: Option<&[u8]>,
     watch: &Watch,
-) -> Result<Revised, JobError> {
+) -> Result<Scene, JobError> {
+    brief.check()?;
     let mut notes = Vec::new();
     watch.begins(Stage::Picture, 1, 1)?;
     let revision = revision(old, brief, picture, mask, &mut notes)?;
@@ -122,9 +124,7 @@ fn revised(
     let (plan, gaps) = composed(old, &revision, watch)?;
     watch.go_on()?;
     notes.extend(gaps.map(Note::Within));
-    let work = make(&plan);
-    let changes = compare((old, &make(old)), (&plan, &work));
-    Ok(Revised { scene: Scene { plan, gaps, notes }, work, changes })
+    Ok(Scene { plan, gaps, notes })
 }
 
 fn revision(
@@ -142,7 +142,7 @@ fn revision(
         _ if same => old.picture.clone(),
         Some(bytes) => {
             let crop: Crop = old.request.crop.parse().unwrap_or_default();
-            let picture = Picture::decode(bytes, &Limits::default()).map_err(JobError::Picture)?;
+            let picture = decode(bytes, JobError::Picture)?;
             notes.extend(picture.notes().iter().cloned().map(Note::Picture));
             picture.cells(&crop, columns, rows).map_err(JobError::Picture)?
         }
@@ -176,9 +176,7 @@ fn focus(
         (Some(Focus::None), _) => Ok(Vec::new()),
         (Some(Focus::Auto), _) => Ok(salience(cells, columns, rows)),
         (Some(Focus::Mask), None) => Err(BriefError::NoMask.into()),
-        (Some(Focus::Mask), Some(mask)) => {
-            weights(&Picture::decode(mask, &Limits::default()).map_err(JobError::Mask)?, columns, rows)
-        }
+        (Some(Focus::Mask), Some(mask)) => weights(&decode(mask, JobError::Mask)?, columns, rows),
         (None, _) if same => Ok(old.focus.clone()),
         (None, _) if old.focus.is_empty() => Ok(Vec::new()),
         (None, _) => Ok(salience(cells, columns, rows)),

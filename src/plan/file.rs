@@ -8,7 +8,7 @@ use super::error::{PlanError, VERSION, wrong};
 use super::hand::HandFile;
 use super::written::Written;
 use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
-use crate::fabric::{Fabric, Fabrics, Print, Rgb, Stash, is_unprintable};
+use crate::fabric::{Fabric, Print, Rgb, Stash, is_unprintable};
 use crate::measure::Length;
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
 
@@ -281,12 +281,10 @@ fn check_texts(request: &Request) -> Result<(), PlanError> {
 
 /// Fabrics and what is on hand keep the rules of a stash, so that all that is written of them is read again.
 fn check_stash(plan: &Plan) -> Result<(), PlanError> {
-    let only = |only_squares| move |fabric: &Fabric| Fabric { only_squares, ..fabric.clone() };
-    let prints: Fabrics = plan.fabrics.iter().map(only(None)).collect();
-    let stash = Stash { prints, hand: plan.hand.clone() };
-    let read = Stash::read(&stash.write()).map_err(|error| wrong("fabrics", error.message()))?;
-    let same = read.prints.iter().map(only(None)).eq(stash.prints.iter().cloned());
-    if !same || read.hand != stash.hand {
+    let read = Stash::read(&plan.stash().write()).map_err(|error| wrong("fabrics", error.message()))?;
+    // What a fabric has squares alone of is not written: it is read off the rest.
+    let written = |fabric: &Fabric| Fabric { only_squares: None, ..fabric.clone() };
+    if !read.prints.iter().map(written).eq(plan.fabrics.iter().map(written)) || read.hand != plan.hand {
         return Err(wrong("fabrics", "they would not be read again as they are: take off spaces round names"));
     }
     match plan.fabrics.iter().find(|f| f.only_squares.is_some_and(|s| s <= Length::ZERO || s > Stash::LONGEST)) {

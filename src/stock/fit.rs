@@ -138,16 +138,10 @@ pub fn compose(order: &Order, rounds: u32) -> Result<(Plan, Option<Gaps>), Stock
 
 /// The plan's pieces, all free, each in a print of its family of which there is enough, as far as there is.
 pub fn reprint(plan: &Plan, watch: &Watch) -> Result<Plan, SceneError> {
-    let order = order_of(plan, watch);
+    let order = Order::of(plan, watch);
     let ready = Ready::new(&order)?;
     let bands = by_families(plan.bands.clone(), &ready);
     Ok(ready.plan(&order, as_far_as_there_is(&ready, &order, bands)))
-}
-
-/// What the plan was composed of.
-fn order_of<'a>(plan: &'a Plan, watch: &'a Watch) -> Order<'a> {
-    let new = Order::new(&plan.request, &plan.picture, &plan.focus, &plan.fabrics);
-    Order { hand: &plan.hand, watch, ..new }
 }
 
 /// The bands of a plan to be composed with: what is free names families.

@@ -1,7 +1,7 @@
 //! A plan's own pieces within the stash: other families where there is too little of the best.
 
-use super::{Become, Found, Have, Search, Squares, TRIES, by_families, order_of, reprint};
-use crate::compose::{Ready, SceneError};
+use super::{Become, Found, Have, Search, Squares, TRIES, by_families, reprint};
+use crate::compose::{Order, Ready, SceneError};
 use crate::cutting::lacking;
 use crate::plan::Plan;
 use crate::watch::Watch;
@@ -14,7 +14,7 @@ pub fn recolour(plan: &Plan, watch: &Watch) -> Result<Plan, SceneError> {
     if lacking(&own).is_empty() {
         return Ok(own);
     }
-    let order = order_of(plan, watch);
+    let order = Order::of(plan, watch);
     let ready = Ready::new(&order)?;
     let mut search = Search::new(&ready, &order, Have::new(&ready, order.fabrics), TRIES);
     let problem = ready.problem(&order)?;
