@@ -7,8 +7,8 @@ use rowscape::job::{self, Candidate, audition_files};
 use rowscape::render;
 
 use super::compose::bytes;
-use super::failure::Given;
 use super::folder::Folder;
+use super::given::Given;
 use super::read::{read_plan, read_stash};
 use super::{Failure, screen};
 

@@ -10,8 +10,8 @@ use rowscape::picture::Crop;
 use rowscape::plan::{MOST_ROUNDS, USUAL_ROUNDS};
 use rowscape::render::{self, Account, Options};
 
-use super::failure::Given;
 use super::folder::Folder;
+use super::given::Given;
 use super::read::{file_name, read_picture, read_stash};
 use super::request::{
     DepthChoice, EffortChoice, Measured, RowEndsChoice, SizeArguments, StraightenChoice, dial, focus, measured, value,

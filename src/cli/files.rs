@@ -8,8 +8,8 @@ use rowscape::job::{self, FILES};
 use rowscape::render;
 
 use super::compose::{account, bytes, options};
-use super::failure::Given;
 use super::folder::Folder;
+use super::given::Given;
 use super::read::read_plan;
 use super::{Failure, screen};
 

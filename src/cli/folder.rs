@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use rowscape::plan::Written;
 
 use super::Failure;
+use super::failure::plain;
 use super::read::{MOST_PLAN, bounded};
 use super::staging::{New, There, lock, put, recover_held, unmake};
 use super::stop::writing;
@@ -142,10 +143,4 @@ fn plans(folder: &Path) -> Vec<(String, String, Option<Written>)> {
 /// How many folders on the way to `path` are not there yet.
 fn missing(path: &Path) -> usize {
     path.ancestors().take_while(|folder| !folder.as_os_str().is_empty() && !folder.exists()).count()
-}
-
-/// The system's reason without its number.
-pub fn plain(error: &std::io::Error) -> String {
-    let text = error.to_string();
-    text.split(" (os error").next().unwrap_or(&text).to_lowercase()
 }

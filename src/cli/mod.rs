@@ -5,6 +5,7 @@ mod compose;
 mod failure;
 mod files;
 mod folder;
+mod given;
 mod pages;
 mod prove;
 mod read;
@@ -21,7 +22,6 @@ use std::path::Path;
 use clap::{Parser, Subcommand};
 
 pub use failure::Failure;
-pub use stop::watch;
 
 /// From a photo or sketch to a scene that can be pieced, and the work for it, row by row.
 #[derive(Parser)]
@@ -59,17 +59,17 @@ impl Arguments {
     /// The folders that the command reads from or writes to.
     fn folders(&self) -> Vec<&Path> {
         match &self.command {
-            Command::Compose(all) => all.reading().into_iter().map(stash::folder).chain([all.out.as_path()]).collect(),
+            Command::Compose(all) => all.reading().into_iter().map(read::folder).chain([all.out.as_path()]).collect(),
             Command::Audition(all) => {
-                let stashes = all.stash.iter().map(|path| stash::folder(path));
+                let stashes = all.stash.iter().map(|path| read::folder(path));
                 stashes.chain([read::scene(&all.plan), &all.out]).collect()
             }
             Command::Revise(all) => {
-                let read = all.reading().into_iter().map(stash::folder);
+                let read = all.reading().into_iter().map(read::folder);
                 read.chain([read::scene(&all.plan), &all.out]).collect()
             }
             Command::Files(all) => vec![read::scene(&all.plan), &all.out],
-            Command::Stash(all) => all.files().map(stash::folder).collect(),
+            Command::Stash(all) => all.files().map(read::folder).collect(),
             Command::Proof(all) => vec![&all.folder],
             Command::Man(all) => vec![&all.folder],
             Command::Sizes(_) | Command::Schema(_) | Command::Completions(_) => Vec::new(),
@@ -81,6 +81,14 @@ impl Arguments {
         let notes = self.folders().into_iter().map(staging::recover);
         notes.filter_map(Result::transpose).collect()
     }
+}
+
+/// Calls `end` with the exit code, and with whether all was written, when a signal comes; the screen's line is clear then.
+pub fn watch(end: impl Fn(i32, bool) + Send + 'static) {
+    stop::watch(move |code, written| {
+        screen::progress("");
+        end(code, written);
+    });
 }
 
 /// Runs one command and gives what it has to say.

@@ -8,7 +8,7 @@ use rowscape::fabric::{Stash, StashError, printable};
 use rowscape::plan::{self, Plan};
 
 use super::Failure;
-use super::folder::plain;
+use super::failure::plain;
 
 const MOST_PICTURE: u64 = 512 << 20;
 /// The most bytes of a plan, and of each file beside it.
@@ -61,9 +61,14 @@ pub fn stash_failure(path: &Path, text: &str, error: &StashError) -> Failure {
     }
 }
 
+/// The folder of a file.
+pub fn folder(path: &Path) -> &Path {
+    path.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
 /// The folder of a scene that is named by itself or by its plan.
 pub fn scene(path: &Path) -> &Path {
-    if path.is_dir() { path } else { super::stash::folder(path) }
+    if path.is_dir() { path } else { folder(path) }
 }
 
 /// Reads a plan file, or the one in a folder: the plan, and its text as it stands.

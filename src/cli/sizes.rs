@@ -8,7 +8,7 @@ use rowscape::unit::{Block, Strip, Vocabulary};
 use serde_json::{Value, json};
 
 use super::Failure;
-use super::failure::Given;
+use super::given::Given;
 use super::request::SizeArguments;
 
 #[derive(Args)]

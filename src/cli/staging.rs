@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use super::Failure;
-use super::folder::plain;
+use super::failure::plain;
 use super::stop::Writing;
 
 const STAGING: &str = ".rowscape-writing";

@@ -71,7 +71,6 @@ pub fn watch(end: impl Fn(i32, bool) + Send + 'static) {
                     std::thread::sleep(STEP);
                 }
                 let _held = WRITING.lock().unwrap_or_else(PoisonError::into_inner);
-                super::screen::progress("");
                 end(128 + signal, WRITTEN.load(Ordering::SeqCst));
             }
         });

@@ -3,7 +3,9 @@
 use std::path::Path;
 
 use crate::cli::Failure;
-use crate::cli::folder::{plain, spare};
+use crate::cli::failure::plain;
+use crate::cli::folder::spare;
+use crate::cli::read::folder;
 use crate::cli::staging::{New, There, lock, put, recover_held};
 use crate::cli::stop::writing;
 
@@ -38,9 +40,4 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
         put(folder, 0, &[New { name, bytes, old }], &held)
     };
     written().map_err(|failure: Failure| failure.or_hint("give a folder that is there"))
-}
-
-/// The folder of a file.
-pub fn folder(path: &Path) -> &Path {
-    path.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }

@@ -10,8 +10,6 @@ use clap::{Args, Subcommand};
 
 use super::Failure;
 
-pub use file::folder;
-
 #[derive(Args)]
 pub struct StashArguments {
     #[command(subcommand)]
