@@ -36,7 +36,16 @@ fn plan() -> Plan {
 /// What a revision and an audition make of a plan with pieces on hand: anything but a panic.
 fn looked_at_again(plan: &Plan) {
     let Plan { request, picture, focus, .. } = plan.clone();
-    let revision = Revision { request, picture, focus, without: Vec::new(), changes: Vec::new(), rounds: 12 };
+    let revision = Revision {
+        request,
+        picture,
+        focus,
+        fabrics: plan.fabrics.clone(),
+        without: Vec::new(),
+        changes: Vec::new(),
+        less: 0,
+        rounds: 12,
+    };
     if let Ok((revised, _)) = revise(plan, &revision, &UNWATCHED) {
         make(&revised);
     }

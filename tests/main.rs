@@ -30,6 +30,7 @@ mod seeds;
 mod spoilt;
 mod stash;
 mod stock;
+mod story;
 mod subset;
 mod thrift;
 mod trade;

@@ -5,10 +5,12 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use rowscape::compose::{Choice, Composed, Design, Draft, Free, Labour, Lock, PER_HYAB, PriceList, Problem};
+use rowscape::compose::{
+    Before, Choice, Composed, Design, Draft, Free, Labour, Lock, PER_HYAB, PriceList, Problem, free,
+};
 use rowscape::fabric::{Family, Lean, Print, Rgb, ciede2000, hyab};
 use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Band, Item, Piece, State, Unit, Wide, joined};
+use rowscape::plan::{Band, Item, Piece, Placed, State, Unit, Wide, joined};
 use rowscape::unit::{Corner, Cut, Shape, Triangle, Vocabulary};
 use typed_index_collections::{TiSlice, TiVec};
 
@@ -37,6 +39,8 @@ struct Case {
     edge_step: Option<usize>,
     locks: Vec<Lock>,
     list: PriceList,
+    /// What was there before; a colour's only print has its number.
+    before: Before,
 }
 
 /// Square inches of one fabric in a unit of 4, 2 or 1 in from squares of 5 in, by hand: two, four or eight at a time
@@ -95,7 +99,44 @@ fn case(seed: u64) -> Case {
         TiVec::new()
     };
     let list = PriceList { cloth: prices, ..PriceList::default() };
-    Case { columns, rows, picture, focus, choices, vocabulary: vocabulary(), labour, edge_step, locks, list }
+    let before = Before::NOTHING;
+    Case { columns, rows, picture, focus, choices, vocabulary: vocabulary(), labour, edge_step, locks, list, before }
+}
+
+/// The same tops, begun as the best scenes of another picture; what stays of them costs less.
+fn begun(seed: u64) -> Case {
+    let (mut case, mut was) = (case(seed), case(seed));
+    let seeded = &mut Seeded(seed ^ 0x01d);
+    was.locks.clear();
+    for cell in &mut was.picture {
+        *cell = if seeded.chance(4) {
+            was.choices.raw[seeded.below(was.choices.len() as u32) as usize].colour
+        } else {
+            *cell
+        };
+    }
+    let Some(old) = was.solved(false) else { return case };
+    case.before.less = [100, 50, 1 + seeded.below(99)][seeded.below(3) as usize];
+    let unit = |placed: Placed<Free>| {
+        let piece = placed.unit.piece.with(|family| Some(Print(family.0))).expect("every colour has a print");
+        placed.of(Unit { width: placed.unit.width, piece, state: State::Free })
+    };
+    case.before.units = free(&old.bands).into_iter().map(unit).collect();
+    let mut top = 0;
+    for band in &old.bands {
+        let mut left = 0;
+        for column in &band.columns {
+            let mut y = top;
+            for row in &column.rows {
+                case.before.rows.push([left, y, left + column.width, y + row.height].map(|cells| cells as usize));
+                y += row.height;
+            }
+            case.before.edges.push([left, top, top + band.height].map(|cells| cells as usize));
+            left += column.width;
+        }
+        top += band.height;
+    }
+    case
 }
 
 /// The same tops with prices for two prints of a colour, pieces on hand, and colours of which nothing is made.
@@ -179,6 +220,7 @@ impl Case {
         if pairs || self.list != (PriceList { cloth: self.list.cloth.clone(), ..PriceList::default() }) {
             problem.set_prices(&PriceList { closed, ..self.list.clone() });
         }
+        problem.favour(&self.before, |print| Some(Family(print.0)));
         problem.solve().ok()
     }
 
@@ -262,14 +304,48 @@ impl Case {
     fn filler(&self, colour: Family, x: usize, y: usize, w: usize, h: usize) -> Option<i64> {
         let fits = self.choices[colour].cloth.iter().any(|&(along, across)| w <= along && h <= across);
         let labour = i64::from(self.labour.filler) + i64::from(self.labour.filler_cell) * (w * h) as i64;
-        // With seams of 1/4 in, a filler takes half an inch more each way.
-        let tall = h as f64 + 0.5;
-        let price = self.list.cloth.get(colour).map_or(0, |price| {
-            (price * 0.5 * tall).floor() as i64 + (price * (1.5 * tall - 0.5 * tall)).floor() as i64 * w as i64
-        });
-        let cut = fits.then_some(price);
+        let cut = fits.then(|| self.filler_price(colour, w, h));
         let there = self.on_hand(Item::filler(colour, w as u32, h as u32));
         Some(labour + cut.into_iter().chain(there).min()? + self.patch(colour, x, y, w, h, |_, _| 2))
+    }
+
+    /// With seams of 1/4 in, a filler takes half an inch more each way.
+    fn filler_price(&self, colour: Family, w: usize, h: usize) -> i64 {
+        let tall = h as f64 + 0.5;
+        self.list.cloth.get(colour).map_or(0, |price| {
+            (price * 0.5 * tall).floor() as i64 + (price * (1.5 * tall - 0.5 * tall)).floor() as i64 * w as i64
+        })
+    }
+
+    /// What a piece costs less where it was there before, of which its cloth is paid in full.
+    fn stays(&self, piece: Piece<Family>, [x, y, w, h]: [usize; 4], cost: i64) -> i64 {
+        let was = self.before.units.iter().find(|was| {
+            [was.x, was.y, was.unit.width, was.height].map(|cells| cells as usize) == [x, y, w, h]
+                && was.unit.piece.with(|print| Some(Family(print.0))) == Some(piece)
+        });
+        let price = match piece {
+            Piece::Filler(colour) => self.filler_price(colour, w, h),
+            Piece::Triangle(t) if t.cut == Cut::Slice => 0,
+            Piece::Triangle(t) => self.made(t.tip, t.rest, t.block).expect("it can be made"),
+        };
+        was.map_or(0, |_| self.part(cost - price))
+    }
+
+    fn part(&self, cost: i64) -> i64 {
+        cost * i64::from(self.before.less) / 100
+    }
+
+    /// The old piece that fills a rectangle, where it can be made still.
+    fn old(&self, x: usize, y: usize, w: usize, h: usize) -> Option<i64> {
+        let mut old = self.before.units.iter();
+        let old =
+            old.find(|was| [was.x, was.y, was.unit.width, was.height].map(|cells| cells as usize) == [x, y, w, h])?;
+        let piece = old.unit.piece.with(|print| Some(Family(print.0)))?;
+        let cost = match piece {
+            Piece::Filler(colour) => self.filler(colour, x, y, w, h)?,
+            Piece::Triangle(t) => self.placed(t, x, y, w, h),
+        };
+        Some(cost - self.stays(piece, [x, y, w, h], cost))
     }
 
     /// The cheapest single piece that fills a rectangle.
@@ -290,7 +366,7 @@ impl Case {
                 costs.extend(colours.clone().filter_map(|rest| self.unit(shape, corner, tip, rest, x, y)));
             }
         }
-        costs.into_iter().min()
+        costs.into_iter().chain(self.old(x, y, w, h)).min()
     }
 
     /// Every way to fill a row, one after the other.
@@ -319,7 +395,7 @@ impl Case {
         let tallest = self.vocabulary.largest_cells() as usize;
         let mut best: Option<i64> = None;
         for h in 1..=tallest.min(bottom - y) {
-            let seam = self.seam(to - x, h);
+            let seam = self.row_seam([x, y, to, y + h]);
             let rest =
                 self.whole_row(x, to, y, h).and_then(|row| Some(row + seam + self.stack(x, to, y + h, bottom, known)?));
             best = [best, rest].into_iter().flatten().min();
@@ -334,7 +410,8 @@ impl Case {
         let mut best = if x == 0 { None } else { self.stack(x, self.columns, y, bottom, known) };
         for edge in (x + 1..self.columns).filter(|edge| edge % step == 0) {
             let column = self.stack(x, edge, y, bottom, known);
-            let way = column.and_then(|c| Some(c + self.edge(edge, y, bottom) + self.split(edge, y, bottom, known)?));
+            let way = column
+                .and_then(|c| Some(c + self.column_edge([edge, y, bottom]) + self.split(edge, y, bottom, known)?));
             best = [best, way].into_iter().flatten().min();
         }
         best
@@ -345,6 +422,17 @@ impl Case {
         let Labour { row_seam, low_row, low, .. } = self.labour;
         let short = (height..low as usize).count() as i64;
         (0..width).map(|_| i64::from(row_seam) + short * i64::from(low_row)).sum()
+    }
+
+    fn row_seam(&self, row: [usize; 4]) -> i64 {
+        let [left, top, right, bottom] = row;
+        let seam = self.seam(right - left, bottom - top);
+        seam - if self.before.rows.contains(&row) { self.part(seam) } else { 0 }
+    }
+
+    fn column_edge(&self, edge: [usize; 3]) -> i64 {
+        let cost = self.edge(edge[0], edge[1], edge[2]);
+        cost - if self.before.edges.contains(&edge) { self.part(cost) } else { 0 }
     }
 
     fn edge(&self, edge: usize, y: usize, bottom: usize) -> i64 {
@@ -373,7 +461,7 @@ impl Case {
                 let row = (bottom - y <= self.vocabulary.largest_cells() as usize)
                     .then(|| self.whole_row(0, self.columns, y, bottom - y))
                     .flatten()
-                    .map(|row| row + self.seam(self.columns, bottom - y));
+                    .map(|row| row + self.row_seam([0, y, self.columns, bottom]));
                 let on_step =
                     |y: usize| y == 0 || y == self.rows || self.edge_step.is_some_and(|step| y.is_multiple_of(step));
                 let band = if on_step(y) && on_step(bottom) { self.split(0, y, bottom, &mut known) } else { None };
@@ -396,7 +484,7 @@ impl Case {
                     let mut x = left;
                     for unit in &row.units {
                         let (w, h) = (unit.width() as usize, row.height as usize);
-                        total += match *unit {
+                        let cost = match *unit {
                             Draft::Stands(_) if x > self.locks[0].x => 0,
                             Draft::Stands(_) => i64::from(self.locks[0].cost),
                             Draft::Free(Free { piece: Piece::Filler(colour), .. }) => {
@@ -404,16 +492,24 @@ impl Case {
                             }
                             Draft::Free(Free { piece: Piece::Triangle(t), .. }) => self.placed(t, x, y, w, h),
                         };
+                        let less = match *unit {
+                            Draft::Free(Free { piece, .. }) if self.before.less > 0 => {
+                                self.stays(piece, [x, y, w, h], cost)
+                            }
+                            _ => 0,
+                        };
+                        total += cost - less;
                         x += w;
                     }
                     assert_eq!(x - left, column.width as usize);
-                    total += self.seam(column.width as usize, row.height as usize);
-                    y += row.height as usize;
+                    let bottom = y + row.height as usize;
+                    total += self.row_seam([left, y, left + column.width as usize, bottom]);
+                    y = bottom;
                 }
                 assert_eq!(y - top, band.height as usize);
                 left += column.width as usize;
                 if left < self.columns {
-                    total += self.edge(left, top, top + band.height as usize);
+                    total += self.column_edge([left, top, top + band.height as usize]);
                 }
             }
             assert_eq!(left, self.columns);
@@ -462,6 +558,24 @@ fn the_solver_finds_the_optimum_of_3000_tiny_tops() {
 fn the_solver_finds_the_optimum_of_3000_tiny_tops_with_pieces_on_hand() {
     let solved = agree((0..3_000).map(|seed| (seed, stocked(seed))));
     assert!(solved > 2_000, "only {solved} tops could be made");
+}
+
+/// Begun as it was, a top stays as it was where that is best, and at a hundred per cent wherever it may.
+#[test]
+fn the_solver_finds_the_optimum_of_3000_tiny_tops_that_were_begun() {
+    let solved = agree((0..3_000).map(|seed| (seed, begun(seed))));
+    assert!(solved > 2_000, "only {solved} tops could be made");
+    let mut stayed = 0;
+    for seed in 0..3_000 {
+        let case = begun(seed);
+        if case.before.less < 100 || !case.locks.is_empty() || !case.list.cloth.is_empty() {
+            continue;
+        }
+        let Some(composed) = case.solved(false) else { continue };
+        assert_eq!(composed.cost, 0, "seed {seed}: as it was it costs nothing");
+        stayed += usize::from(free(&composed.bands).len() == case.before.units.len());
+    }
+    assert!(stayed > 200, "only {stayed} tops stayed as they were");
 }
 
 /// Asked for pair by pair, where every pair may be made, it finds the scene that it finds by the two best colours.

@@ -41,7 +41,16 @@ fn plan() -> Plan {
 
 fn revision(plan: &Plan, changes: Vec<Change>) -> Revision {
     let Plan { request, picture, focus, .. } = plan.clone();
-    Revision { request, picture, focus, without: Vec::new(), changes, rounds: 12 }
+    Revision {
+        request,
+        picture,
+        focus,
+        fabrics: plan.fabrics.clone(),
+        without: Vec::new(),
+        changes,
+        less: 100,
+        rounds: 12,
+    }
 }
 
 fn at(plan: &Plan, wanted: impl Fn(&Placed) -> bool) -> Placed {

@@ -112,7 +112,16 @@ fn the_bound_is_never_above_the_answer_and_more_cloth_never_raises_it() {
 
 fn revision(plan: &Plan, changes: Vec<Change>) -> Revision {
     let Plan { request, picture, focus, .. } = plan.clone();
-    Revision { request, picture, focus, without: Vec::new(), changes, rounds: 12 }
+    Revision {
+        request,
+        picture,
+        focus,
+        fabrics: plan.fabrics.clone(),
+        without: Vec::new(),
+        changes,
+        less: 100,
+        rounds: 12,
+    }
 }
 
 #[test]
@@ -134,6 +143,7 @@ fn a_revision_takes_no_more_than_there_is_with_what_is_sewn() {
     for supply in bare.fabrics.iter_mut().filter_map(|fabric| fabric.supply.as_mut()) {
         (supply.squares, supply.yardage) = (vec![Squares { size: Length::INCH * 2i64, count: 1 }], vec![]);
     }
+    asked.fabrics = bare.fabrics.clone();
     let Err(error @ ReviseError::Short(_)) = revise(&bare, &asked, &UNWATCHED) else {
         panic!("a scrap of each is too little")
     };

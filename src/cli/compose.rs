@@ -22,7 +22,7 @@ pub const DETAIL: [(&str, u32); 4] = [("broad", 50), ("even", 100), ("fine", 200
 pub const TRIANGLES: [(&str, u32); 4] = [("few", 30), ("some", 60), ("many", 100), ("most", 250)];
 pub const TRIMS: [(&str, u32); 3] = [("few", 50), ("some", 100), ("many", 200)];
 pub const QUIET: [(&str, u32); 3] = [("few", 20), ("some", 50), ("many", 100)];
-const THRIFT: [(&str, u32); 3] = [("none", 0), ("some", 100), ("much", 300)];
+pub const THRIFT: [(&str, u32); 3] = [("none", 0), ("some", 100), ("much", 300)];
 
 /// Most characters of a title.
 const MOST_TITLE: usize = 80;

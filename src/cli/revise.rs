@@ -4,16 +4,17 @@ use std::path::{Path, PathBuf};
 use std::str::FromStr;
 
 use clap::Args;
-use rowscape::job::{self, FILES, ReviseBrief};
+use rowscape::fabric::{Squares, Supply, Yardage};
+use rowscape::job::{self, Bought, FILES, ReviseBrief};
 use rowscape::measure::Length;
 use rowscape::plan::{Address, MOST_ROUNDS, State, USUAL_ROUNDS};
 use rowscape::render;
 use rowscape::revise::{Change, Part};
 
-use super::compose::{DETAIL, QUIET, TRIANGLES, TRIMS, account, bytes, options, title};
+use super::compose::{DETAIL, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, options, title};
 use super::folder::Folder;
 use super::given::Given;
-use super::read::{file_name, read_picture, read_plan};
+use super::read::{file_name, read_picture, read_plan, read_stash};
 use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, focus, measured, value};
 use super::{Failure, screen};
 
@@ -23,6 +24,8 @@ const EXAMPLES: &str = "Examples:
   rowscape revise lighthouse --turn 2.1.9.2=90 --patch 2.1.11.3:A=B --whole 2.1.3.2 --out lighthouse-2
 A part is a unit (1.1.3.7), a row (1.1.3), a column (1.1), a band (1), `all`,
 or left, top, width and height of a rectangle (0in,36in,54in,36in).";
+
+const STAY: [(&str, u32); 3] = [("most", 100), ("some", 50), ("none", 0)];
 
 #[derive(Args)]
 #[command(after_help = EXAMPLES)]
@@ -44,6 +47,19 @@ pub struct ReviseArguments {
     /// Part that may be changed again
     #[arg(long, value_name = "PART")]
     release: Vec<Part>,
+    /// Give one fabric the place of another, everywhere or in a part, but in what is sewn
+    #[arg(long, value_name = "NOW=THEN[:PART]", value_parser = exchange)]
+    exchange: Vec<Change>,
+    /// What there is now of fabrics with these letters, as a stash file; fabrics with new letters may be used too
+    #[arg(long, value_name = "FILE")]
+    stash: Option<PathBuf>,
+    /// Cloth bought of a counted fabric since: squares `C=3x10in`, a length `C=1/2yd`, or fat quarters `C=2fq`
+    #[arg(long, value_name = "LETTER=CLOTH", value_parser = bought)]
+    bought: Vec<Bought>,
+    /// How much stays as it was: most, some, none (composed afresh), or per cent; most, where nothing else is asked for of
+    /// the whole scene, none where a size, a picture or a dial is
+    #[arg(long, value_parser = stay)]
+    stay: Option<u32>,
     /// Fabric that ran out: only what stands keeps it
     #[arg(long, value_name = "LETTER")]
     without: Vec<String>,
@@ -59,6 +75,12 @@ pub struct ReviseArguments {
     /// Want a whole triangle unit where a unit is
     #[arg(long, value_name = "UNIT", value_parser = whole)]
     whole: Vec<Change>,
+    /// How far the colours of stray units may change to save their squares: none, some, much, or per cent of some
+    #[arg(long, value_parser = |text: &str| dial(text, &THRIFT))]
+    thrift: Option<u32>,
+    /// Seed of the proposed palette, for a picture that is given again
+    #[arg(long)]
+    seed: Option<u64>,
     /// What the scene is called, at the head of its list
     #[arg(long, value_name = "TITLE", value_parser = title)]
     title: Option<String>,
@@ -115,7 +137,7 @@ pub struct ReviseArguments {
 impl ReviseArguments {
     /// The files that are read beside the plan, which is kept whatever is written.
     pub(super) fn reading(&self) -> Vec<&Path> {
-        self.picture.as_deref().into_iter().chain(self.mask()).collect()
+        self.picture.as_deref().into_iter().chain(self.mask()).chain(self.stash.as_deref()).collect()
     }
 
     fn mask(&self) -> Option<&Path> {
@@ -123,8 +145,16 @@ impl ReviseArguments {
     }
 
     /// What is to be changed.
-    fn brief(&self) -> ReviseBrief {
+    fn brief(&self, stash: Option<String>, cloth_width: Length) -> ReviseBrief {
+        let mut bought = self.bought.clone();
+        let lengths = bought.iter_mut().flat_map(|bought| &mut bought.supply.yardage);
+        lengths.for_each(|length| length.width = cloth_width);
         ReviseBrief {
+            stash,
+            bought,
+            stay: self.stay,
+            thrift: self.thrift,
+            seed: self.seed,
             title: self.title.clone(),
             picture: self.picture.as_deref().map(file_name),
             focus: self.focus.as_deref().map(|asked| focus(asked).0),
@@ -152,16 +182,18 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let (old, text) = read_plan(&arguments.plan)?;
     let picture = arguments.picture.as_deref().map(read_picture).transpose()?;
     let mask = arguments.mask().map(read_picture).transpose()?;
+    let stash = arguments.stash.as_deref().map(read_stash).transpose()?;
     let given = Given {
         picture: arguments.picture.as_deref(),
         mask: arguments.mask(),
+        stashes: arguments.stash.iter().map(PathBuf::as_path).zip(&stash).collect(),
         plan: Some(&arguments.plan),
         ..Given::default()
     };
     let before = unused(&arguments.out);
     let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
     let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
-    let (brief, watch) = (arguments.brief(), screen::watch());
+    let (brief, watch) = (arguments.brief(stash.clone(), old.request.cloth_width), screen::watch());
     let revised = job::revise(&old, &brief, picture.as_deref(), mask.as_deref(), &watch);
     let scene = revised.map_err(|error| given.failure(error))?;
     let made = job::files(&scene.plan, &options(arguments.no_seams), &watch).map_err(|error| given.failure(error))?;
@@ -176,7 +208,7 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
 fn changes(arguments: &ReviseArguments) -> Vec<Change> {
     let marks = [(&arguments.release, State::Free), (&arguments.keep, State::Kept), (&arguments.sewn, State::Sewn)];
     let marks = marks.into_iter().flat_map(|(parts, state)| parts.iter().map(move |&part| Change::Mark(part, state)));
-    let wishes = [&arguments.turn, &arguments.patch, &arguments.filler, &arguments.whole];
+    let wishes = [&arguments.exchange, &arguments.turn, &arguments.patch, &arguments.filler, &arguments.whole];
     // What is turned or exchanged may be sewn by the same order: marks of sewn parts come last.
     let (last, first): (Vec<Change>, Vec<Change>) =
         marks.partition(|change| matches!(change, Change::Mark(_, State::Sewn)));
@@ -217,6 +249,35 @@ fn patch(text: &str) -> Result<Change, String> {
 fn filler(text: &str) -> Result<Change, String> {
     let (unit, letter) = text.split_once('=').map_or((text, None), |(unit, letter)| (unit, Some(letter.trim().into())));
     Ok(Change::Filler(parse::<Address>(unit)?, letter))
+}
+
+fn exchange(text: &str) -> Result<Change, String> {
+    let (letters, part) = text.split_once(':').unwrap_or((text, "all"));
+    let (now, then) =
+        letters.split_once('=').ok_or("write the letter now, the letter then and, if you like, a part: `C=D:1.1.3`")?;
+    Ok(Change::Exchange { part: parse(part)?, now: now.trim().into(), then: then.trim().into() })
+}
+
+fn stay(text: &str) -> Result<u32, String> {
+    let named = STAY.iter().find(|(name, _)| *name == text.trim()).map(|(_, value)| *value);
+    let number = || text.trim().parse().ok().filter(|per_cent| *per_cent <= 100);
+    named.or_else(number).ok_or_else(|| "take most, some, none or a number from 0 to 100".into())
+}
+
+/// Cloth of a fabric as it is bought; how wide a length is, the plan says.
+fn bought(text: &str) -> Result<Bought, String> {
+    let wrong = || "write squares as `C=3x10in`, a length as `C=1/2yd`, or fat quarters as `C=2fq`".to_owned();
+    let (letter, cloth) = text.split_once('=').ok_or_else(wrong)?;
+    let mut supply = Supply::default();
+    if let Some(count) = cloth.trim().strip_suffix("fq") {
+        supply.fat_quarters = count.trim().parse().map_err(|_| wrong())?;
+    } else if let Some((count, size)) = cloth.split_once('x') {
+        let count = count.trim().parse().map_err(|_| wrong())?;
+        supply.squares.push(Squares { size: parse(size)?, count });
+    } else {
+        supply.yardage.push(Yardage { width: Length::ZERO, length: parse(cloth)? });
+    }
+    Ok(Bought { letter: letter.trim().into(), supply })
 }
 
 fn whole(text: &str) -> Result<Change, String> {

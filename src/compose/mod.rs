@@ -6,6 +6,7 @@
 //! at each place (`units`), the cheapest row between any two edges (`row`), the cheapest stack of rows,
 //! columns and bands (`stack`), and the chosen rows unit by unit (`trace`).
 
+mod before;
 mod cost;
 mod design;
 mod draft;
@@ -22,6 +23,7 @@ mod subset;
 mod trace;
 mod units;
 
+pub use before::{Before, release};
 pub use cost::{CostMap, PER_HYAB, Tables};
 pub use design::{Choice, ComposeError, Composed, Counts, Design, Layer, Lock, filler_cloth, half_cloth, pair_cloth};
 pub use draft::{Draft, Free, free, free_mut};

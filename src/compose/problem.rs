@@ -10,7 +10,7 @@ use super::cost::{CostMap, Tables};
 use super::prices::{PriceList, Prices};
 use super::row::{BLOCKED, Wall};
 use super::stack::{self, Part, RowCosts, Stack};
-use super::{Choice, ComposeError, Composed, Counts, Design, Draft, Free, Labour, Layer, Lock, free};
+use super::{Before, Choice, ComposeError, Composed, Counts, Design, Draft, Free, Labour, Layer, Lock, free};
 use crate::fabric::{Family, Rgb, hyab};
 use crate::plan::{Band, Column, Item, Piece, Placed, Row, joined};
 use crate::unit::{Cut, Shape, Triangle, Vocabulary};
@@ -46,6 +46,10 @@ pub struct Problem<'a> {
     /// The highest doubled cost of a cell.
     highest: u64,
     pub(super) floor: i64,
+    /// What was there before, and its units that may stay, by families; by upper edge which of them begin there.
+    pub(super) before: Before,
+    pub(super) stays: Vec<Placed<Free>>,
+    pub(super) old: Vec<Vec<usize>>,
     ceiling: i64,
     pub(crate) watch: Watch,
 }
@@ -88,6 +92,9 @@ impl<'a> Problem<'a> {
             least,
             highest: u64::from(map.highest()) * 2,
             floor: map.floor(),
+            before: Before::NOTHING,
+            stays: Vec::new(),
+            old: Vec::new(),
             ceiling: map.ceiling(),
             cells: map.cells,
             watch: Watch::default(),
@@ -152,7 +159,13 @@ impl<'a> Problem<'a> {
 
     /// What a scene's cloth and pieces on hand were priced at.
     pub fn paid(&self, bands: &[Band<Draft>]) -> i64 {
-        let paid = |placed: &Placed<Free>| match placed.unit.piece {
+        let paid = |placed: &Placed<Free>| self.price(placed).expect("a unit of the scene is on hand or can be made");
+        free(bands).iter().map(paid).sum()
+    }
+
+    /// What a unit's cloth, or the piece on hand that it is, is priced at; none where it cannot be made.
+    pub(super) fn price(&self, placed: &Placed<Free>) -> Option<i64> {
+        match placed.unit.piece {
             Piece::Filler(colour) => {
                 let (width, height) = (placed.unit.width as usize, placed.height as usize);
                 let ready = self.prices.ready(colour, width, height).map(i64::from);
@@ -160,15 +173,16 @@ impl<'a> Problem<'a> {
                     let (start, along) = self.prices.filler(colour, height);
                     i64::from(start) + i64::from(along) * width as i64
                 });
-                ready.into_iter().chain(cut).min().expect("a filler of the scene is on hand or can be cut")
+                ready.into_iter().chain(cut).min()
             }
             Piece::Triangle(t) => {
                 let shape = t.shape(placed.unit.width, placed.height);
-                let open = self.open(shape, &t).map(|(_, price)| price);
-                i64::from(open.unwrap_or_else(|| self.both_prices(t.tip, t.rest, shape)))
+                Some(match self.prices.open(shape, t.corner) {
+                    Some(open) => i64::from(open.at(t.tip, t.rest)?.1),
+                    None => i64::from(self.both_prices(t.tip, t.rest, shape)),
+                })
             }
-        };
-        free(bands).iter().map(paid).sum()
+        }
     }
 
     /// What slices cost more than they were priced at, of which fewer strips are on hand: they must be cut.
@@ -282,7 +296,7 @@ impl<'a> Problem<'a> {
         free(bands).iter().map(|placed| self.patch_error(placed)).sum()
     }
 
-    fn patch_error(&self, placed: &Placed<Free>) -> i64 {
+    pub(super) fn patch_error(&self, placed: &Placed<Free>) -> i64 {
         let (x, y) = (placed.x as usize, placed.y as usize);
         let (width, height) = (placed.unit.width as usize, placed.height as usize);
         match placed.unit.piece {
@@ -310,8 +324,9 @@ impl<'a> Problem<'a> {
 
     /// What a column edge costs between two band edges.
     pub fn edge_cost(&self, edge: usize, upper: usize, lower: usize) -> i64 {
-        let sums = &self.edge_sums[edge];
-        i64::from(self.labour.column) + sums[self.levels[lower]] - sums[self.levels[upper]]
+        let (sums, top, bottom) = (&self.edge_sums[edge], self.levels[upper], self.levels[lower]);
+        let cost = i64::from(self.labour.column) + sums[bottom] - sums[top];
+        cost - self.before.edge([self.edges[edge], top, bottom], cost)
     }
 
     /// What half a unit of the shape costs in cloth of a colour.

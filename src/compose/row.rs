@@ -8,14 +8,16 @@
 //! ```text
 //! d(s, s) = 0
 //! d(s, x) = min  d(s, x - w) + U_w(x - w)                                      over unit widths w
+//!           min  d(s, x - w) + O                                               over old units that may stay (`before`)
 //!           min  d(s, x') + F_c + Q_c(x) - Q_c(x')    over colours c and x - limit(c) <= x' <= x - least
 //! ```
 //!
 //! U_w is the best unit of that width (see `units`), Q_c the running sum of colour c along the row. The
-//! second line is a sliding minimum of d(s, x') - Q_c(x'), so a row takes time linear in its cells and
+//! last line is a sliding minimum of d(s, x') - Q_c(x'), so a row takes time linear in its cells and
 //! colours. The path must end on an edge, so widths come out exact: it is a shortest path in a graph without
 //! circles, which the recurrence solves exactly.
 
+use super::before::Stay;
 use super::cost::NEVER;
 use super::{Counts, Live, Problem};
 use crate::fabric::Family;
@@ -98,9 +100,11 @@ impl RowSolver {
         self.prepare_units(problem, [y, height], live, counts);
         self.prepare_fillers(problem, y, height, live);
         let walls = problem.walls(y, height);
+        let mut stays = problem.stays(y, height);
+        stays.sort_unstable_by_key(|stay| stay.to);
         let mut pairs = out.iter_mut().zip(&problem.pairs).peekable();
         for (group, starts) in starts.chunks(ABREAST).enumerate() {
-            self.follow(problem, starts, &walls);
+            self.follow(problem, starts, &walls, &stays);
             while let Some((cost, &(from, to))) = pairs.next_if(|(_, pair)| pair.0 / ABREAST == group) {
                 *cost = self.paths[problem.edges[to]][from % ABREAST];
             }
@@ -121,16 +125,22 @@ impl RowSolver {
 
     /// Follows the paths from these left edges to the right end.
     #[inline(always)]
-    fn follow(&mut self, problem: &Problem, starts: &[usize], walls: &[Wall]) {
+    fn follow(&mut self, problem: &Problem, starts: &[usize], walls: &[Wall], stays: &[Stay]) {
         let first = starts[0];
         self.paths.clear();
         self.paths.resize(problem.columns + 1, [BLOCKED; ABREAST]);
         self.fillers.iter_mut().for_each(|filler| filler.clear(first));
         let mut passed = walls.iter().take_while(|wall| wall.to <= first).count();
-        let (mut clear_from, mut started) = (first, 0);
+        let (mut clear_from, mut started, mut stayed) = (first, 0, 0);
         for x in first..=problem.columns {
             let fillers = self.fillers_to(x, problem.least, clear_from);
             let mut at = self.units_to(x, clear_from, fillers);
+            while let Some(stay) = stays.get(stayed).filter(|stay| stay.to <= x) {
+                if stay.to == x && stay.from >= clear_from {
+                    at = least_of(at, &plus(self.paths[stay.from], stay.cost as i32));
+                }
+                stayed += 1;
+            }
             let wall = walls.get(passed).filter(|wall| x > wall.from);
             if let Some(wall) = wall {
                 at = self.cross(*wall, x);

@@ -4,8 +4,9 @@ use std::collections::BTreeMap;
 
 use typed_index_collections::{TiSlice, TiVec};
 
+use super::before::release;
 use super::problem::mean_of;
-use super::{Choice, ComposeError, Composed, Design, Draft, Free, Labour, Lock, Problem};
+use super::{Before, Choice, ComposeError, Composed, Design, Draft, Free, Labour, Lock, Problem};
 use crate::cutting::largest_fillers;
 use crate::fabric::{Fabric, Family, OnHand, Print, Rgb};
 use crate::measure::Length;
@@ -43,10 +44,13 @@ pub struct Standing {
     pub wishes: Vec<Wish>,
     /// Edges off the step that columns and bands have, in cells.
     pub edges: [Vec<usize>; 2],
+    /// What was there before, and how much less it costs.
+    pub before: Before,
 }
 
 static EMPTY: OnHand = OnHand { units: Vec::new(), slices: Vec::new(), fillers: Vec::new() };
-static NOTHING: Standing = Standing { locks: Vec::new(), wishes: Vec::new(), edges: [const { Vec::new() }; 2] };
+static NOTHING: Standing =
+    Standing { locks: Vec::new(), wishes: Vec::new(), edges: [const { Vec::new() }; 2], before: Before::NOTHING };
 
 impl<'a> Order<'a> {
     /// A scene with nothing standing yet.
@@ -108,8 +112,9 @@ impl From<Stopped> for SceneError {
 /// Composes the best scene and freezes it; cloth is free.
 pub fn scene(order: &Order) -> Result<(Plan, Composed), SceneError> {
     let ready = Ready::new(order)?;
-    let composed = ready.problem(order)?.solve()?;
-    let bands = ready.lay_prints(composed.bands.clone());
+    let problem = ready.problem(order)?;
+    let composed = problem.solve()?;
+    let bands = ready.lay_prints(&problem, &composed.bands);
     order.watch.go_on()?;
     let plan = ready.plan(order, bands);
     Ok((plan, composed))
@@ -165,6 +170,7 @@ impl Ready {
             edges: order.standing.edges.clone(),
         })?;
         problem.watch = order.watch.clone();
+        problem.favour(&order.standing.before, |print| self.family(print));
         for (index, wish) in order.standing.wishes.iter().enumerate() {
             let lock = granted(&problem, wish, &self.families);
             problem.lock(lock.map_err(|[why, hint]| SceneError::Wish { index, why, hint })?);
@@ -177,9 +183,12 @@ impl Ready {
         family_of(&self.families, print)
     }
 
-    /// Gives each free patch a print.
-    pub fn lay_prints(&self, bands: Vec<Band<Draft>>) -> Vec<Band> {
-        lay_prints(bands, &self.families, &self.vocabulary, &self.watch)
+    /// Gives each free patch a print; what stayed as it was keeps its own.
+    pub fn lay_prints(&self, problem: &Problem, bands: &[Band<Draft>]) -> Vec<Band> {
+        let (bands, held) = problem.hold(bands);
+        let mut bands = lay_prints(bands, &self.families, &self.vocabulary, &self.watch);
+        release(&mut bands, &held);
+        bands
     }
 
     /// The plan of these bands.

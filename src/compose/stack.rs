@@ -108,6 +108,7 @@ impl pulp::NullaryFnOnce for RowsFrom<'_, '_> {
                 solver.solve(problem, [y, height], &live, out, &mut counts);
                 let seams = out.iter_mut().zip(&problem.row_labour[index]);
                 seams.for_each(|(cost, seam)| *cost = (i64::from(*cost) + seam).min(BLOCKED.into()) as i32);
+                problem.favour_rows([y, height], &problem.row_labour[index], out);
             }
         }
         counts

@@ -2,6 +2,7 @@
 
 use typed_index_collections::TiVec;
 
+use super::before::Stay;
 use super::cost::NEVER;
 use super::prices::Ready;
 use super::row::Wall;
@@ -22,6 +23,7 @@ enum Step {
     Filler(Family),
     Shape(usize),
     Locked(usize),
+    Stays(usize),
 }
 
 /// Costs and counts of units in one number, the cost in front: rows have fewer units than this.
@@ -39,6 +41,7 @@ struct Traced {
     height: usize,
     from: usize,
     walls: Vec<Wall>,
+    stays: Vec<Stay>,
     /// Shapes with the cost of each at every x.
     units: Vec<(usize, Vec<u32>)>,
     fillers: TiVec<Family, Fillers>,
@@ -79,7 +82,9 @@ impl Problem<'_> {
     /// The cheapest row of `height` at `y` from cell `from` to cell `to`, and its cost, its seam with it.
     pub fn best_row(&self, y: usize, height: usize, from: usize, to: usize) -> Option<(Row<Draft>, i64)> {
         let (units, cost) = self.trace_row(y, height, from, to)?;
-        Some((Row { height: height as u32, units }, cost + self.row_labour(to - from, height)))
+        let seam = self.row_labour(to - from, height);
+        let seam = seam - self.before.row([from, y, to, y + height], seam);
+        Some((Row { height: height as u32, units }, cost + seam))
     }
 
     /// Its units and their cost.
@@ -92,6 +97,7 @@ impl Problem<'_> {
             height,
             from,
             walls: self.walls(y, height),
+            stays: self.stays(y, height),
             units: self.unit_costs(y, height),
             fillers: self.fillers(y, height),
             ways: vec![Way::NONE; to + 1],
@@ -112,6 +118,7 @@ impl Problem<'_> {
                     continue;
                 }
                 Step::Filler(colour) => Piece::Filler(colour),
+                Step::Stays(index) => self.stays[index].unit.piece,
                 Step::Shape(index) => {
                     let best = self.best(self.shapes[index], x, y);
                     Piece::Triangle(best.expect("a shape that costs something here has a unit here").unit)
@@ -137,7 +144,7 @@ impl Problem<'_> {
 
     /// The best way to x, of equals that with the widest unit, else the widest filler of the first colour.
     fn way(&self, traced: &Traced, x: usize) -> Way {
-        let Traced { y, height, from, walls, units, fillers, ways } = traced;
+        let Traced { y, height, from, walls, stays, units, fillers, ways } = traced;
         let (y, height, from) = (*y, *height, *from);
         let mut best = Way::NONE;
         let mut take = |width: usize, cost: i64, step: Step| {
@@ -154,6 +161,9 @@ impl Problem<'_> {
         }
         let clear = walls.iter().filter(|wall| wall.to <= x).map(|wall| wall.to).max().unwrap_or(0).max(from);
         let room = x - clear.min(x);
+        for stay in stays.iter().filter(|stay| stay.to == x && stay.from >= clear) {
+            take(x - stay.from, stay.cost, Step::Stays(stay.index));
+        }
         for (index, costs) in units.iter().rev() {
             let width = self.shapes[*index].width as usize;
             if width <= room && costs[x - width] < NEVER {

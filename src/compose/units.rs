@@ -87,7 +87,7 @@ impl Problem<'_> {
     }
 
     /// Labour and price of a unit of two colours; none where they may not meet.
-    fn pair_cost(&self, shape: Shape, open: Option<&Open>, tip: Family, rest: Family) -> Option<u32> {
+    pub(super) fn pair_cost(&self, shape: Shape, open: Option<&Open>, tip: Family, rest: Family) -> Option<u32> {
         match open {
             Some(open) => open.at(tip, rest).map(|(cost, _)| cost),
             None if tip == rest && !self.choices[tip].two_prints => None,

@@ -33,6 +33,6 @@ pub use compose::{again, compose};
 pub use error::{JobError, Subject};
 pub use files::{FILES, File, Made, files};
 pub use prove::prove;
-pub use revise::{ReviseBrief, changes, revise, schema as change_schema};
+pub use revise::{Bought, ReviseBrief, changes, revise, schema as change_schema};
 pub use sizes::sizes;
 pub use stash::{LookedThrough, group, look_through};

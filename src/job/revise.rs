@@ -7,12 +7,12 @@ use super::brief::{BriefError, Sizes, check_numbers};
 use super::error::JobError;
 use super::prepare::{decode, weights};
 use crate::answer::{Note, Scene};
-use crate::fabric::Rgb;
+use crate::fabric::{Fabrics, OnHand, Rgb, Stash, Supply};
 use crate::make::{Work, make};
 use crate::measure::Length;
 use crate::picture::{Crop, Picture, salience};
 use crate::plan::{Depth, Focus, Plan, Request, RowEnds, USUAL_ROUNDS};
-use crate::revise::{Change, Changes, Revision, compare, revise as composed};
+use crate::revise::{Change, Changes, ReviseError, Revision, compare, revise as composed};
 use crate::watch::{Stage, Watch};
 
 /// What is to be changed of a plan; what is not given stays as it was.
@@ -48,8 +48,19 @@ pub struct ReviseBrief {
     pub trims: Option<u32>,
     /// Units of two near fabrics, in per cent.
     pub quiet: Option<u32>,
+    /// How much cloth is saved where that hardly shows, in per cent.
+    pub thrift: Option<u32>,
+    /// Where the dice begin.
+    pub seed: Option<u64>,
     /// What is bought over what is cut, in per cent.
     pub margin: Option<u32>,
+    /// How much may change: what stays as it was costs so many per cent less. 100 changes as little as can be, 0
+    /// composes afresh; not given it is 100, but 0 where another size, picture or dial is asked for.
+    pub stay: Option<u32>,
+    /// The text of a stash file: what there is now of fabrics with the same letters, and fabrics to take more.
+    pub stash: Option<String>,
+    /// Cloth bought since.
+    pub bought: Vec<Bought>,
     /// Letters of the fabrics that ran out.
     pub without: Vec<String>,
     /// Marks and wishes, in the order given.
@@ -58,6 +69,16 @@ pub struct ReviseBrief {
     pub rounds: u32,
     /// After how many scenes within the stash the search ends; none for as many as are worth it.
     pub steps: Option<u32>,
+}
+
+/// More of a fabric that is counted.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Bought {
+    /// Its letter.
+    pub letter: String,
+    /// What was bought.
+    pub supply: Supply,
 }
 
 impl Default for ReviseBrief {
@@ -77,7 +98,12 @@ impl Default for ReviseBrief {
             triangles: None,
             trims: None,
             quiet: None,
+            thrift: None,
+            seed: None,
             margin: None,
+            stay: None,
+            stash: None,
+            bought: Vec::new(),
             without: Vec::new(),
             changes: Vec::new(),
             rounds: USUAL_ROUNDS,
@@ -153,7 +179,10 @@ fn revision(
         }
     };
     let focus = focus(old, brief, mask, &cells, same, [columns, rows])?;
+    let alike = old.request.asks_the_same(&request) && same && focus == old.focus;
     Ok(Revision {
+        fabrics: fabrics(old, brief)?,
+        less: brief.stay.unwrap_or(if alike { 100 } else { 0 }),
         request,
         picture: cells,
         focus,
@@ -161,6 +190,32 @@ fn revision(
         changes: brief.changes.clone(),
         rounds: brief.rounds,
     })
+}
+
+/// The fabrics with what there is of them now.
+fn fabrics(old: &Plan, brief: &ReviseBrief) -> Result<Fabrics, JobError> {
+    let mut stash = Stash { prints: old.fabrics.clone(), hand: OnHand::default() };
+    if let Some(text) = &brief.stash {
+        for fabric in Stash::read(text).map_err(|error| JobError::Stash(0, error.into()))?.prints {
+            match stash.prints.iter_mut().find(|held| held.letter == fabric.letter) {
+                Some(held) => {
+                    (held.supply, held.only_squares) = (fabric.supply, fabric.only_squares);
+                    held.directional = fabric.directional;
+                }
+                None => stash.prints.push(fabric),
+            }
+        }
+    }
+    for Bought { letter, supply: more } in &brief.bought {
+        let Some(held) = stash.prints.iter_mut().find(|held| held.letter == *letter) else {
+            return Err(ReviseError::no_fabric(old, letter).into());
+        };
+        let supply = held.supply.as_mut().ok_or_else(|| ReviseError::NotCounted(letter.clone()))?;
+        supply.add(more);
+    }
+    // What is put together is held to the rules of a stash file.
+    Stash::read(&stash.write()).map_err(|error| JobError::Stash(0, error.into()))?;
+    Ok(stash.prints)
 }
 
 /// Weights of the new cells.
@@ -197,6 +252,8 @@ fn request(plan: &Plan, brief: &ReviseBrief) -> Result<Request, BriefError> {
     request.triangles = brief.triangles.unwrap_or(old.triangles);
     request.trims = brief.trims.unwrap_or(old.trims);
     request.quiet = brief.quiet.unwrap_or(old.quiet);
+    request.thrift = brief.thrift.unwrap_or(old.thrift);
+    request.seed = brief.seed.unwrap_or(old.seed);
     request.margin = brief.margin.unwrap_or(old.margin);
     request.focus = brief.focus.unwrap_or(old.focus);
     (request.rounds, request.steps) = (brief.rounds, brief.steps);

@@ -285,6 +285,12 @@ impl Request {
         }
     }
 
+    /// Whether both ask for the same scene: what it is called, what is bought over and how long is searched apart.
+    pub fn asks_the_same(&self, other: &Self) -> bool {
+        let Self { title, margin, rounds, steps, .. } = other.clone();
+        Self { title, margin, rounds, steps, ..self.clone() } == *other
+    }
+
     /// The least finished side where none is asked for: half as much again as a strip must be, where that is on the grid
     /// and every whole unit of the squares is as wide; else that of a strip.
     pub fn usual_least(&self) -> Length {

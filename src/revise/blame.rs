@@ -1,7 +1,7 @@
 //! Which of the standing units leaves no room for the rest.
 
 use super::ReviseError;
-use crate::compose::{ComposeError, Lock, Order, SceneError, Standing};
+use crate::compose::{Before, ComposeError, Lock, Order, SceneError, Standing};
 use crate::plan::{Address, Plan, places};
 use crate::stock::{StockError, compose};
 
@@ -12,7 +12,7 @@ pub fn blame(order: &Order, marked: &Plan, wished: &[Address]) -> ReviseError {
     let fails = |count: usize| {
         let locks = standing.locks.iter().take(count).cloned().collect();
         let wishes = standing.wishes.iter().take(count.saturating_sub(standing.locks.len())).copied().collect();
-        let part = Standing { locks, wishes, edges: standing.edges.clone() };
+        let part = Standing { locks, wishes, edges: standing.edges.clone(), before: Before::NOTHING };
         // One round shows whether rows fill the top at all.
         let error = compose(&Order { standing: &part, ..*order }, 1).err();
         matches!(error, Some(StockError::Scene(SceneError::Compose(ComposeError::NoFit))))

@@ -24,6 +24,15 @@ pub enum Change {
         /// Its fabric then.
         then: String,
     },
+    /// One fabric takes the place of another wherever a part shows it, but in what is sewn: letters.
+    Exchange {
+        /// Where.
+        part: Part,
+        /// The fabric now.
+        now: String,
+        /// The fabric then.
+        then: String,
+    },
     /// A filler is wanted in a unit's place, in the best fabric or in one of a letter.
     Filler(Address, Option<String>),
     /// A whole triangle unit is wanted in a unit's place.
@@ -58,6 +67,7 @@ pub fn apply(plan: &mut Plan, changes: &[Change]) -> Result<Vec<Wished>, ReviseE
                 unit.unit.piece = patched(plan, &unit, now, then)?;
                 keep(plan, unit);
             }
+            Change::Exchange { part, now, then } => exchange(plan, part, print(plan, now)?, print(plan, then)?)?,
             Change::Filler(at, letter) => {
                 let print = letter.as_ref().map(|letter| print(plan, letter)).transpose()?;
                 wishes.push(Wished { placed: open(plan, *at)?, whole: false, print });
@@ -79,6 +89,26 @@ fn mark(plan: &mut Plan, part: &Part, state: State) -> Result<(), ReviseError> {
         return Err(ReviseError::NoPart(part.to_string()));
     }
     held.into_iter().for_each(|address| set(plan, address, |unit| unit.state = state));
+    Ok(())
+}
+
+/// Gives every patch of one fabric in a part another; a unit of which both halves would be one becomes a filler.
+fn exchange(plan: &mut Plan, part: &Part, now: Print, then: Print) -> Result<(), ReviseError> {
+    let grid = plan.request.grid;
+    let shows = |placed: &Placed| part.holds(placed, grid) && placed.unit.piece.fabrics().any(|print| print == now);
+    let showing: Vec<Placed> = plan.placed().into_iter().filter(shows).collect();
+    if showing.is_empty() {
+        return Err(ReviseError::NotShown { part: part.to_string(), letter: plan.fabrics[now].letter.clone() });
+    }
+    for placed in showing.into_iter().filter(|placed| placed.unit.state != State::Sewn) {
+        let other = |print| Some(if print == now { then } else { print });
+        let piece = placed.unit.piece.with(other).expect("every print has another or stays");
+        let piece = match piece {
+            Piece::Triangle(t) if t.tip == t.rest => Piece::Filler(t.tip),
+            piece => piece,
+        };
+        set(plan, placed.address, |unit| unit.piece = piece);
+    }
     Ok(())
 }
 

@@ -35,6 +35,17 @@ pub enum ReviseError {
         /// The fabric.
         letter: String,
     },
+    /// Nothing there is of the fabric.
+    #[error("nothing in {part} is of fabric {letter}")]
+    NotShown {
+        /// Where.
+        part: String,
+        /// The fabric.
+        letter: String,
+    },
+    /// Cloth was bought of a fabric that is not counted.
+    #[error("fabric {0} has no counts: there is as much of it as is wanted already")]
+    NotCounted(String),
     /// Both halves would be one fabric.
     #[error("both halves of unit {at} would be fabric {letter}: ask for a filler there, `--filler {at}={letter}`")]
     OneFabric {
@@ -88,7 +99,7 @@ impl ReviseError {
         }
     }
 
-    pub(super) fn no_fabric(plan: &Plan, letter: &str) -> Self {
+    pub(crate) fn no_fabric(plan: &Plan, letter: &str) -> Self {
         let letters: Vec<&str> = plan.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
         Self::NoFabric { letter: letter.chars().take(10).collect(), letters: letters.join(", ") }
     }

@@ -13,7 +13,7 @@ pub use error::ReviseError;
 pub use part::{Part, PartError};
 
 use crate::compose::{ComposeError, Order, SceneError, Standing};
-use crate::fabric::Rgb;
+use crate::fabric::{Fabrics, Rgb};
 use crate::plan::{Address, Plan, Request};
 use crate::stock::{Gaps, StockError, compose};
 use crate::watch::Watch;
@@ -27,10 +27,14 @@ pub struct Revision {
     pub picture: Vec<Rgb>,
     /// Weight of each cell, 4 being plain; empty where all are.
     pub focus: Vec<u8>,
+    /// The fabrics now: those of the plan in their places, and new ones after them.
+    pub fabrics: Fabrics,
     /// Letters of the fabrics that ran out.
     pub without: Vec<String>,
     /// Marks and wishes, in the order given.
     pub changes: Vec<Change>,
+    /// What stays as it was costs so many per cent less: 100 changes as little as can be, 0 composes afresh.
+    pub less: u32,
     /// Rounds in which scarce cloth is priced, for a plan whose fabrics are counted.
     pub rounds: u32,
 }
@@ -38,17 +42,21 @@ pub struct Revision {
 /// Composes `plan` again as `revision` asks, around what is kept and sewn and within what there is; with how far from
 /// the best it may be, where its fabrics are counted.
 pub fn revise(plan: &Plan, revision: &Revision, watch: &Watch) -> Result<(Plan, Option<Gaps>), ReviseError> {
-    let mut marked = plan.clone();
+    let mut marked = Plan { fabrics: revision.fabrics.clone(), ..plan.clone() };
     let wishes = change::apply(&mut marked, &revision.changes)?;
     let wished: Vec<Address> = wishes.iter().map(|wish| wish.placed.address).collect();
-    let without = stand::left_out(plan, &revision.without)?;
-    let standing = stand::standing(&marked, &revision.request, wishes)?;
+    let without = stand::left_out(&marked, revision)?;
+    if revision.less == 100 && wishes.is_empty() && stand::may_stay(&marked, revision, &without) {
+        // It costs nothing as it is, and no scene costs less.
+        return Ok((Plan { request: revision.request.clone(), ..marked }, None));
+    }
+    let standing = stand::standing(&marked, &revision.request, wishes, revision.less)?;
     let order = Order {
         hand: &plan.hand,
         without: &without,
         standing: &standing,
         watch,
-        ..Order::new(&revision.request, &revision.picture, &revision.focus, &plan.fabrics)
+        ..Order::new(&revision.request, &revision.picture, &revision.focus, &marked.fabrics)
     };
     compose(&order, revision.rounds).map_err(|error| match error {
         StockError::Short(shortage) => ReviseError::Short(shortage),

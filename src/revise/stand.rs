@@ -1,22 +1,38 @@
 //! What stands of the old plan, measured in the cells of the new one.
 
-use super::ReviseError;
 use super::change::Wished;
-use crate::compose::{Lock, Standing, Wish};
-use crate::cutting::gives_filler;
+use super::{Change, Part, ReviseError, Revision};
+use crate::compose::{Before, Lock, Standing, Wish};
+use crate::cutting::{gives_filler, lacking};
 use crate::fabric::Print;
 use crate::measure::Length;
 use crate::plan::{Address, Depth, Item, Piece, Placed, Plan, Request, RequestError, State, items};
 use crate::unit::{Cut, Shape, Vocabulary};
 
-/// The prints that ran out.
-pub fn left_out(plan: &Plan, letters: &[String]) -> Result<Vec<Print>, ReviseError> {
+/// The prints that ran out, and those that others took the place of everywhere.
+pub fn left_out(plan: &Plan, revision: &Revision) -> Result<Vec<Print>, ReviseError> {
     let index = |letter: &String| plan.fabrics.position(|fabric| fabric.letter == *letter);
-    letters.iter().map(|letter| index(letter).ok_or_else(|| ReviseError::no_fabric(plan, letter))).collect()
+    let exchanged = revision.changes.iter().filter_map(|change| match change {
+        Change::Exchange { part: Part::All, now, .. } => Some(now),
+        _ => None,
+    });
+    let letters = revision.without.iter().chain(exchanged);
+    letters.map(|letter| index(letter).ok_or_else(|| ReviseError::no_fabric(plan, letter))).collect()
 }
 
-/// Every unit of the marked plan that stays, and every wish, checked against what is asked for now.
-pub fn standing(marked: &Plan, request: &Request, wishes: Vec<Wished>) -> Result<Standing, ReviseError> {
+/// Whether all of a plan may stay as it is: nothing else is asked for, and there is enough of all that it takes.
+pub fn may_stay(plan: &Plan, revision: &Revision, without: &[Print]) -> bool {
+    let left = |placed: &Placed| placed.unit.piece.fabrics().any(|print| without.contains(&print));
+    plan.request.asks_the_same(&revision.request)
+        && revision.picture == plan.picture
+        && revision.focus == plan.focus
+        && !plan.placed().iter().any(|placed| !stays(placed) && left(placed))
+        && lacking(plan).is_empty()
+}
+
+/// Every unit of the marked plan that stays, and every wish, checked against what is asked for now; what is free costs
+/// so many per cent less where it stays as it was.
+pub fn standing(marked: &Plan, request: &Request, wishes: Vec<Wished>, less: u32) -> Result<Standing, ReviseError> {
     let vocabulary = request.check()?;
     let fit = Fit { marked, request, shapes: vocabulary.shapes(), vocabulary: &vocabulary };
     let mut standing = Standing::default();
@@ -33,6 +49,7 @@ pub fn standing(marked: &Plan, request: &Request, wishes: Vec<Wished>) -> Result
     if super::stands(&standing) {
         standing.edges = fit.edges(&placed);
     }
+    standing.before = fit.before(&placed, less);
     Ok(standing)
 }
 
@@ -161,6 +178,42 @@ impl Fit<'_> {
         let [wide, tall] = size.map(|length| request.ruler.show(length));
         let why = format!("fabric {} gives no filler of {wide} x {tall} in one piece", fabric.letter);
         Err((why, "leave its letter out, so that the best fabric is taken that gives one"))
+    }
+
+    /// What is free and may stay as it was, and the seams around it.
+    fn before(&self, placed: &[Placed], less: u32) -> Before {
+        let free = placed.iter().filter(|placed| !stays(placed)).filter_map(|placed| {
+            let unit = self.unit(placed).ok()?;
+            let [x, y, _, height] = self.cells(placed).ok()?.map(|cells| u32::try_from(cells).unwrap_or(u32::MAX));
+            Some(Placed { x, y, height, ..placed.of(unit) })
+        });
+        let old = self.marked.request.grid;
+        let cell = |cells: u32| {
+            let at = old * cells;
+            at.is_multiple_of(self.request.grid).then(|| at.floor_div(self.request.grid) as usize)
+        };
+        let (mut rows, mut edges, mut top) = (Vec::new(), Vec::new(), 0);
+        for band in &self.marked.bands {
+            let mut left = 0;
+            for column in &band.columns {
+                let mut y = top;
+                for row in &column.rows {
+                    rows.push([left, y, left + column.width, y + row.height]);
+                    y += row.height;
+                }
+                edges.push([left, top, top + band.height]);
+                left += column.width;
+            }
+            top += band.height;
+        }
+        let in_cells = |sides: [u32; 4]| Some([cell(sides[0])?, cell(sides[1])?, cell(sides[2])?, cell(sides[3])?]);
+        let edge = |[left, top, bottom]: [u32; 3]| Some([cell(left)?, cell(top)?, cell(bottom)?]);
+        Before {
+            less,
+            units: free.collect(),
+            rows: rows.into_iter().filter_map(in_cells).collect(),
+            edges: edges.into_iter().filter_map(edge).collect(),
+        }
     }
 
     /// Edges of the columns and bands in which something stands, so that they may stay where they were.

@@ -16,10 +16,10 @@ use super::ledger::{Ledger, NOTHING, Short, Squares};
 use super::mend::Mend;
 use super::patches::{Become, Found, put_back, spots};
 use super::prices::{Cloth, adds_in, gap, within_cloth};
-use super::prints::{as_far_as_there_is, sewable};
+use super::prints::{Unsewn, as_far_as_there_is, sewable};
 use super::short::{Lack, Ruling, Shortage, is_heap};
 use super::whole::Slopes;
-use crate::compose::{ComposeError, Draft, Free, Order, Problem, Ready, SceneError};
+use crate::compose::{ComposeError, Draft, Free, Order, Problem, Ready, SceneError, release};
 use crate::cutting::{Lacking, lacking};
 use crate::fabric::{Fabric, Family, Print};
 use crate::plan::{Band, Item, Plan, State, USUAL_ROUNDS, remade};
@@ -116,7 +116,7 @@ pub fn free(order: &Order) -> Result<Plan, SceneError> {
         Mend::new(&mut ledger, &mut spots).thrift(thrift(order));
         put_back(&mut bands, &spots);
     }
-    let bands = ready.lay_prints(bands);
+    let bands = ready.lay_prints(&problem, &bands);
     order.watch.go_on()?;
     Ok(ready.plan(order, bands))
 }
@@ -332,7 +332,7 @@ impl<'a> Search<'a> {
                 return;
             }
             put_back(&mut bands, &spots);
-            let sewn = sewable(self.ready, self.order, bands.clone()).map(|bands| self.ready.plan(self.order, bands));
+            let sewn = self.sewable(problem, &bands).map(|bands| self.ready.plan(self.order, bands));
             found = Found { bands, cost };
             let (short, most) = match sewn {
                 Ok(plan) => match unplaced(self.order, &plan) {
@@ -347,6 +347,18 @@ impl<'a> Search<'a> {
             before = most;
             self.fail(short);
         }
+    }
+
+    /// Gives each patch a print; what stayed as it was keeps its own, unless that leaves too little for the rest.
+    fn sewable(&self, problem: &Problem, bands: &[Band<Draft>]) -> Result<Vec<Band>, Unsewn> {
+        let (standing, held) = problem.hold(bands);
+        if !held.is_empty()
+            && let Ok(mut bands) = sewable(self.ready, self.order, standing)
+        {
+            release(&mut bands, &held);
+            return Ok(bands);
+        }
+        sewable(self.ready, self.order, bands.to_vec())
     }
 
     /// Deals plain fillers from the sheets, and brings them nearer to the picture.

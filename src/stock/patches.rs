@@ -104,12 +104,13 @@ fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Place
             Item::Slice { tip, rest, block, .. } => Item::unit(tip, rest, block),
             item => item,
         },
-        error: match piece {
-            Piece::Filler(family) => i64::from(costs[family][0]) + i64::from(costs[family][1]) + plainer,
-            Piece::Triangle(t) => {
-                i64::from(costs[t.tip][0]) + i64::from(costs[t.rest][1]) + i64::from(problem.quiet(&t)) - quiet
-            }
-        },
+        error: -problem.stays_for(&placed.of(Free { piece, ..placed.unit }))
+            + match piece {
+                Piece::Filler(family) => i64::from(costs[family][0]) + i64::from(costs[family][1]) + plainer,
+                Piece::Triangle(t) => {
+                    i64::from(costs[t.tip][0]) + i64::from(costs[t.rest][1]) + i64::from(problem.quiet(&t)) - quiet
+                }
+            },
     };
     let now = choosable(placed.unit.piece);
     let pieces = pieces(ready, have, placed, &costs, most).into_iter().filter(|piece| *piece != now.piece);

@@ -178,6 +178,14 @@ pub struct FillerOnHand {
 }
 
 impl Supply {
+    /// Takes in as much more.
+    pub fn add(&mut self, more: &Self) {
+        self.squares.extend_from_slice(&more.squares);
+        self.yardage.extend_from_slice(&more.yardage);
+        self.oddments.extend_from_slice(&more.oddments);
+        self.fat_quarters = self.fat_quarters.saturating_add(more.fat_quarters);
+    }
+
     /// Squares by size, the largest first, each size once.
     pub fn sizes(&self) -> Vec<(Length, u32)> {
         let mut sums: BTreeMap<Length, u32> = BTreeMap::new();
