@@ -1,0 +1,158 @@
+//! Quilts that are begun, changed and finished, in random order: what is sewn stays, what need not change does not.
+
+use rowscape::compose::Order;
+use rowscape::fabric::{Squares, Supply};
+use rowscape::job::{self, Bought, JobError, ReviseBrief};
+use rowscape::likeness::likeness;
+use rowscape::measure::Length;
+use rowscape::plan::{Depth, Placed, Plan, State};
+use rowscape::revise::{Change, Part};
+use rowscape::stock::fit;
+use rowscape::watch::UNWATCHED;
+
+use crate::stock::within::{assert_within, fabrics, picture, request};
+
+/// A small seeded generator (Numerical Recipes' constants).
+struct Seeded(u64);
+
+impl Seeded {
+    fn below(&mut self, limit: usize) -> usize {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 33) as usize % limit
+    }
+}
+
+/// What happens to a quilt.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Event {
+    Sewn,
+    RanOut,
+    Exchanged,
+    Bought,
+    Kept,
+}
+
+const EVENTS: [Event; 5] = [Event::Sewn, Event::RanOut, Event::Exchanged, Event::Bought, Event::Kept];
+
+/// How stories went, for whoever asks.
+#[derive(Default)]
+struct Told {
+    steps: u32,
+    /// Refused, as composing the rest afresh is too.
+    refused: u32,
+    /// A fabric left out: units of others, and how many of them changed.
+    others: Vec<(usize, usize)>,
+    /// Error by that of the rest composed afresh.
+    worse: Vec<f64>,
+}
+
+/// Eight prints with a few squares each and some cloth, and a top of them; none where they are too few.
+fn begun(seed: u64) -> Option<Plan> {
+    let seeded = &mut Seeded(seed);
+    let squares: Vec<u32> = (0..4).map(|_| 3 + seeded.below(8) as u32).collect();
+    let fabrics = fabrics(&squares, 1 + seeded.below(2) as i64);
+    let depth = if seeded.below(2) == 0 { Depth::Rows } else { Depth::Bands };
+    let (request, picture) = (request(30, 36, depth), picture(30, 36, seeded.below(9) as u32));
+    fit(&Order::new(&request, &picture, &[], &fabrics), 12).ok().map(|fitted| fitted.plan)
+}
+
+/// What is asked for in an event; the letter of a fabric that may not be used any more.
+fn asked(plan: &Plan, event: Event, seeded: &mut Seeded) -> ReviseBrief {
+    let free: Vec<Placed> = plan.placed().into_iter().filter(|placed| placed.unit.state == State::Free).collect();
+    let any = free[seeded.below(free.len())];
+    let shown = any.unit.piece.fabrics().next().expect("every unit shows a fabric");
+    let letter = plan.fabrics[shown].letter.clone();
+    let row = Part::Row(any.address.band, any.address.column, any.address.row);
+    let brief = ReviseBrief { rounds: 12, ..ReviseBrief::default() };
+    match event {
+        Event::Sewn => ReviseBrief { changes: vec![Change::Mark(row, State::Sewn)], ..brief },
+        Event::Kept => ReviseBrief { changes: vec![Change::Mark(Part::Unit(any.address), State::Kept)], ..brief },
+        Event::RanOut => ReviseBrief { without: vec![letter], ..brief },
+        Event::Exchanged => {
+            let others = plan.fabrics.iter().map(|fabric| &fabric.letter).filter(|other| **other != letter);
+            let others: Vec<&String> = others.collect();
+            let then = others[seeded.below(others.len())].clone();
+            ReviseBrief { changes: vec![Change::Exchange { part: row, now: letter, then }], ..brief }
+        }
+        Event::Bought => {
+            let squares = vec![Squares { size: Length::INCH * 10i64, count: 3 }];
+            ReviseBrief { bought: vec![Bought { letter, supply: Supply { squares, ..Supply::default() } }], ..brief }
+        }
+    }
+}
+
+/// Everything about a unit but whether it may be changed.
+fn place(placed: &Placed) -> impl PartialEq + use<> {
+    (placed.x, placed.y, placed.height, placed.unit.width, placed.unit.piece)
+}
+
+fn holds(plan: &Plan, unit: &Placed) -> bool {
+    plan.placed().iter().any(|now| place(now) == place(unit))
+}
+
+fn tell(seed: u64, told: &mut Told) {
+    let Some(mut plan) = begun(seed) else { return };
+    let seeded = &mut Seeded(seed ^ 0x57031);
+    for _ in 0..6 {
+        if plan.placed().iter().all(|placed| placed.unit.state != State::Free) {
+            break;
+        }
+        let event = EVENTS[seeded.below(EVENTS.len())];
+        let brief = asked(&plan, event, seeded);
+        let afresh = ReviseBrief { stay: Some(0), ..brief.clone() };
+        let again = job::revise(&plan, &afresh, None, None, &UNWATCHED);
+        let new = match job::revise(&plan, &brief, None, None, &UNWATCHED) {
+            Ok(scene) => scene.plan,
+            Err(JobError::Revise(_)) if again.is_err() => {
+                told.refused += 1;
+                continue;
+            }
+            Err(error) => panic!("story {seed}, {event:?}: {error}"),
+        };
+        told.steps += 1;
+        assert_within(&new);
+        let old = plan.placed();
+        for unit in old.iter().filter(|unit| unit.unit.state == State::Sewn) {
+            assert!(holds(&new, unit), "story {seed}, {event:?}: sewn unit {} is gone", unit.address);
+        }
+        if matches!(event, Event::Sewn | Event::Kept | Event::Bought) {
+            assert_eq!(old.iter().map(place).count(), new.placed().len());
+            assert!(old.iter().all(|unit| holds(&new, unit)), "story {seed}: {event:?} changed the scene");
+        }
+        if event == Event::RanOut {
+            let out = plan.fabrics.position(|fabric| fabric.letter == brief.without[0]).expect("a letter of the plan");
+            let others = old.iter().filter(|unit| unit.unit.piece.fabrics().all(|print| print != out));
+            let changed = others.clone().filter(|unit| !holds(&new, unit)).count();
+            told.others.push((others.count(), changed));
+        }
+        if let Ok(again) = again {
+            told.worse.push(likeness(&new).error / likeness(&again.plan).error.max(1e-9));
+        }
+        plan = new;
+    }
+    let all = ReviseBrief { changes: vec![Change::Mark(Part::All, State::Sewn)], ..ReviseBrief::default() };
+    let done = job::revise(&plan, &all, None, None, &UNWATCHED).expect("what is there can be sewn").plan;
+    assert!(done.placed().iter().all(|unit| unit.unit.state == State::Sewn && holds(&plan, unit)), "story {seed}");
+}
+
+/// `ROWSCAPE_STORIES=50 cargo test --test all stories -- --nocapture` tells fifty, and how they went.
+#[test]
+fn stories_of_counted_stashes_end_well() {
+    let stories = std::env::var("ROWSCAPE_STORIES").ok().and_then(|count| count.parse().ok()).unwrap_or(6);
+    let mut told = Told::default();
+    (0..stories).for_each(|seed| tell(seed, &mut told));
+    let mut worse = told.worse.clone();
+    worse.sort_by(f64::total_cmp);
+    let many = told.others.iter().filter(|(others, changed)| 10 * changed > *others).count();
+    println!(
+        "{} changes, {} refused as they are afresh; left out: {many} of {} changed more than a tenth of the rest; error by \
+         that composed afresh: median {:.3}, worst {:.3}",
+        told.steps,
+        told.refused,
+        told.others.len(),
+        worse[worse.len() / 2],
+        worse[worse.len() - 1]
+    );
+    println!("{:?}", told.others);
+    assert!(told.steps >= 2 * stories as u32, "{} changes", told.steps);
+}
