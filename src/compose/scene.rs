@@ -12,7 +12,7 @@ use crate::fabric::{Fabric, Family, OnHand, Print, Rgb};
 use crate::measure::Length;
 use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, remade};
 use crate::prints::{Rules, families, spread};
-use crate::unit::{Cut, Triangle, Vocabulary};
+use crate::unit::{Triangle, Vocabulary};
 use crate::watch::{Stopped, UNWATCHED, Watch};
 
 /// What a scene is composed of.
@@ -219,7 +219,7 @@ fn shelf(
     let serves = |item: &Item| match *item {
         Item::Unit { block, .. } => shapes.iter().any(|shape| shape.block == block),
         Item::Slice { block, width, .. } => {
-            shapes.iter().any(|s| (s.block, s.cut, s.width.min(s.height)) == (block, Cut::Slice, width))
+            shapes.iter().any(|s| s.cut.is_strip() && (s.block, s.width.min(s.height)) == (block, width))
         }
         Item::Filler { short, .. } => short >= vocabulary.least_cells(),
     };

@@ -9,7 +9,7 @@ use super::hand::{Shelf, Taken};
 use super::offcuts::{Offcuts, used_again};
 use super::{Batch, FabricCut, FillerCut};
 use crate::fabric::Print;
-use crate::plan::{Placed, Plan};
+use crate::plan::{Piece, Placed, Plan};
 
 /// What is cut, and what stands for it.
 pub(crate) struct Cuts {
@@ -35,9 +35,15 @@ pub(crate) fn cuts(plan: &Plan) -> Cuts {
     let offcuts = used_again(&open, &vocabulary);
     shelf.serve_rest(plan, &open, &offcuts);
     let made = |unit: &&Placed| !shelf.serves(unit.address) && !offcuts.from.contains_key(&unit.address);
-    let made: Vec<Placed> = placed.iter().filter(made).copied().collect();
-    let batches = pair_up(&made, &vocabulary);
-    let fillers = cut_list(plan, &made);
+    let (mut sewn, mut plain) = (Vec::new(), Vec::new());
+    for unit in placed.iter().filter(made) {
+        match unit.unit.piece {
+            Piece::Filler(fabric) => plain.push((fabric, *unit)),
+            Piece::Triangle(triangle) => sewn.push(triangle),
+        }
+    }
+    let batches = pair_up(&sewn, &vocabulary);
+    let fillers = cut_list(plan, &plain);
     let cloth = cut_all(plan, &batches, &fillers);
     Cuts { hand: shelf.taken(), offcuts, batches, fillers, cloth }
 }

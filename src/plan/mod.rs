@@ -7,6 +7,7 @@ mod file;
 mod hand;
 mod item;
 mod model;
+mod piece;
 mod request;
 mod written;
 
@@ -15,6 +16,7 @@ pub use aside::{Aside, AsideKind, AsideWhy, left_aside};
 pub use error::PlanError;
 pub use file::{read, schema, write, write_with};
 pub use item::{Item, items, leans_at};
-pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, Wide, joined, places, remade, units_mut};
+pub use model::{Band, Column, Placed, Plan, Row, State, Unit, Wide, joined, places, remade, units_mut};
+pub use piece::Piece;
 pub use request::{Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Request, RequestError, RowEnds, USUAL_ROUNDS};
 pub use written::{Written, digest};

@@ -158,7 +158,7 @@ impl<'a, 'b> Mend<'a, 'b> {
     /// The exchange of a unit that costs least, its cloth counted; nothing may become shorter than it is.
     fn saving(&mut self, spot: usize, rate: f64) -> Option<(f64, usize)> {
         let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
-        let filler = |option: usize| matches!(held.options[option].piece, Piece::Filler(_));
+        let filler = |option: usize| held.options[option].piece.filler().is_some();
         let alike = |option: &usize| *option != held.now && filler(*option) == filler(held.now);
         let merits = (0..held.options.len()).filter(alike).filter_map(|option| {
             let (over, cloth) = ledger.tried(lines[held.now], lines[option]);

@@ -171,7 +171,7 @@ impl<'a> Small<'a> {
                 for (tip, rest) in families.clone().flat_map(|tip| families.clone().map(move |rest| (tip, rest))) {
                     let error = i64::from(errors[tip][0]) + i64::from(errors[rest][1]);
                     let cost = error + if against { i64::from(self.labour.lean) } else { 0 };
-                    let item = Item::of(Piece::Triangle(Triangle { tip, rest, ..any }), shape.width, shape.height);
+                    let item = Piece::Triangle(Triangle { tip, rest, ..any }).item(shape.width, shape.height);
                     for (labour, takes) in self.sources(shape, item, tip, rest) {
                         let cost = cost + i64::from(labour);
                         self.ways.push(Way { row, x, width, cost, takes, price: by_parts });
