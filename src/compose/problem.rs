@@ -9,7 +9,7 @@ use typed_index_collections::{TiSlice, TiVec};
 use super::cost::{CostMap, Tables};
 use super::prices::{PriceList, Prices};
 use super::row::{BLOCKED, Wall};
-use super::stack::{self, Part, RowCosts, Stack};
+use super::stack::{self, RowCosts, Stack, Tier};
 use super::{Before, Choice, ComposeError, Composed, Counts, Design, Draft, Free, Labour, Layer, Lock, free};
 use crate::fabric::{Family, Rgb, hyab};
 use crate::plan::{Band, Column, Item, Placed, Row, joined};
@@ -140,8 +140,8 @@ impl<'a> Problem<'a> {
         self.watch.go_on()?;
         let top = stack::top(self, &costs);
         self.watch.go_on()?;
-        let (cost, parts) = top.ok_or(ComposeError::NoFit)?;
-        let layers: Vec<Layer> = parts.iter().map(|part| self.layer(part)).collect();
+        let (cost, tiers) = top.ok_or(ComposeError::NoFit)?;
+        let layers: Vec<Layer> = tiers.iter().map(|tier| self.layer(tier)).collect();
         let bands = joined(layers.iter().map(|layer| &layer.band));
         Ok(Composed { error: self.error(&bands), bands, layers, cost, floor: self.floor, counts })
     }
@@ -164,8 +164,8 @@ impl<'a> Problem<'a> {
     }
 
     /// What slices cost more than they were priced at, of which fewer strips are on hand: they must be cut.
-    pub fn strips_over(&self, bands: &[Band<Draft>], shelf: &BTreeMap<Item<Family>, u32>) -> i64 {
-        let mut left = shelf.clone();
+    pub fn strips_over(&self, bands: &[Band<Draft>], on_hand: &BTreeMap<Item<Family>, u32>) -> i64 {
+        let mut left = on_hand.clone();
         let mut over = 0;
         for placed in free(bands) {
             let Some(more) = self.strip_over(&placed) else { continue };
@@ -208,7 +208,7 @@ impl<'a> Problem<'a> {
         self.best(Shape::whole(side as u32), x, y).map(|best| best.unit)
     }
 
-    fn layer(&self, part: &Part) -> Layer {
+    fn layer(&self, tier: &Tier) -> Layer {
         let column = |stack: &Stack| {
             let rows = stack.rows.par_iter().map(|row| {
                 let traced = self.trace_row(row.y, row.height, stack.x, stack.to);
@@ -219,9 +219,9 @@ impl<'a> Problem<'a> {
         };
         let costs = |stack: &Stack| stack.rows.iter().map(|row| row.cost).collect();
         Layer {
-            band: Band { height: part.height as u32, columns: part.columns.iter().map(column).collect() },
-            edges: part.columns.iter().map(|stack| stack.edge).collect(),
-            rows: part.columns.iter().map(costs).collect(),
+            band: Band { height: tier.height as u32, columns: tier.columns.iter().map(column).collect() },
+            edges: tier.columns.iter().map(|stack| stack.edge).collect(),
+            rows: tier.columns.iter().map(costs).collect(),
         }
     }
 

@@ -336,9 +336,9 @@ impl Reach {
 
     /// The sums of one colour for the places from x on.
     #[inline(always)]
-    fn part<'a>(&self, tables: &'a Tables, x: usize) -> Part<'a> {
+    fn part<'a>(&self, tables: &'a Tables, x: usize) -> Window<'a> {
         let ends = |row: &'a [u32], [upper, lower]: [usize; 2]| [load(row, upper + x), load(row, lower + x)];
-        let mut part = Part { sides: [ends(&[], [0; 2]); 4], slants: [ends(&[], [0; 2]); 4] };
+        let mut part = Window { sides: [ends(&[], [0; 2]); 4], slants: [ends(&[], [0; 2]); 4] };
         for corner in Corner::ALL {
             let slanted = if is_rising(corner) { tables.rises() } else { tables.falls() };
             part.slants[corner as usize] = ends(slanted, self.slants[corner as usize]);
@@ -349,12 +349,12 @@ impl Reach {
 }
 
 /// The sums of one colour that a part of a row takes, as in `Reach`.
-struct Part<'a> {
+struct Window<'a> {
     sides: [[Row<'a>; 2]; 4],
     slants: [[Row<'a>; 2]; 4],
 }
 
-impl Part<'_> {
+impl Window<'_> {
     /// What tips and the whole cost: the compiler turns this into vector instructions.
     #[inline(always)]
     fn sums(&self, block: usize) -> Sums {

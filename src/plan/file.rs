@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use typed_index_collections::{TiSlice, TiVec};
 
 use super::error::{PlanError, VERSION, wrong};
-use super::hand::HandFile;
+use super::on_hand::HandFile;
 use super::written::Written;
 use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
 use crate::fabric::{Fabric, Print, Rgb, Stash, is_unprintable};

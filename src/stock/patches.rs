@@ -69,7 +69,7 @@ pub enum Become {
 pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band<Draft>], may: Become) -> Vec<Spot> {
     let may_change = |placed: &Placed<Free>| match placed.item() {
         item @ Item::Slice { .. } => {
-            (may == Become::Plain(Squares::Whole) || have.strips_are_counted()) && !have.shelf.contains_key(&item)
+            (may == Become::Plain(Squares::Whole) || have.strips_are_counted()) && !have.on_hand.contains_key(&item)
         }
         _ => true,
     };
@@ -107,7 +107,7 @@ fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Place
     Spot { at, options, now }
 }
 
-/// What a unit may be made as: of cloth that there is, or from the shelf.
+/// What a unit may be made as: of cloth that there is, or from what is on hand.
 fn pieces(
     ready: &Ready,
     have: &Have,
@@ -119,7 +119,7 @@ fn pieces(
     let (along, across) = (placed.unit.width, placed.height);
     let cut =
         |family: Family| !have.none_of(family) && ready.choices[family].longest(across as usize) >= along as usize;
-    let held = |family: Family| have.shelf.contains_key(&Item::filler(family, along, across));
+    let held = |family: Family| have.on_hand.contains_key(&Item::filler(family, along, across));
     let mut fillers: Vec<Family> = families.clone().filter(|&family| cut(family) || held(family)).collect();
     fillers.sort_by_key(|&family| costs[family].iter().sum::<u32>());
     fillers.truncate(most[1]);
@@ -138,7 +138,7 @@ fn pieces(
     let made = tips.iter().flat_map(|&tip| rests.iter().map(move |&rest| (tip, rest)));
     let made = made.filter(|&(tip, rest)| tip != rest || ready.choices[tip].two_prints);
     let made: Vec<(Family, Family)> = made.collect();
-    let held = have.shelf.keys().filter_map(|item| match *item {
+    let held = have.on_hand.keys().filter_map(|item| match *item {
         Item::Unit { first, second, block } if block == t.block => Some([(first, second), (second, first)]),
         _ => None,
     });

@@ -49,7 +49,7 @@ pub fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
         have.alike.iter_enumerated().filter(|(family, have)| ready.choices[*family].two_prints && have.is_some());
     let alike =
         alike.filter_map(|(family, have)| Some(Stock { what: What::Alike(family), have: (*have)?, cells: 1.0 }));
-    let hand = have.shelf.iter().map(|(&item, &count)| {
+    let hand = have.on_hand.iter().map(|(&item, &count)| {
         let cells = match item {
             Item::Unit { block, .. } => 2.0 * half_cloth(&ready.vocabulary, block),
             Item::Slice { block, width, .. } => f64::from(block * width),
