@@ -32,6 +32,25 @@ impl Problem<'_> {
         }
     }
 
+    /// Doubled error and labour of a unit in its place, and what its cloth is priced at; none where it cannot be made.
+    pub(super) fn unit_cost(&self, placed: &Placed<Free>) -> Option<(i64, i64)> {
+        let (x, y) = (placed.x as usize, placed.y as usize);
+        let price = self.price(placed)?;
+        let cost = match placed.unit.piece {
+            Piece::Filler(_) => {
+                let cells = (placed.unit.width * placed.height) as usize;
+                self.patch_error(placed) + i64::from(self.labour.rectangle(cells))
+            }
+            Piece::Triangle(t) => {
+                let shape = t.shape(placed.unit.width, placed.height);
+                let work = self.pair_cost(shape, self.prices.open(shape, t.corner), t.tip, t.rest)?;
+                let lean = if super::units::against(shape, t.corner, x, y) { self.labour.lean } else { 0 };
+                self.patch_error(placed) + i64::from(work) + i64::from(lean) - price
+            }
+        };
+        Some((cost, price))
+    }
+
     /// What a slice costs more in labour than it was priced at, if it must be cut; none of other units.
     pub(super) fn strip_over(&self, placed: &Placed<Free>) -> Option<i64> {
         let t = placed.unit.piece.triangle().filter(|t| t.cut.is_strip())?;
