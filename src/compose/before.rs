@@ -7,7 +7,7 @@
 use super::row::BLOCKED;
 use super::{Draft, Free, Problem};
 use crate::fabric::{Family, Print};
-use crate::plan::{Band, Piece, Placed, State, Unit, places, units_mut};
+use crate::plan::{Band, Placed, State, Unit, places, units_mut};
 
 /// A scene before a change, in cells of the new top.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -76,12 +76,10 @@ impl Problem<'_> {
             let Some(stay) = was.of_families(&family).filter(|_| right <= self.columns && bottom <= self.rows) else {
                 continue;
             };
-            let made = match stay.unit.piece {
-                Piece::Filler(_) => {
-                    let (width, height) = (stay.unit.width as usize, stay.height as usize);
-                    width >= self.least && (self.least..=self.tallest).contains(&height)
-                }
-                Piece::Triangle(t) => self.shapes.contains(&t.shape(stay.unit.width, stay.height)),
+            let (width, height) = (stay.unit.width, stay.height);
+            let made = match stay.unit.piece.shape(width, height) {
+                Some(shape) => self.shapes.contains(&shape),
+                None => width as usize >= self.least && (self.least..=self.tallest).contains(&(height as usize)),
             };
             if made {
                 self.old[was.y as usize].push(self.stays.len());
@@ -145,24 +143,5 @@ impl Problem<'_> {
             }
         }
         (bands, held)
-    }
-
-    /// Doubled error and labour of a unit in its place, and what its cloth is priced at; none where it cannot be made.
-    fn unit_cost(&self, placed: &Placed<Free>) -> Option<(i64, i64)> {
-        let (x, y) = (placed.x as usize, placed.y as usize);
-        let price = self.price(placed)?;
-        let cost = match placed.unit.piece {
-            Piece::Filler(_) => {
-                let cells = (placed.unit.width * placed.height) as usize;
-                self.patch_error(placed) + i64::from(self.labour.rectangle(cells))
-            }
-            Piece::Triangle(t) => {
-                let shape = t.shape(placed.unit.width, placed.height);
-                let work = self.pair_cost(shape, self.prices.open(shape, t.corner), t.tip, t.rest)?;
-                let lean = if super::units::against(shape, t.corner, x, y) { self.labour.lean } else { 0 };
-                self.patch_error(placed) + i64::from(work) + i64::from(lean) - price
-            }
-        };
-        Some((cost, price))
     }
 }

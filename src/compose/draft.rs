@@ -25,8 +25,8 @@ impl Draft {
     /// Whether it is a triangle unit.
     pub fn is_triangle(&self) -> bool {
         match self {
-            Self::Free(unit) => matches!(unit.piece, Piece::Triangle(_)),
-            Self::Stands(unit) => matches!(unit.piece, Piece::Triangle(_)),
+            Self::Free(unit) => unit.piece.triangle().is_some(),
+            Self::Stands(unit) => unit.piece.triangle().is_some(),
         }
     }
 }
@@ -53,7 +53,7 @@ impl Placed<Draft> {
 impl Placed<Free> {
     /// What it is, or is cut from, however it is turned.
     pub fn item(&self) -> Item<Family> {
-        Item::of(self.unit.piece, self.unit.width, self.height)
+        self.unit.piece.item(self.unit.width, self.height)
     }
 }
 

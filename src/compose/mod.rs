@@ -13,6 +13,7 @@ mod draft;
 mod exchange;
 mod labour;
 mod live;
+mod pieces;
 mod prices;
 mod problem;
 mod refit;
@@ -29,6 +30,7 @@ pub use design::{Choice, ComposeError, Composed, Counts, Design, Layer, Lock, fi
 pub use draft::{Draft, Free, free, free_mut};
 pub use labour::Labour;
 pub use live::Live;
+pub use pieces::cloth_of_each;
 pub use prices::{Parts, PriceList, SquarePrices};
 pub use problem::Problem;
 pub use refit::{RefitError, refit};

@@ -135,15 +135,13 @@ pub struct Ready {
 /// What may be told apart in the pairs that units may have: size, cut, and the width and lean of a slice.
 type Kind = (u32, Cut, u32, Lean);
 
-const CUTS: [Cut; 3] = [Cut::Whole, Cut::Trimmed, Cut::Slice];
-
 /// Prices ready for the solver.
 #[derive(Default)]
 pub struct Prices {
     /// By cut and colour: block side in cells, price of half a unit.
-    halves: [TiVec<Family, Vec<(u32, u32)>>; 3],
+    halves: [TiVec<Family, Vec<(u32, u32)>>; Cut::ALL.len()],
     /// By cut and colour: block side, and what a unit of two prints of it costs more.
-    alike: [TiVec<Family, Vec<(u32, u32)>>; 3],
+    alike: [TiVec<Family, Vec<(u32, u32)>>; Cut::ALL.len()],
     /// By colour and height: price of a filler of no width, and of each cell along it.
     fillers: TiVec<Family, Vec<(u32, u32)>>,
     /// The pairs that units may have; none where any two colours may meet and each half has its price.
@@ -177,10 +175,10 @@ impl Prices {
             (0..=tallest).map(of).collect()
         };
         let mut prices = Self {
-            halves: CUTS.map(|cut| {
+            halves: Cut::ALL.map(|cut| {
                 list.cloth.keys().map(|colour| half(cut, &|block| list.of_squares(colour, block))).collect()
             }),
-            alike: CUTS.map(|cut| list.alike.iter().map(|&price| half(cut, &|_| price)).collect()),
+            alike: Cut::ALL.map(|cut| list.alike.iter().map(|&price| half(cut, &|_| price)).collect()),
             fillers: list.cloth.iter().map(|&price| filler(price)).collect(),
             open: None,
             quiet: quiet(choices, labour.quiet),
@@ -195,12 +193,12 @@ impl Prices {
     /// The price of half a unit.
     #[inline(always)]
     pub fn half(&self, colour: Family, block: u32, cut: Cut) -> u32 {
-        of_block(&self.halves[cut as usize], colour, block)
+        of_block(&self.halves[cut.index()], colour, block)
     }
 
     /// The price of both halves of a unit.
     pub fn both(&self, tip: Family, rest: Family, block: u32, cut: Cut) -> u32 {
-        let more = if tip == rest { of_block(&self.alike[cut as usize], tip, block) } else { 0 };
+        let more = if tip == rest { of_block(&self.alike[cut.index()], tip, block) } else { 0 };
         self.half(tip, block, cut) + self.half(rest, block, cut) + more
     }
 
@@ -260,12 +258,11 @@ fn of_block(prices: &TiSlice<Family, Vec<(u32, u32)>>, colour: Family, block: u3
 }
 
 fn kind(shape: &Shape, corner: Corner) -> Kind {
-    match shape.cut {
-        Cut::Slice => {
-            let leans = leans_at(corner, shape.width < shape.height);
-            (shape.block, shape.cut, shape.width.min(shape.height), leans)
-        }
-        cut => (shape.block, cut, 0, Lean::Left),
+    if shape.cut.is_strip() {
+        let leans = leans_at(corner, shape.width < shape.height);
+        (shape.block, shape.cut, shape.width.min(shape.height), leans)
+    } else {
+        (shape.block, shape.cut, 0, Lean::Left)
     }
 }
 
@@ -330,7 +327,7 @@ impl Pairs<'_> {
                     ([first.0 * colours + second.0, second.0 * colours + first.0], cost(price))
                 }
                 Item::Slice { tip, rest, block: of, width: wide, leans: way }
-                    if cut == Cut::Slice && (of, wide, way) == (block, width, leans) =>
+                    if cut.is_strip() && (of, wide, way) == (block, width, leans) =>
                 {
                     // One on hand needs no cut.
                     ([tip.0 * colours + rest.0; 2], (labour.min(self.labour.triangle) + price, price))

@@ -9,11 +9,11 @@ use typed_index_collections::{TiSlice, TiVec};
 use super::cost::{CostMap, Tables};
 use super::prices::{PriceList, Prices};
 use super::row::{BLOCKED, Wall};
-use super::stack::{self, Part, RowCosts, Stack};
+use super::stack::{self, RowCosts, Stack, Tier};
 use super::{Before, Choice, ComposeError, Composed, Counts, Design, Draft, Free, Labour, Layer, Lock, free};
 use crate::fabric::{Family, Rgb, hyab};
-use crate::plan::{Band, Column, Item, Piece, Placed, Row, joined};
-use crate::unit::{Cut, Shape, Triangle, Vocabulary};
+use crate::plan::{Band, Column, Item, Placed, Row, joined};
+use crate::unit::{Shape, Triangle, Vocabulary};
 use crate::watch::Watch;
 
 /// A design made ready for the solver.
@@ -140,8 +140,8 @@ impl<'a> Problem<'a> {
         self.watch.go_on()?;
         let top = stack::top(self, &costs);
         self.watch.go_on()?;
-        let (cost, parts) = top.ok_or(ComposeError::NoFit)?;
-        let layers: Vec<Layer> = parts.iter().map(|part| self.layer(part)).collect();
+        let (cost, tiers) = top.ok_or(ComposeError::NoFit)?;
+        let layers: Vec<Layer> = tiers.iter().map(|tier| self.layer(tier)).collect();
         let bands = joined(layers.iter().map(|layer| &layer.band));
         Ok(Composed { error: self.error(&bands), bands, layers, cost, floor: self.floor, counts })
     }
@@ -163,68 +163,18 @@ impl<'a> Problem<'a> {
         free(bands).iter().map(paid).sum()
     }
 
-    /// What a unit's cloth, or the piece on hand that it is, is priced at; none where it cannot be made.
-    pub(super) fn price(&self, placed: &Placed<Free>) -> Option<i64> {
-        match placed.unit.piece {
-            Piece::Filler(colour) => {
-                let (width, height) = (placed.unit.width as usize, placed.height as usize);
-                let ready = self.prices.ready(colour, width, height).map(i64::from);
-                let cut = (self.choices[colour].longest(height) >= width).then(|| {
-                    let (start, along) = self.prices.filler(colour, height);
-                    i64::from(start) + i64::from(along) * width as i64
-                });
-                ready.into_iter().chain(cut).min()
-            }
-            Piece::Triangle(t) => {
-                let shape = t.shape(placed.unit.width, placed.height);
-                Some(match self.prices.open(shape, t.corner) {
-                    Some(open) => i64::from(open.at(t.tip, t.rest)?.1),
-                    None => i64::from(self.both_prices(t.tip, t.rest, shape)),
-                })
-            }
-        }
-    }
-
     /// What slices cost more than they were priced at, of which fewer strips are on hand: they must be cut.
-    pub fn strips_over(&self, bands: &[Band<Draft>], shelf: &BTreeMap<Item<Family>, u32>) -> i64 {
-        let mut left = shelf.clone();
+    pub fn strips_over(&self, bands: &[Band<Draft>], on_hand: &BTreeMap<Item<Family>, u32>) -> i64 {
+        let mut left = on_hand.clone();
         let mut over = 0;
         for placed in free(bands) {
-            let Piece::Triangle(t) = placed.unit.piece else { continue };
-            if t.cut != Cut::Slice {
-                continue;
-            }
+            let Some(more) = self.strip_over(&placed) else { continue };
             match left.get_mut(&placed.item()).filter(|left| **left > 0) {
                 Some(left) => *left -= 1,
-                None => {
-                    let open = self.open(t.shape(placed.unit.width, placed.height), &t);
-                    let labour = open.map_or(self.labour.slice, |(cost, price)| cost - price - self.quiet(&t));
-                    over += i64::from(self.labour.slice) - i64::from(labour);
-                }
+                None => over += more,
             }
         }
         over
-    }
-
-    /// What a unit's two colours cost together, and the price in it; none where each half has its own price.
-    fn open(&self, shape: Shape, unit: &Triangle<Family>) -> Option<(u32, u32)> {
-        let open = self.prices.open(shape, unit.corner)?;
-        Some(open.at(unit.tip, unit.rest).expect("the colours of a unit of the scene may meet"))
-    }
-
-    /// Doubled error of a free unit's two patches in each colour; a filler is all rest.
-    pub fn patch_costs(&self, placed: &Placed<Free>) -> TiVec<Family, [u32; 2]> {
-        let (x, y) = (placed.x as usize, placed.y as usize);
-        let (width, height) = (placed.unit.width as usize, placed.height as usize);
-        let costs = self.choices.keys().map(|colour| {
-            let all = self.tables[colour].rectangle(x, y, width, height);
-            let tip = match placed.unit.piece {
-                Piece::Filler(_) => 0,
-                Piece::Triangle(t) => self.tip_cost(t.shape(placed.unit.width, placed.height), t.corner, colour, x, y),
-            };
-            [tip, all.wrapping_sub(tip)]
-        });
-        costs.collect()
     }
 
     /// Doubled error of a place in one colour.
@@ -242,20 +192,6 @@ impl<'a> Problem<'a> {
         self.error(bands) + labour + rows
     }
 
-    /// What a filler would cost more in labour than a triangle unit in its place.
-    pub fn plainer(&self, placed: &Placed<Free>, unit: &Triangle<Family>) -> i64 {
-        let shape = unit.shape(placed.unit.width, placed.height);
-        let against = super::units::against(shape, unit.corner, placed.x as usize, placed.y as usize);
-        let lean = if against { self.labour.lean } else { 0 };
-        let cells = (placed.unit.width * placed.height) as usize;
-        i64::from(self.labour.rectangle(cells)) - i64::from(self.labour.unit(shape.cut) + lean + self.quiet(unit))
-    }
-
-    /// What a unit costs more as its two colours are nearly one.
-    pub fn quiet(&self, unit: &Triangle<Family>) -> u32 {
-        self.prices.quiet(unit.tip, unit.rest)
-    }
-
     /// Locks one more place.
     pub(super) fn lock(&mut self, lock: Lock) {
         self.locks.push(lock);
@@ -269,12 +205,10 @@ impl<'a> Problem<'a> {
 
     /// The cheapest whole unit of a square place.
     pub(super) fn best_whole(&self, x: usize, y: usize, side: usize) -> Option<Triangle<Family>> {
-        let side = side as u32;
-        let shape = Shape { height: side, width: side, block: side, cut: Cut::Whole };
-        self.best(shape, x, y).map(|best| best.unit)
+        self.best(Shape::whole(side as u32), x, y).map(|best| best.unit)
     }
 
-    fn layer(&self, part: &Part) -> Layer {
+    fn layer(&self, tier: &Tier) -> Layer {
         let column = |stack: &Stack| {
             let rows = stack.rows.par_iter().map(|row| {
                 let traced = self.trace_row(row.y, row.height, stack.x, stack.to);
@@ -285,27 +219,15 @@ impl<'a> Problem<'a> {
         };
         let costs = |stack: &Stack| stack.rows.iter().map(|row| row.cost).collect();
         Layer {
-            band: Band { height: part.height as u32, columns: part.columns.iter().map(column).collect() },
-            edges: part.columns.iter().map(|stack| stack.edge).collect(),
-            rows: part.columns.iter().map(costs).collect(),
+            band: Band { height: tier.height as u32, columns: tier.columns.iter().map(column).collect() },
+            edges: tier.columns.iter().map(|stack| stack.edge).collect(),
+            rows: tier.columns.iter().map(costs).collect(),
         }
     }
 
     /// Doubled error of a scene's patches, labour and locked places left out.
     pub fn error(&self, bands: &[Band<Draft>]) -> i64 {
         free(bands).iter().map(|placed| self.patch_error(placed)).sum()
-    }
-
-    pub(super) fn patch_error(&self, placed: &Placed<Free>) -> i64 {
-        let (x, y) = (placed.x as usize, placed.y as usize);
-        let (width, height) = (placed.unit.width as usize, placed.height as usize);
-        match placed.unit.piece {
-            Piece::Filler(colour) => i64::from(self.tables[colour].rectangle(x, y, width, height)),
-            Piece::Triangle(t) => {
-                let shape = t.shape(placed.unit.width, placed.height);
-                i64::from(self.cloth_cost(shape, t.corner, t.tip, t.rest, x, y))
-            }
-        }
     }
 
     pub(super) fn whole_pair(&self) -> usize {
@@ -342,7 +264,7 @@ impl<'a> Problem<'a> {
 
     /// Sums of patches that one shape takes along one row.
     pub(super) fn sums_of(&self, shape: Shape) -> u64 {
-        let corners = if shape.cut == Cut::Whole { 2 } else { 4 };
+        let corners = shape.cut.corners().len();
         let places = (self.columns + 1).saturating_sub(shape.width as usize);
         (2 * corners * self.choices.len() * places) as u64
     }

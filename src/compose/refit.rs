@@ -7,13 +7,13 @@ use typed_index_collections::{TiSlice, TiVec};
 
 use super::cost::CostMap;
 use super::labour::Labour;
+use super::pieces::{in_families, nearly_one, patch_sum};
 use super::prices::quiet;
 use super::scene::{choice, lay_prints};
 use super::{Choice, Draft, Free, Order};
 use crate::fabric::{Fabric, Family, OnHand, Print};
 use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, remade};
 use crate::prints::families;
-use crate::unit::Triangle;
 use crate::watch::UNWATCHED;
 
 /// Why pieces cannot be made in other fabrics.
@@ -73,7 +73,8 @@ pub fn refit(plan: &Plan, fabrics: &TiSlice<Print, Fabric>) -> Result<Plan, Refi
     })
 }
 
-/// The cheapest piece; `quiet` says what each pair of families is charged for being nearly one.
+/// The cheapest piece; ties as the solver settles them, so that flat areas shimmer. `quiet` says what each pair of
+/// families is charged for being nearly one.
 fn piece(
     plan: &Plan,
     placed: &Placed,
@@ -82,67 +83,29 @@ fn piece(
     quiet: &[u32],
 ) -> Result<Piece<Family>, RefitError> {
     let costs: TiVec<Family, [u64; 2]> = map.cells.iter().map(|cells| halves(cells, map.columns, placed)).collect();
-    match placed.unit.piece {
-        Piece::Filler(_) => {
-            let (along, across) = (placed.unit.width as usize, placed.height as usize);
-            let fits = choices.keys().filter(|&family| choices[family].longest(across) >= along);
-            fits.min_by_key(|&family| costs[family][1]).map(Piece::Filler).ok_or_else(|| too_long(plan, placed))
-        }
-        Piece::Triangle(triangle) => pair(&triangle, placed, &costs, choices, quiet)
-            .map(Piece::Triangle)
-            .ok_or(RefitError::OneFabric(placed.address)),
-    }
-}
-
-/// The cheapest two families; ties as the solver settles them, so that flat areas shimmer.
-fn pair(
-    triangle: &Triangle<Print>,
-    placed: &Placed,
-    costs: &TiSlice<Family, [u64; 2]>,
-    choices: &TiSlice<Family, Choice>,
-    quiet: &[u32],
-) -> Option<Triangle<Family>> {
     let (width, height) = (placed.unit.width.max(1), placed.height.max(1));
     let exchange = (placed.x / width + placed.y / height / 2) % 2 == 1;
-    let best = Choice::pairs(choices).min_by_key(|&(tip, rest)| {
-        let quiet = quiet.get(tip.0 * choices.len() + rest.0).copied().unwrap_or(0);
-        let cost = costs[tip][0] + costs[rest][1] + u64::from(quiet);
-        (cost, tip.min(rest), tip.max(rest), (tip > rest) != exchange)
+    let best = in_families(placed, choices).into_iter().min_by_key(|piece| {
+        let cost = patch_sum(piece, |family, patch| costs[family][patch]);
+        let cost = cost + u64::from(nearly_one(piece, choices.len(), quiet));
+        (cost, piece.fabrics().min(), piece.fabrics().max(), piece.fabrics().is_sorted() == exchange)
     });
-    best.map(|(tip, rest)| triangle.of(tip, rest))
+    best.ok_or_else(|| match placed.unit.piece.filler() {
+        Some(_) => too_long(plan, placed),
+        None => RefitError::OneFabric(placed.address),
+    })
 }
 
-/// Doubled costs of the tip and of the rest in one colour; a filler is all rest.
+/// Doubled costs of the patches in one colour.
 fn halves(cells: &[u32], columns: usize, placed: &Placed) -> [u64; 2] {
-    let (width, height) = (placed.unit.width as usize, placed.height as usize);
-    let mut tip = 0;
-    let mut all = 0;
-    for dy in 0..height {
-        let start = (placed.y as usize + dy) * columns + placed.x as usize;
-        let row = &cells[start..start + width];
-        all += sum(row) * 2;
-        if let Piece::Triangle(triangle) = placed.unit.piece {
-            tip += tip_of_row(
-                row,
-                if triangle.corner.is_upper() { dy } else { height - 1 - dy },
-                width.min(height),
-                triangle,
-            );
-        }
+    let (width, height) = (placed.unit.width, placed.height);
+    let mut costs = [0; 2];
+    for (dx, dy) in (0..height).flat_map(|dy| (0..width).map(move |dx| (dx, dy))) {
+        let cost = cells[(placed.y + dy) as usize * columns + (placed.x + dx) as usize];
+        let patches = placed.unit.piece.patches_at([dx, dy], width, height);
+        patches.into_iter().for_each(|patch| costs[patch] += u64::from(cost));
     }
-    [tip, all - tip]
-}
-
-/// Doubled cost of the tip's cells in the row so many from the tip's corner: the last of them lies on the diagonal.
-fn tip_of_row(row: &[u32], away: usize, leg: usize, triangle: Triangle<Print>) -> u64 {
-    let taken = leg.saturating_sub(away).min(row.len());
-    let part = if triangle.corner.is_left() { &row[..taken] } else { &row[row.len() - taken..] };
-    let on_diagonal = if triangle.corner.is_left() { part.last() } else { part.first() };
-    sum(part) * 2 - on_diagonal.map_or(0, |&cost| u64::from(cost))
-}
-
-fn sum(cells: &[u32]) -> u64 {
-    cells.iter().map(|&cost| u64::from(cost)).sum()
+    costs
 }
 
 fn too_long(plan: &Plan, placed: &Placed) -> RefitError {

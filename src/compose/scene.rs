@@ -12,7 +12,7 @@ use crate::fabric::{Fabric, Family, OnHand, Print, Rgb};
 use crate::measure::Length;
 use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, remade};
 use crate::prints::{Rules, families, spread};
-use crate::unit::{Cut, Triangle, Vocabulary};
+use crate::unit::{Triangle, Vocabulary};
 use crate::watch::{Stopped, UNWATCHED, Watch};
 
 /// What a scene is composed of.
@@ -129,7 +129,7 @@ pub struct Ready {
     /// What the solver knows of each family.
     pub choices: TiVec<Family, Choice>,
     /// What is on hand, by family; what the scene has no use for is left out.
-    pub shelf: BTreeMap<Item<Family>, u32>,
+    pub on_hand: BTreeMap<Item<Family>, u32>,
     /// Who follows it.
     pub(crate) watch: Watch,
 }
@@ -149,8 +149,8 @@ impl Ready {
         let vocabulary = order.request.check()?;
         let families = families(order.fabrics, order.without);
         let choices = families.iter().map(|prints| choice(order, &vocabulary, prints, easily_cut)).collect();
-        let shelf = shelf(order, &vocabulary, &families);
-        Ok(Self { vocabulary, families, choices, shelf, watch: order.watch.clone() })
+        let on_hand = on_hand(order, &vocabulary, &families);
+        Ok(Self { vocabulary, families, choices, on_hand, watch: order.watch.clone() })
     }
 
     /// The solver over the order, with what stands in its place and cloth free.
@@ -209,7 +209,7 @@ fn family_of(families: &TiSlice<Family, Vec<Print>>, print: Print) -> Option<Fam
 }
 
 /// What is on hand, summed by family: units and strips of the sizes that the squares give too, and all fillers.
-fn shelf(
+fn on_hand(
     order: &Order,
     vocabulary: &Vocabulary,
     families: &TiSlice<Family, Vec<Print>>,
@@ -219,18 +219,18 @@ fn shelf(
     let serves = |item: &Item| match *item {
         Item::Unit { block, .. } => shapes.iter().any(|shape| shape.block == block),
         Item::Slice { block, width, .. } => {
-            shapes.iter().any(|s| (s.block, s.cut, s.width.min(s.height)) == (block, Cut::Slice, width))
+            shapes.iter().any(|s| s.cut.is_strip() && (s.block, s.width.min(s.height)) == (block, width))
         }
         Item::Filler { short, .. } => short >= vocabulary.least_cells(),
     };
-    let mut shelf: BTreeMap<Item<Family>, u32> = BTreeMap::new();
+    let mut on_hand: BTreeMap<Item<Family>, u32> = BTreeMap::new();
     for (item, count) in items(order.hand, order.request).into_iter().filter(|(item, _)| serves(item)) {
         if let Some(item) = item.with(family) {
-            let held = shelf.entry(item).or_default();
+            let held = on_hand.entry(item).or_default();
             *held = held.saturating_add(count);
         }
     }
-    shelf
+    on_hand
 }
 
 const NO_FILLER: [&str; 2] = [

@@ -31,7 +31,7 @@ pub struct RowCosts {
 
 /// A layer of the top as found: a row across the whole of it, or a band of columns.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Part {
+pub struct Tier {
     /// Height.
     pub height: usize,
     /// Columns from the left; one of one row where it is a row across the whole top.
@@ -123,7 +123,7 @@ enum Step {
 }
 
 /// The cheapest top and its cost; `None` where locked places leave none.
-pub fn top(problem: &Problem, costs: &RowCosts) -> Option<(i64, Vec<Part>)> {
+pub fn top(problem: &Problem, costs: &RowCosts) -> Option<(i64, Vec<Tier>)> {
     let bands = Bands::solve(problem, costs);
     let whole = problem.whole_pair();
     let mut best: Vec<Option<(i64, Step)>> = vec![None; problem.rows + 1];
@@ -150,8 +150,8 @@ pub fn top(problem: &Problem, costs: &RowCosts) -> Option<(i64, Vec<Part>)> {
     Some((cost, trace(problem, costs, &best)))
 }
 
-fn trace(problem: &Problem, costs: &RowCosts, best: &[Option<(i64, Step)>]) -> Vec<Part> {
-    let mut parts: Vec<Part> = Vec::new();
+fn trace(problem: &Problem, costs: &RowCosts, best: &[Option<(i64, Step)>]) -> Vec<Tier> {
+    let mut tiers: Vec<Tier> = Vec::new();
     let reached = |y: usize| best[y].expect("the cheapest way comes from where there is one");
     let cost = |y: usize| if y == 0 { 0 } else { reached(y).0 };
     let mut bottom = problem.rows;
@@ -164,11 +164,11 @@ fn trace(problem: &Problem, costs: &RowCosts, best: &[Option<(i64, Step)>]) -> V
             }
             Step::Band(from) => (problem.levels[from], band_columns(problem, costs, from, bottom)),
         };
-        parts.push(Part { height: bottom - y, columns });
+        tiers.push(Tier { height: bottom - y, columns });
         bottom = y;
     }
-    parts.reverse();
-    parts
+    tiers.reverse();
+    tiers
 }
 
 /// Costs of every column between band edges: by pair of band edges (upper, lower), then pair of edges.

@@ -13,7 +13,7 @@ use super::live::PART;
 use super::prices::Open;
 use super::{Live, Problem, Tables};
 use crate::fabric::Family;
-use crate::unit::{Corner, Cut, Shape, Triangle};
+use crate::unit::{Corner, Shape, Triangle};
 
 /// The cheapest unit of one shape in one place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,19 +24,11 @@ pub struct Best {
     pub unit: Triangle<Family>,
 }
 
-/// Corners that are worth trying: a whole unit's other two are the same with its fabrics exchanged.
-fn corners(cut: Cut) -> &'static [Corner] {
-    match cut {
-        Cut::Whole => &Corner::ALL[..2],
-        _ => &Corner::ALL,
-    }
-}
-
 /// Whether the unit leans against the rule of position, by which neighbours alternate.
 #[inline(always)]
 pub(super) fn against(shape: Shape, corner: Corner, x: usize, y: usize) -> bool {
     let odd = (x / shape.width as usize + y / shape.height as usize) % 2 == 1;
-    shape.cut == Cut::Whole && odd == is_rising(corner)
+    shape.cut.is_whole() && odd == is_rising(corner)
 }
 
 /// Where the tip's square lies in the shape.
@@ -59,7 +51,7 @@ impl Problem<'_> {
             (best.cost, corner, tip.min(rest), tip.max(rest), (tip > rest) != exchange)
         };
         let mut found: Option<Best> = None;
-        for &corner in corners(shape.cut) {
+        for &corner in shape.cut.corners() {
             let open = self.prices.open(shape, corner);
             let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
             let halves: TiVec<Family, [u32; 2]> =
@@ -182,7 +174,7 @@ impl Problem<'_> {
     #[inline(always)]
     fn leans<const N: usize>(&self, shape: Shape, corner: Corner, [x, y]: [usize; 2], labour: u32) -> [u32; N] {
         let mut leans = [labour; N];
-        if shape.cut == Cut::Whole {
+        if shape.cut.is_whole() {
             for (i, lean) in leans.iter_mut().enumerate() {
                 *lean += if against(shape, corner, x + i, y) { self.labour.lean } else { 0 };
             }
@@ -210,7 +202,7 @@ impl Problem<'_> {
                     }
                 }
             }
-            for &corner in corners(shape.cut) {
+            for &corner in shape.cut.corners() {
                 let (halves, Some(open)) = (&halves[corner as usize], self.prices.open(shape, corner)) else {
                     continue;
                 };
@@ -344,9 +336,9 @@ impl Reach {
 
     /// The sums of one colour for the places from x on.
     #[inline(always)]
-    fn part<'a>(&self, tables: &'a Tables, x: usize) -> Part<'a> {
+    fn part<'a>(&self, tables: &'a Tables, x: usize) -> Window<'a> {
         let ends = |row: &'a [u32], [upper, lower]: [usize; 2]| [load(row, upper + x), load(row, lower + x)];
-        let mut part = Part { sides: [ends(&[], [0; 2]); 4], slants: [ends(&[], [0; 2]); 4] };
+        let mut part = Window { sides: [ends(&[], [0; 2]); 4], slants: [ends(&[], [0; 2]); 4] };
         for corner in Corner::ALL {
             let slanted = if is_rising(corner) { tables.rises() } else { tables.falls() };
             part.slants[corner as usize] = ends(slanted, self.slants[corner as usize]);
@@ -357,12 +349,12 @@ impl Reach {
 }
 
 /// The sums of one colour that a part of a row takes, as in `Reach`.
-struct Part<'a> {
+struct Window<'a> {
     sides: [[Row<'a>; 2]; 4],
     slants: [[Row<'a>; 2]; 4],
 }
 
-impl Part<'_> {
+impl Window<'_> {
     /// What tips and the whole cost: the compiler turns this into vector instructions.
     #[inline(always)]
     fn sums(&self, block: usize) -> Sums {
@@ -431,7 +423,7 @@ mod tests {
         let exchange = (x / shape.width as usize + y / shape.height as usize / 2) % 2 == 1;
         let colours = problem.choices.keys();
         let pairs = colours.clone().flat_map(|tip| colours.clone().map(move |rest| (tip, rest)));
-        let units = corners(shape.cut).iter().flat_map(|&corner| pairs.clone().map(move |pair| (corner, pair)));
+        let units = shape.cut.corners().iter().flat_map(|&corner| pairs.clone().map(move |pair| (corner, pair)));
         let costed = units.filter_map(|(corner, (tip, rest))| {
             let unit = Triangle { block: shape.block, cut: shape.cut, corner, tip, rest };
             let more = plain_price(problem, list, vocabulary, shape, &unit)?;
@@ -466,7 +458,7 @@ mod tests {
         let made = (!shut && (tip != rest || problem.choices[tip].two_prints))
             .then(|| list.units.get(&item).map_or(sum, |price| down(*price)));
         let labour = problem.labour.unit(shape.cut);
-        if shape.cut == Cut::Slice {
+        if shape.cut.is_strip() {
             let leans = leans_at(corner, shape.width < shape.height);
             let strip = Item::Slice { tip, rest, block, width: shape.width.min(shape.height), leans };
             let held = on_hand(strip).map(|price| problem.labour.slice.min(problem.labour.triangle) + price);

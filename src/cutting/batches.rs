@@ -5,20 +5,15 @@ use std::collections::BTreeMap;
 
 use super::Batch;
 use crate::fabric::Print;
-use crate::plan::{Piece, Placed};
 use crate::unit::{Triangle, Vocabulary, pairings};
 
 /// One pair of fabrics and one size.
 type Key = (Print, Print, u32);
 
-/// The pairs for every whole unit to be sewn; `own` are those that no other unit's strip stands for.
-pub fn pair_up(own: &[Placed], vocabulary: &Vocabulary) -> Vec<Batch> {
+/// The pairs for units to be sewn: those that no other unit's strip stands for.
+pub fn pair_up(units: &[Triangle<Print>], vocabulary: &Vocabulary) -> Vec<Batch> {
     let mut demand: BTreeMap<Key, u32> = BTreeMap::new();
-    for unit in own {
-        if let Piece::Triangle(t) = unit.unit.piece {
-            *demand.entry(key(&t)).or_default() += 1;
-        }
-    }
+    units.iter().for_each(|unit| *demand.entry(key(unit)).or_default() += 1);
     let mut batches: Vec<Batch> =
         demand.into_iter().flat_map(|(key, needed)| batches(key, needed, vocabulary)).collect();
     batches.sort_by_key(|b| (b.first, b.second, Reverse((b.finished, b.square.cut, b.at_a_time))));

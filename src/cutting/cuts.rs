@@ -5,11 +5,11 @@ use typed_index_collections::TiVec;
 use super::batches::pair_up;
 use super::cloth::cut_all;
 use super::fillers::cut_list;
-use super::hand::{Shelf, Taken};
 use super::offcuts::{Offcuts, used_again};
+use super::on_hand::{Inventory, Taken};
 use super::{Batch, FabricCut, FillerCut};
 use crate::fabric::Print;
-use crate::plan::{Placed, Plan};
+use crate::plan::{Piece, Placed, Plan};
 
 /// What is cut, and what stands for it.
 pub(crate) struct Cuts {
@@ -29,15 +29,21 @@ pub(crate) struct Cuts {
 pub(crate) fn cuts(plan: &Plan) -> Cuts {
     let vocabulary = plan.vocabulary();
     let placed = plan.placed();
-    let mut shelf = Shelf::new(plan);
-    shelf.serve_slices(&placed);
-    let open: Vec<Placed> = placed.iter().filter(|unit| !shelf.serves(unit.address)).copied().collect();
+    let mut inventory = Inventory::new(plan);
+    inventory.serve_slices(&placed);
+    let open: Vec<Placed> = placed.iter().filter(|unit| !inventory.serves(unit.address)).copied().collect();
     let offcuts = used_again(&open, &vocabulary);
-    shelf.serve_rest(plan, &open, &offcuts);
-    let made = |unit: &&Placed| !shelf.serves(unit.address) && !offcuts.from.contains_key(&unit.address);
-    let made: Vec<Placed> = placed.iter().filter(made).copied().collect();
-    let batches = pair_up(&made, &vocabulary);
-    let fillers = cut_list(plan, &made);
+    inventory.serve_rest(plan, &open, &offcuts);
+    let made = |unit: &&Placed| !inventory.serves(unit.address) && !offcuts.from.contains_key(&unit.address);
+    let (mut sewn, mut plain) = (Vec::new(), Vec::new());
+    for unit in placed.iter().filter(made) {
+        match unit.unit.piece {
+            Piece::Filler(fabric) => plain.push((fabric, *unit)),
+            Piece::Triangle(triangle) => sewn.push(triangle),
+        }
+    }
+    let batches = pair_up(&sewn, &vocabulary);
+    let fillers = cut_list(plan, &plain);
     let cloth = cut_all(plan, &batches, &fillers);
-    Cuts { hand: shelf.taken(), offcuts, batches, fillers, cloth }
+    Cuts { hand: inventory.taken(), offcuts, batches, fillers, cloth }
 }

@@ -5,15 +5,13 @@ use std::collections::BTreeMap;
 
 use super::{FillerCut, Size};
 use crate::fabric::Print;
-use crate::plan::{Piece, Placed, Plan, Row};
+use crate::plan::{Placed, Plan, Row};
 
-/// Every filler to cut, by fabric and then largest first.
-pub fn cut_list(plan: &Plan, placed: &[Placed]) -> Vec<FillerCut> {
+/// What is cut for fillers, by fabric and then largest first.
+pub fn cut_list(plan: &Plan, fillers: &[(Print, Placed)]) -> Vec<FillerCut> {
     let mut counts: BTreeMap<(Print, Reverse<Size>), u32> = BTreeMap::new();
-    for unit in placed {
-        if let Piece::Filler(fabric) = unit.unit.piece {
-            *counts.entry((fabric, Reverse(cut_size(plan, unit)))).or_default() += 1;
-        }
+    for (fabric, placed) in fillers {
+        *counts.entry((*fabric, Reverse(cut_size(plan, placed)))).or_default() += 1;
     }
     let cuts = (1..).zip(counts).map(|(number, ((fabric, Reverse(cut)), count))| FillerCut {
         id: format!("F{number}"),

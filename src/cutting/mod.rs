@@ -4,11 +4,11 @@ mod batches;
 mod cloth;
 mod cuts;
 mod fillers;
-mod hand;
 mod lacking;
 pub mod layout;
 mod model;
 mod offcuts;
+mod on_hand;
 mod reach;
 
 pub use cloth::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind, Used, cut, cut_of};

@@ -4,8 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::fabric::{Lean, Print};
 use crate::measure::Length;
-use crate::plan::{Address, Piece, Placed, State, leans_at};
-use crate::unit::{Cut, Triangle, Vocabulary};
+use crate::plan::{Address, Placed, State, leans_at};
+use crate::unit::{Triangle, Vocabulary};
 
 /// A strip of a triangle unit: what must agree for one to be the other, however it is turned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -40,21 +40,21 @@ pub struct Offcuts {
 
 /// The strip that a slice is.
 pub fn used(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
-    let t = triangle(placed, Cut::Slice)?;
-    let cut = vocabulary.grid * short(placed) + vocabulary.seam.both();
+    let t = strip(placed)?;
+    let cut = vocabulary.strip_cut(t.shape(placed.unit.width, placed.height))?;
     Some(Ribbon { tip: t.tip, rest: t.rest, block: t.block, cut, leans: leans(&t, placed, false) })
 }
 
 /// The strip that comes off a trimmed unit: its tip is across the unit, in the other fabric.
 pub fn cut_off(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
-    let t = triangle(placed, Cut::Trimmed)?;
-    let cut = vocabulary.grid * t.block.saturating_sub(short(placed));
+    let t = placed.unit.piece.triangle().filter(|t| t.cut.gives_strip())?;
+    let cut = vocabulary.strip_cut(t.shape(placed.unit.width, placed.height))?;
     Some(Ribbon { tip: t.rest, rest: t.tip, block: t.block, cut, leans: leans(&t, placed, true) })
 }
 
 /// What remains of a whole unit once a slice is cut off it.
 pub fn remains(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
-    let (t, slice) = (triangle(placed, Cut::Slice)?, used(placed, vocabulary)?);
+    let (t, slice) = (strip(placed)?, used(placed, vocabulary)?);
     let whole = vocabulary.grid * t.block + vocabulary.seam.both();
     Some(Ribbon { tip: t.rest, rest: t.tip, cut: whole - slice.cut, leans: leans(&t, placed, true), ..slice })
 }
@@ -91,15 +91,8 @@ fn nearest(places: &BTreeSet<usize>, index: usize) -> Option<usize> {
     before.into_iter().chain(after).copied().min_by_key(|place| place.abs_diff(index))
 }
 
-fn triangle(placed: &Placed, cut: Cut) -> Option<Triangle<Print>> {
-    match placed.unit.piece {
-        Piece::Triangle(triangle) if triangle.cut == cut => Some(triangle),
-        _ => None,
-    }
-}
-
-fn short(placed: &Placed) -> u32 {
-    placed.unit.width.min(placed.height)
+fn strip(placed: &Placed) -> Option<Triangle<Print>> {
+    placed.unit.piece.triangle().filter(|t| t.cut.is_strip())
 }
 
 /// Which way a part leans, with its tip in the unit's corner or across from it.

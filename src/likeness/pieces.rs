@@ -38,16 +38,18 @@ pub fn pieces(plan: &Plan) -> Pieces {
         let area = u64::from(placed.unit.width) * u64::from(placed.height);
         pieces.units += 1;
         pieces.triangle_cells.1 += area;
-        let Piece::Triangle(triangle) = placed.unit.piece else {
-            pieces.fillers += 1;
-            continue;
+        let count = match placed.unit.piece {
+            Piece::Filler(_) => &mut pieces.fillers,
+            Piece::Triangle(triangle) => {
+                pieces.triangle_cells.0 += area;
+                match triangle.cut {
+                    Cut::Whole => &mut pieces.whole,
+                    Cut::Trimmed => &mut pieces.trimmed,
+                    Cut::Slice => &mut pieces.slices,
+                }
+            }
         };
-        pieces.triangle_cells.0 += area;
-        match triangle.cut {
-            Cut::Whole => pieces.whole += 1,
-            Cut::Trimmed => pieces.trimmed += 1,
-            Cut::Slice => pieces.slices += 1,
-        }
+        *count += 1;
     }
     pieces
 }

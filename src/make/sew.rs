@@ -5,7 +5,7 @@ use crate::cutting::{Cuts, Shelves, Size, cut_size};
 use crate::fabric::Print;
 use crate::measure::{Drift, Length};
 use crate::plan::{Address, Piece, Placed, Plan, Row};
-use crate::unit::{Cut, Triangle, Vocabulary};
+use crate::unit::{Triangle, Vocabulary};
 
 /// What the measured seam makes of the top: by the units of its rows and the rows of its columns.
 pub fn drift(plan: &Plan) -> Drift {
@@ -99,12 +99,7 @@ fn row_work(plan: &Plan, address: Address, row: &Row, units: Vec<UnitWork>) -> R
 }
 
 fn strip(vocabulary: &Vocabulary, triangle: &Triangle<Print>, placed: &Placed) -> Option<Strip> {
-    let side = triangle.strip_side(placed.unit.width, placed.height)?;
-    let part = vocabulary.grid * placed.unit.width.min(placed.height);
-    let cut = match triangle.cut {
-        Cut::Whole => return None,
-        Cut::Trimmed => vocabulary.grid * triangle.block - part,
-        Cut::Slice => part + vocabulary.seam.both(),
-    };
-    Some(Strip { cut, side })
+    let (width, height) = (placed.unit.width, placed.height);
+    let cut = vocabulary.strip_cut(triangle.shape(width, height))?;
+    Some(Strip { cut, side: triangle.strip_side(width, height)? })
 }

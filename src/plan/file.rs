@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use typed_index_collections::{TiSlice, TiVec};
 
 use super::error::{PlanError, VERSION, wrong};
-use super::hand::HandFile;
+use super::on_hand::HandFile;
 use super::written::Written;
 use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
 use crate::fabric::{Fabric, Print, Rgb, Stash, is_unprintable};
@@ -398,8 +398,8 @@ fn check_units(plan: &Plan, vocabulary: &Vocabulary, file: &PlanFile) -> Result<
         if placed.height == 0 || placed.unit.width == 0 {
             return Err(wrong(at, "it has no size"));
         }
-        if let Piece::Triangle(t) = placed.unit.piece
-            && !shapes.contains(&t.shape(placed.unit.width, placed.height))
+        if let Some(shape) = placed.unit.piece.shape(placed.unit.width, placed.height)
+            && !shapes.contains(&shape)
         {
             return Err(wrong(&at, "the squares give no such unit"));
         }

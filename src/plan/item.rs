@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::{Piece, Request, RowEnds};
+use super::{Request, RowEnds};
 use crate::fabric::{FillerOnHand, Lean, OnHand, Print, SliceOnHand, UnitOnHand};
 use crate::measure::Length;
-use crate::unit::{Corner, Cut, Triangle};
+use crate::unit::{Corner, Triangle};
 
 /// A piece that any other of its kind may stand for; its fabrics are prints, or families; sizes in cells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -66,15 +66,6 @@ impl Item {
 }
 
 impl<C: Copy + Ord> Item<C> {
-    /// The item that a piece of this size is, or is cut from.
-    pub fn of(piece: Piece<C>, width: u32, height: u32) -> Self {
-        match piece {
-            Piece::Filler(fabric) => Self::filler(fabric, width, height),
-            Piece::Triangle(t) if t.cut == Cut::Slice => Self::slice(&t, width, height),
-            Piece::Triangle(t) => Self::unit(t.tip, t.rest, t.block),
-        }
-    }
-
     /// A whole unit of two fabrics.
     pub fn unit(one: C, other: C, block: u32) -> Self {
         Self::Unit { first: one.min(other), second: one.max(other), block }
@@ -85,7 +76,8 @@ impl<C: Copy + Ord> Item<C> {
         Self::Filler { fabric, long: width.max(height), short: width.min(height) }
     }
 
-    fn slice(t: &Triangle<C>, width: u32, height: u32) -> Self {
+    /// A strip, whichever way it lies.
+    pub fn slice(t: &Triangle<C>, width: u32, height: u32) -> Self {
         let leans = leans_at(t.corner, width < height);
         Self::Slice { tip: t.tip, rest: t.rest, block: t.block, width: width.min(height), leans }
     }

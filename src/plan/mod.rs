@@ -1,20 +1,22 @@
 //! The frozen scene: what was asked for, the fabrics, and every unit in its place.
 
 mod address;
-mod aside;
 mod error;
 mod file;
-mod hand;
 mod item;
+mod left_aside;
 mod model;
+mod on_hand;
+mod piece;
 mod request;
 mod written;
 
 pub use address::{Address, AddressError};
-pub use aside::{Aside, AsideKind, AsideWhy, left_aside};
 pub use error::PlanError;
 pub use file::{read, schema, write, write_with};
 pub use item::{Item, items, leans_at};
-pub use model::{Band, Column, Piece, Placed, Plan, Row, State, Unit, Wide, joined, places, remade, units_mut};
+pub use left_aside::{Aside, AsideKind, AsideWhy, left_aside};
+pub use model::{Band, Column, Placed, Plan, Row, State, Unit, Wide, joined, places, remade, units_mut};
+pub use piece::Piece;
 pub use request::{Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Request, RequestError, RowEnds, USUAL_ROUNDS};
 pub use written::{Written, digest};

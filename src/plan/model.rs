@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Address, Item, Request};
+use super::{Address, Item, Piece, Request};
 use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named};
-use crate::unit::{Cut, Patch, Triangle, Vocabulary};
+use crate::unit::{Patch, Vocabulary};
 
 /// A whole scene. All places and sizes are counted in cells of the grid.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -62,15 +62,6 @@ pub struct Unit {
     pub piece: Piece,
     /// Whether it may still be changed.
     pub state: State,
-}
-
-/// What a unit is made as; its fabrics are prints in a plan, families while it is composed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Piece<C = Print> {
-    /// A rectangle of one fabric.
-    Filler(C),
-    /// A triangle unit of two fabrics.
-    Triangle(Triangle<C>),
 }
 
 /// Whether a unit may be changed by a later revision.
@@ -225,50 +216,12 @@ impl Placed {
     /// The unit's patches in cells of the top.
     pub fn patches(&self) -> Vec<Patch<Print>> {
         let (x, y, w, h) = (self.x, self.y, self.unit.width, self.height);
-        match self.unit.piece {
-            Piece::Filler(fabric) => {
-                vec![Patch { fabric, outline: vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h)] }]
-            }
-            Piece::Triangle(triangle) => {
-                let [tip, rest] = triangle.outlines(x, y, w, h);
-                vec![Patch { fabric: triangle.tip, outline: tip }, Patch { fabric: triangle.rest, outline: rest }]
-            }
-        }
+        let outlines = self.unit.piece.outlines(x, y, w, h);
+        self.unit.piece.fabrics().zip(outlines).map(|(fabric, outline)| Patch { fabric, outline }).collect()
     }
 
     /// What it is, or is cut from, however it is turned.
     pub fn item(&self) -> Item {
-        Item::of(self.unit.piece, self.unit.width, self.height)
-    }
-}
-
-impl<C: Copy + Ord> Piece<C> {
-    /// The same of other fabrics; none where one of them has no other.
-    pub fn with<D>(&self, fabric: impl Fn(C) -> Option<D>) -> Option<Piece<D>> {
-        Some(match self {
-            Self::Filler(of) => Piece::Filler(fabric(*of)?),
-            Self::Triangle(t) => Piece::Triangle(t.of(fabric(t.tip)?, fabric(t.rest)?)),
-        })
-    }
-
-    /// Its fabrics: one of a filler, tip and rest of a triangle unit.
-    pub fn fabrics(&self) -> impl Iterator<Item = C> + use<C> {
-        let (first, second) = match *self {
-            Self::Filler(fabric) => (fabric, None),
-            Self::Triangle(t) => (t.tip, Some(t.rest)),
-        };
-        std::iter::once(first).chain(second)
-    }
-
-    /// `filler`, or the unit's size with its cut: `big`, `big trimmed`, `big slice`.
-    pub fn kind(&self, vocabulary: &Vocabulary) -> String {
-        let Self::Triangle(triangle) = self else { return "filler".into() };
-        let block = vocabulary.blocks.iter().find(|b| vocabulary.cells(b.finished) == triangle.block);
-        let size = block.expect("a unit is of a size that the squares give").at_a_time.size();
-        match triangle.cut {
-            Cut::Whole => size.into(),
-            Cut::Trimmed => format!("{size} trimmed"),
-            Cut::Slice => format!("{size} slice"),
-        }
+        self.unit.piece.item(self.unit.width, self.height)
     }
 }

@@ -7,8 +7,8 @@ use typed_index_collections::{TiSlice, TiVec};
 use super::Rules;
 use super::classes::Classes;
 use super::deal::{Cost, Deal, Lot, NONE, Source, Unit};
-use super::hand::{Hand, Held};
 use super::near::near;
+use super::on_hand::{Hand, Held};
 use super::strips::Strips;
 use super::touch::{one_stretch, touching};
 use crate::fabric::{Family, Print};
@@ -101,7 +101,7 @@ struct Bench<'a> {
 impl Bench<'_> {
     /// The class of a triangle unit whose prints are known.
     fn class(&self, placed: &Placed) -> Option<Class> {
-        let Piece::Triangle(t) = placed.unit.piece else { return None };
+        let t = placed.unit.piece.triangle()?;
         let (one, other) = (self.family_of[t.tip]?, self.family_of[t.rest]?);
         Some((one.min(other), one.max(other), t.block))
     }

@@ -8,9 +8,9 @@ mod classes;
 mod deal;
 mod eliminate;
 mod families;
-mod hand;
 mod lots;
 mod near;
+mod on_hand;
 mod report;
 mod search;
 mod strips;
@@ -25,7 +25,7 @@ use std::collections::BTreeMap;
 use typed_index_collections::TiSlice;
 
 use crate::fabric::{Family, Print};
-use crate::plan::{Band, Item, Piece, State, units_mut};
+use crate::plan::{Band, Item, State, units_mut};
 use crate::unit::Vocabulary;
 use crate::watch::Watch;
 
@@ -57,10 +57,7 @@ pub fn spread_on_hand(bands: &mut [Band], rules: &Rules, hand: &BTreeMap<Item, u
     let least = bound::least(&deal, rules.families, false).into_iter().sum();
     search::search(&mut deal, rules.families, least, rules.watch);
     for (index, unit) in units_mut(bands).enumerate().filter(|(_, unit)| unit.state == State::Free) {
-        unit.piece = match (&unit.piece, deal.shows[2 * index], deal.shows[2 * index + 1]) {
-            (Piece::Filler(_), Some(print), None) => Piece::Filler(print),
-            (Piece::Triangle(t), Some(tip), Some(rest)) => Piece::Triangle(t.of(tip, rest)),
-            shown => unreachable!("a filler shows one print, a triangle unit two: {shown:?}"),
-        };
+        let shown = unit.piece.each(|patch, _| deal.shows[2 * index + patch]);
+        unit.piece = shown.expect("every patch shows a print");
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::plan::{Piece, Placed};
+use crate::plan::Placed;
 
 /// Patches of a scene are numbered two a unit: its tip or the whole filler, then its rest.
 pub const PATCHES: usize = 2;
@@ -57,7 +57,7 @@ fn meet([mut one, mut other]: [Vec<Side>; 2]) -> Vec<(usize, usize)> {
 
 /// Whether two units are fillers side by side in one row: a longer stretch of cloth, whose seam is no matter.
 pub fn one_stretch(a: &Placed, b: &Placed) -> bool {
-    let fillers = matches!((a.unit.piece, b.unit.piece), (Piece::Filler(_), Piece::Filler(_)));
+    let fillers = [a, b].iter().all(|placed| placed.unit.piece.filler().is_some());
     let row = |placed: &Placed| (placed.address.band, placed.address.column, placed.address.row);
     fillers && row(a) == row(b)
 }
@@ -70,7 +70,7 @@ mod tests {
 
     use super::*;
     use crate::fabric::Print;
-    use crate::plan::{Band, Column, Row, State, Unit, places};
+    use crate::plan::{Band, Column, Piece, Row, State, Unit, places};
     use crate::unit::{Corner, Cut, Triangle};
 
     /// The patch in each quarter of each cell (above, right, below, left of its middle), by the tip's diagonal.

@@ -8,6 +8,7 @@ use super::fault::{Fault, short};
 use super::paper::{Size, point};
 use super::rows::{Record, Side, Step, UnitStep};
 use super::scene::Scene;
+use super::triangle::Part;
 use crate::measure::{Length, Ruler};
 
 /// What lies on the bench: everything cut and paired, and the lines that use it.
@@ -26,14 +27,6 @@ pub struct Made {
     pub finished: Cloth,
     /// Width to trim off at the row's end.
     pub over: Length,
-}
-
-/// Which part of a triangle unit is used.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Part {
-    Whole,
-    Trimmed,
-    Slice,
 }
 
 /// A triangle unit cut across: what is used, and what comes off.
@@ -214,7 +207,10 @@ impl<'a> Bench<'a> {
             }
             (_, Some((width, side))) => {
                 let (main, strip) = part_at(&whole, width, side);
-                let (used, off) = if part == Part::Slice { (strip, main) } else { (main, strip) };
+                let (used, off) = match part {
+                    Part::Slice => (strip, main),
+                    Part::Whole | Part::Trimmed => (main, strip),
+                };
                 Ok(Parted { part, used, off: Some(off) })
             }
         }
@@ -338,10 +334,8 @@ fn kind(step: &Step, unit: &UnitStep, due: &str) -> Result<(), Fault> {
 /// The part that the kind names; its size is a name, which the plan has to agree with.
 fn part(step: &Step, unit: &UnitStep) -> Result<Part, Fault> {
     let (size, part) = unit.kind.split_once(' ').unwrap_or((&unit.kind, ""));
-    match (size, part) {
-        ("big" | "small" | "mini", "") => Ok(Part::Whole),
-        ("big" | "small" | "mini", "trimmed") => Ok(Part::Trimmed),
-        ("big" | "small" | "mini", "slice") => Ok(Part::Slice),
+    match (size, Part::named(part)) {
+        ("big" | "small" | "mini", Some(part)) => Ok(part),
         _ => kind(step, unit, "triangle unit").map(|()| Part::Whole),
     }
 }

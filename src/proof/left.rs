@@ -8,8 +8,8 @@ use super::cut::Bench;
 use super::cutting::{Gives, HandKind};
 use super::fabric::{FAT_QUARTER, OddmentFile, SquaresFile, YardageFile};
 use super::fault::{Fault, short};
-use super::hand::{HandFile, LeanFile};
 use super::laid::{Cut, Kind, Laid};
+use super::on_hand::{HandFile, LeanFile};
 use super::paper::Size;
 use super::rows::Step;
 use super::scene::Scene;
@@ -44,11 +44,11 @@ type Counts = BTreeMap<Piece, u64>;
 struct StashFile {
     fabric: Vec<LeftFile>,
     #[serde(default)]
-    unit: Vec<super::hand::UnitOnHand>,
+    unit: Vec<super::on_hand::UnitOnHand>,
     #[serde(default)]
-    slice: Vec<super::hand::SliceOnHand>,
+    slice: Vec<super::on_hand::SliceOnHand>,
     #[serde(default)]
-    filler: Vec<super::hand::FillerOnHand>,
+    filler: Vec<super::on_hand::FillerOnHand>,
 }
 
 /// A fabric, and what is left of it.

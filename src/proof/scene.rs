@@ -8,7 +8,7 @@ use super::cloth::Patch;
 use super::cutting::HandKind;
 use super::fabric::FabricFile;
 use super::fault::{Fault, short};
-use super::hand::HandFile;
+use super::on_hand::HandFile;
 use super::paper::{Point, Size, point, tidy};
 use super::request::{RequestFile, RowEndsFile, RulerFile, SquareFile};
 use super::tile::{leak, runs_round};

@@ -11,16 +11,32 @@ use crate::measure::Length;
 pub struct TriangleFile {
     /// Finished side of the whole unit, in cells.
     pub block: u32,
-    cut: CutFile,
+    cut: Part,
     corner: CornerFile,
 }
 
-#[derive(Deserialize, PartialEq)]
+/// Which part of a triangle unit is used.
+#[derive(Deserialize, Clone, Copy, PartialEq, Eq)]
 #[serde(rename_all = "lowercase")]
-enum CutFile {
+pub enum Part {
+    /// All of it.
     Whole,
+    /// What a strip was cut off.
     Trimmed,
+    /// The strip.
     Slice,
+}
+
+impl Part {
+    /// The part that a kind names after the unit's size.
+    pub fn named(word: &str) -> Option<Self> {
+        match word {
+            "" => Some(Self::Whole),
+            "trimmed" => Some(Self::Trimmed),
+            "slice" => Some(Self::Slice),
+            _ => None,
+        }
+    }
 }
 
 #[derive(Deserialize, Clone, Copy)]
@@ -43,16 +59,11 @@ impl TriangleFile {
         first: &Outline,
     ) -> Result<(), Fault> {
         let fault = |what: String| Err(Fault::new(address, format!("{what} in the plan")));
-        let cut = match kind.split_once(' ').map_or("", |(_, part)| part) {
-            "" => CutFile::Whole,
-            "trimmed" => CutFile::Trimmed,
-            _ => CutFile::Slice,
-        };
-        if self.cut != cut {
+        if Part::named(kind.split_once(' ').map_or("", |(_, part)| part)) != Some(self.cut) {
             return fault(format!("its kind is `{kind}`, and its triangle is cut otherwise"));
         }
         let (long, short) = (size.width.max(size.height), size.width.min(size.height));
-        if block != long || (self.cut == CutFile::Whole) != (short == long) {
+        if block != long || (self.cut == Part::Whole) != (short == long) {
             return fault(format!("a unit of {block} does not give this one"));
         }
         let (far, low) = (at.x + size.width, at.y + size.height);

@@ -4,7 +4,7 @@ use super::palette::Palette;
 use super::text::by;
 use crate::make::{RowWork, Source, UnitWork, Work};
 use crate::measure::{Length, Ruler};
-use crate::plan::{Address, Item, Piece, Plan};
+use crate::plan::{Address, Item, Plan};
 use crate::unit::{Corner, Cut};
 
 /// The kind without its cut: `big`, `filler`.
@@ -14,10 +14,7 @@ pub(super) fn size_word(unit: &UnitWork) -> &str {
 
 /// How a triangle unit is cut; whole for a filler.
 pub(super) fn cut_of(unit: &UnitWork) -> Cut {
-    match unit.placed.unit.piece {
-        Piece::Filler(_) => Cut::Whole,
-        Piece::Triangle(triangle) => triangle.cut,
-    }
+    unit.placed.unit.piece.cut_from().map_or(Cut::Whole, |(_, cut)| cut)
 }
 
 /// What a filler at a spare row end is cut longer.
@@ -37,10 +34,8 @@ pub(super) fn spare_ends(row: &RowWork, unit: &UnitWork) -> (Length, Length) {
 
 /// The side that a triangle unit is trimmed to before any strip comes off.
 pub(super) fn trimmed(plan: &Plan, unit: &UnitWork) -> Option<Length> {
-    match unit.placed.unit.piece {
-        Piece::Filler(_) => None,
-        Piece::Triangle(t) => Some(plan.request.grid * t.block + plan.request.seam.both()),
-    }
+    let (block, _) = unit.placed.unit.piece.cut_from()?;
+    Some(plan.request.grid * block + plan.request.seam.both())
 }
 
 /// Whether a slice is a strip on hand, so that nothing is cut for it.
@@ -76,15 +71,32 @@ pub(super) fn cut_words(work: &Work, unit: &UnitWork, ruler: Ruler) -> Option<St
         return Some(format!("slice: take {}, a strip on hand", source(work, unit)));
     }
     let cut = format!("cut {} off the {}", ruler.show(strip.cut), strip.side.words());
-    Some(match (unit.source, cut_of(unit), unit.offcut_to) {
-        (Source::Offcut(from), ..) if from > address => {
-            format!("slice: the {}; make {from} first", strip_words(from, address))
+    let word = cut_of(unit).word()?;
+    Some(match unit.source {
+        Source::Offcut(from) if from > address => {
+            format!("{word}: the {}; make {from} first", strip_words(from, address))
         }
-        (Source::Offcut(from), ..) => format!("slice: the {}", strip_words(from, address)),
-        (_, Cut::Slice, _) => format!("slice: turn it so, then {cut} and use that strip"),
-        (_, _, Some(to)) => format!("trimmed: turn it so, then {cut}; the {}", strip_words(address, to)),
-        _ => format!("trimmed: turn it so, then {cut}"),
+        Source::Offcut(from) => format!("{word}: the {}", strip_words(from, address)),
+        _ => format!("{word}: turn it so, then {cut}{}", strip_goes(unit)),
     })
+}
+
+/// What becomes of the strip that is cut off.
+pub(super) fn strip_goes(unit: &UnitWork) -> String {
+    match (cut_of(unit), unit.offcut_to) {
+        (Cut::Slice, _) => " and use that strip".into(),
+        (Cut::Whole | Cut::Trimmed, Some(to)) => format!("; the {}", strip_words(unit.placed.address, to)),
+        (Cut::Whole | Cut::Trimmed, None) => String::new(),
+    }
+}
+
+/// The kind with its cut, as it is read out: `big`, `big, trimmed`, `slice of a big`.
+pub(super) fn kind_words(unit: &UnitWork) -> String {
+    match cut_of(unit) {
+        Cut::Slice => format!("slice of a {}", size_word(unit)),
+        Cut::Trimmed => format!("{}, trimmed", size_word(unit)),
+        Cut::Whole => unit.kind.clone(),
+    }
 }
 
 /// The whole unit in one line.

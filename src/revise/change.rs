@@ -6,7 +6,6 @@ use serde::{Deserialize, Serialize};
 use super::{Part, ReviseError};
 use crate::fabric::Print;
 use crate::plan::{Address, Piece, Placed, Plan, State, Unit};
-use crate::unit::Cut;
 
 /// One change of mind.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -139,32 +138,19 @@ fn print(plan: &Plan, letter: &str) -> Result<Print, ReviseError> {
 }
 
 fn turned(placed: &Placed, quarters: u32) -> Result<Piece, ReviseError> {
-    let at = placed.address;
-    let Piece::Triangle(mut triangle) = placed.unit.piece else { return Err(ReviseError::TurnsNothing(at)) };
-    if triangle.cut != Cut::Whole && quarters % 2 == 1 {
-        return Err(ReviseError::HalfTurnOnly(at));
-    }
-    triangle.corner = triangle.corner.turned(quarters % 4);
-    Ok(Piece::Triangle(triangle))
+    let (at, piece) = (placed.address, placed.unit.piece);
+    let step = piece.quarters().ok_or(ReviseError::TurnsNothing(at))?;
+    if quarters.is_multiple_of(step) { Ok(piece.turned(quarters)) } else { Err(ReviseError::HalfTurnOnly(at)) }
 }
 
 fn patched(plan: &Plan, placed: &Placed, now: Print, then: Print) -> Result<Piece, ReviseError> {
+    let (at, piece) = (placed.address, placed.unit.piece);
     let letter = |print: Print| plan.fabrics[print].letter.clone();
-    let absent = || ReviseError::NoPatch { at: placed.address, letter: letter(now) };
-    match placed.unit.piece {
-        Piece::Filler(print) if print == now => Ok(Piece::Filler(then)),
-        Piece::Filler(_) => Err(absent()),
-        Piece::Triangle(mut t) => {
-            let patch = match now {
-                print if print == t.tip => &mut t.tip,
-                print if print == t.rest => &mut t.rest,
-                _ => return Err(absent()),
-            };
-            *patch = then;
-            if t.tip == t.rest {
-                return Err(ReviseError::OneFabric { at: placed.address, letter: letter(then) });
-            }
-            Ok(Piece::Triangle(t))
-        }
+    let shows = piece.fabrics().position(|print| print == now);
+    let changed = shows.and_then(|shows| piece.each(|patch, of| Some(if patch == shows { then } else { of })));
+    match changed {
+        None => Err(ReviseError::NoPatch { at, letter: letter(now) }),
+        Some(changed) if changed.joins_one_fabric() => Err(ReviseError::OneFabric { at, letter: letter(then) }),
+        Some(changed) => Ok(changed),
     }
 }

@@ -8,7 +8,8 @@ use serde::{Deserialize, Serialize};
 use crate::fabric::Print;
 use crate::make::Work;
 use crate::measure::Length;
-use crate::plan::{Piece, Plan};
+use crate::plan::Plan;
+use crate::unit::{Corner, Cut};
 
 /// How many of one thing there were and are.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -49,7 +50,7 @@ pub fn compare(old: (&Plan, &Work), new: (&Plan, &Work)) -> Changes {
     }
 }
 
-type Seen = ([Length; 4], String);
+type Seen = ([Length; 4], Option<(Length, Cut)>, Option<Corner>, Vec<String>);
 
 /// Every unit by its place and what it is.
 fn units(plan: &Plan) -> Vec<Seen> {
@@ -57,13 +58,11 @@ fn units(plan: &Plan) -> Vec<Seen> {
     let letter = |print: Print| plan.fabrics[print].letter.clone();
     let seen = plan.placed().into_iter().map(|placed| {
         let sides = [placed.x, placed.y, placed.unit.width, placed.height].map(|cells| grid * cells);
-        let piece = match placed.unit.piece {
-            Piece::Filler(print) => letter(print),
-            Piece::Triangle(t) => {
-                format!("{} {:?} {:?} {} {}", grid * t.block, t.cut, t.turn(), letter(t.pair().0), letter(t.pair().1))
-            }
-        };
-        (sides, piece)
+        let piece = placed.unit.piece;
+        let mut fabrics: Vec<Print> = piece.fabrics().collect();
+        fabrics.sort_unstable();
+        let cut_from = piece.cut_from().map(|(block, cut)| (grid * block, cut));
+        (sides, cut_from, piece.turn(), fabrics.into_iter().map(letter).collect())
     });
     seen.collect()
 }

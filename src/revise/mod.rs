@@ -1,8 +1,8 @@
 //! A change of mind: a new plan from an old one, composed again around what stands.
 
-mod blame;
 mod change;
 mod compare;
+mod conflict;
 mod error;
 mod part;
 mod stand;
@@ -60,7 +60,7 @@ pub fn revise(plan: &Plan, revision: &Revision, watch: &Watch) -> Result<(Plan, 
     };
     compose(&order, revision.rounds).map_err(|error| match error {
         StockError::Short(shortage) => ReviseError::Short(shortage),
-        StockError::Scene(SceneError::Compose(ComposeError::NoFit)) => blame::blame(&order, &marked, &wished),
+        StockError::Scene(SceneError::Compose(ComposeError::NoFit)) => conflict::conflict(&order, &marked, &wished),
         StockError::Scene(SceneError::Wish { index, why, hint }) => {
             ReviseError::CannotBe { at: wished[index], why: why.into(), hint }
         }

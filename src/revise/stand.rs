@@ -6,8 +6,8 @@ use crate::compose::{Before, Lock, Standing, Wish};
 use crate::cutting::{gives_filler, lacking};
 use crate::fabric::Print;
 use crate::measure::Length;
-use crate::plan::{Address, Depth, Item, Piece, Placed, Plan, Request, RequestError, State, items};
-use crate::unit::{Cut, Shape, Vocabulary};
+use crate::plan::{Address, Depth, Item, Placed, Plan, Request, RequestError, State, items};
+use crate::unit::{Shape, Vocabulary};
 
 /// The prints that ran out, and those that others took the place of everywhere.
 pub fn left_out(plan: &Plan, revision: &Revision) -> Result<Vec<Print>, ReviseError> {
@@ -110,11 +110,11 @@ impl Fit<'_> {
         }
         let mut unit = placed.unit;
         unit.width = width as u32;
-        if let Piece::Triangle(triangle) = &mut unit.piece {
-            let finished = old.grid * triangle.block;
-            triangle.block = self.vocabulary.cells(finished);
-            if !finished.is_multiple_of(new.grid) || !self.shapes.contains(&triangle.shape(width as u32, height as u32))
-            {
+        if let Some((block, _)) = unit.piece.cut_from() {
+            let finished = old.grid * block;
+            unit.piece = unit.piece.of_block(self.vocabulary.cells(finished));
+            let shape = unit.piece.shape(width as u32, height as u32);
+            if !finished.is_multiple_of(new.grid) || !shape.is_some_and(|shape| self.shapes.contains(&shape)) {
                 return no(format!(
                     "it is cut from a unit that finishes {}, which the squares, seam and strips that are asked for do not give",
                     show(finished)
@@ -163,7 +163,7 @@ impl Fit<'_> {
 
     /// The side of the largest whole unit no taller than the row, or of the smallest there is.
     fn whole_side(&self, height: usize) -> Option<usize> {
-        let sides = || self.shapes.iter().filter(|s| s.cut == Cut::Whole).map(|s| s.width as usize);
+        let sides = || self.shapes.iter().filter(|s| s.cut.is_whole()).map(|s| s.width as usize);
         sides().filter(|side| *side <= height).max().or_else(|| sides().min())
     }
 

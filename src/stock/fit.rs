@@ -13,10 +13,10 @@ use typed_index_collections::{TiSlice, TiVec};
 use super::Have;
 use super::deal::{Choose, deal};
 use super::ledger::{Ledger, NOTHING, Short, Squares};
-use super::mend::Mend;
 use super::patches::{Become, Found, put_back, spots};
 use super::prices::{Cloth, adds_in, gap, within_cloth};
 use super::prints::{Unsewn, as_far_as_there_is, sewable};
+use super::repair::Repair;
 use super::short::{Lack, Ruling, Shortage, is_heap};
 use super::whole::Slopes;
 use crate::compose::{ComposeError, Draft, Free, Order, Problem, Ready, SceneError, release};
@@ -113,7 +113,7 @@ pub fn free(order: &Order) -> Result<Plan, SceneError> {
         let have = Have::new(&ready, order.fabrics);
         let mut spots = spots(&ready, &problem, &have, &bands, Become::Recoloured);
         let mut ledger = Ledger::new(&ready, &have, &bands, Squares::Whole);
-        Mend::new(&mut ledger, &mut spots).thrift(thrift(order));
+        Repair::new(&mut ledger, &mut spots).thrift(thrift(order));
         put_back(&mut bands, &spots);
     }
     let bands = ready.lay_prints(&problem, &bands);
@@ -320,9 +320,9 @@ impl<'a> Search<'a> {
             let mut bands = found.bands.clone();
             let mut spots = spots(self.ready, problem, &have, &bands, self.may);
             let mut ledger = Ledger::new(self.ready, &have, &bands, Squares::Whole);
-            let mut mend = Mend::new(&mut ledger, &mut spots);
-            let settled = mend.settle().map(|added| added - mend.improve() - mend.swap());
-            let settled = settled.map(|added| found.cost + added + mend.thrift(thrift(self.order)));
+            let mut repair = Repair::new(&mut ledger, &mut spots);
+            let settled = repair.settle().map(|added| added - repair.improve() - repair.swap());
+            let settled = settled.map(|added| found.cost + added + repair.thrift(thrift(self.order)));
             self.adds += ledger.adds;
             let cost = match settled {
                 Ok(cost) => cost,

@@ -26,7 +26,7 @@ pub struct Have {
     /// number of them.
     pub blocks: Vec<Vec<u32>>,
     /// Pieces on hand, by family.
-    pub shelf: BTreeMap<Item<Family>, u32>,
+    pub on_hand: BTreeMap<Item<Family>, u32>,
     /// How trimmed units and slices share the price of a unit.
     pub parts: Parts,
     /// Sheets of each family by size, none where it is free.
@@ -54,7 +54,7 @@ impl Have {
             cloth: ready.families.iter().map(all).collect(),
             alike: ready.families.iter().map(alike).collect(),
             squares,
-            shelf: ready.shelf.clone(),
+            on_hand: ready.on_hand.clone(),
             parts: Parts::default(),
             sheets: ready.families.iter().map(|prints| sheets(prints, fabrics)).collect(),
             offcuts: vec![0.0; ready.families.len()].into(),

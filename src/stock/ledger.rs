@@ -157,7 +157,7 @@ impl<'a> Ledger<'a> {
     }
 
     fn fill(&mut self, placed: &[Placed<Free>], squares: Squares) {
-        let mut strips = self.have.shelf.clone();
+        let mut strips = self.have.on_hand.clone();
         for placed in placed {
             let mut item = placed.item();
             if let Item::Slice { tip, rest, block, .. } = item {
@@ -180,7 +180,7 @@ impl<'a> Ledger<'a> {
         if let Some(&line) = self.lines.get(&item) {
             return line;
         }
-        let held = self.have.shelf.get(&item).copied().unwrap_or(0);
+        let held = self.have.on_hand.get(&item).copied().unwrap_or(0);
         let most = self.have.most.get(&item).copied();
         let entry = match item {
             Item::Unit { first, second, block } | Item::Slice { tip: first, rest: second, block, .. } => Entry {
@@ -342,7 +342,7 @@ impl<'a> Ledger<'a> {
         self.need.keys().map(short).filter(|short| short.cells > NOTHING).collect()
     }
 
-    /// How many pieces of an item there are, and how many of them the shelf has.
+    /// How many pieces of an item there are, and how many of them are on hand.
     pub fn count(&self, item: &Item<Family>) -> (u32, u32) {
         let entry = self.lines.get(item).and_then(|&line| self.entries.get(line));
         entry.map_or((0, 0), |entry| (entry.count, entry.held.min(entry.count)))

@@ -69,7 +69,7 @@ pub enum Become {
 pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band<Draft>], may: Become) -> Vec<Spot> {
     let may_change = |placed: &Placed<Free>| match placed.item() {
         item @ Item::Slice { .. } => {
-            (may == Become::Plain(Squares::Whole) || have.strips_are_counted()) && !have.shelf.contains_key(&item)
+            (may == Become::Plain(Squares::Whole) || have.strips_are_counted()) && !have.on_hand.contains_key(&item)
         }
         _ => true,
     };
@@ -79,8 +79,8 @@ pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band<Draft>
         ..=MANY => [NEAR, usize::MAX],
         many => [(NEAR * MANY / many).max(NEAR / 3), FILLERS],
     };
-    let most = |placed: &Placed<Free>| match placed.unit.piece {
-        Piece::Triangle(_) if may == Become::Recoloured => [near, 0],
+    let most = |placed: &Placed<Free>| match placed.unit.piece.filler() {
+        None if may == Become::Recoloured => [near, 0],
         _ => [near, fillers],
     };
     free.iter().map(|(at, placed)| spot(ready, problem, have, *at, placed, most(placed))).collect()
@@ -89,28 +89,15 @@ pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band<Draft>
 /// At most so many fabrics of tip and of rest, and fillers of so many families.
 fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Placed<Free>, most: [usize; 2]) -> Spot {
     let costs = problem.patch_costs(placed);
-    let plainer = match &placed.unit.piece {
-        Piece::Filler(_) => 0,
-        Piece::Triangle(unit) => problem.plainer(placed, unit),
-    };
-    let quiet = match &placed.unit.piece {
-        Piece::Filler(_) => 0,
-        Piece::Triangle(unit) => i64::from(problem.quiet(unit)),
-    };
     let choosable = |piece: Piece<Family>| Choosable {
         piece,
-        item: match Item::of(piece, placed.unit.width, placed.height) {
+        item: match piece.item(placed.unit.width, placed.height) {
             // As the ledger counts a strip that has to be cut.
             Item::Slice { tip, rest, block, .. } => Item::unit(tip, rest, block),
             item => item,
         },
-        error: -problem.stays_for(&placed.of(Free { piece, ..placed.unit }))
-            + match piece {
-                Piece::Filler(family) => i64::from(costs[family][0]) + i64::from(costs[family][1]) + plainer,
-                Piece::Triangle(t) => {
-                    i64::from(costs[t.tip][0]) + i64::from(costs[t.rest][1]) + i64::from(problem.quiet(&t)) - quiet
-                }
-            },
+        error: problem.remade_cost(placed, &costs, &piece)
+            - problem.stays_for(&placed.of(Free { piece, ..placed.unit })),
     };
     let now = choosable(placed.unit.piece);
     let pieces = pieces(ready, have, placed, &costs, most).into_iter().filter(|piece| *piece != now.piece);
@@ -120,7 +107,7 @@ fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Place
     Spot { at, options, now }
 }
 
-/// What a unit may be made as: of cloth that there is, or from the shelf.
+/// What a unit may be made as: of cloth that there is, or from what is on hand.
 fn pieces(
     ready: &Ready,
     have: &Have,
@@ -132,12 +119,15 @@ fn pieces(
     let (along, across) = (placed.unit.width, placed.height);
     let cut =
         |family: Family| !have.none_of(family) && ready.choices[family].longest(across as usize) >= along as usize;
-    let held = |family: Family| have.shelf.contains_key(&Item::filler(family, along, across));
+    let held = |family: Family| have.on_hand.contains_key(&Item::filler(family, along, across));
     let mut fillers: Vec<Family> = families.clone().filter(|&family| cut(family) || held(family)).collect();
     fillers.sort_by_key(|&family| costs[family].iter().sum::<u32>());
     fillers.truncate(most[1]);
     let fillers = fillers.into_iter().map(Piece::Filler);
-    let Piece::Triangle(t) = placed.unit.piece else { return fillers.collect() };
+    let t = match placed.unit.piece {
+        Piece::Filler(_) => return fillers.collect(),
+        Piece::Triangle(t) => t,
+    };
     let near = |half: usize| {
         let mut there: Vec<Family> = families.clone().filter(|&family| !have.none_of(family)).collect();
         there.sort_by_key(|&family| costs[family][half]);
@@ -148,7 +138,7 @@ fn pieces(
     let made = tips.iter().flat_map(|&tip| rests.iter().map(move |&rest| (tip, rest)));
     let made = made.filter(|&(tip, rest)| tip != rest || ready.choices[tip].two_prints);
     let made: Vec<(Family, Family)> = made.collect();
-    let held = have.shelf.keys().filter_map(|item| match *item {
+    let held = have.on_hand.keys().filter_map(|item| match *item {
         Item::Unit { first, second, block } if block == t.block => Some([(first, second), (second, first)]),
         _ => None,
     });

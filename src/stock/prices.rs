@@ -12,15 +12,15 @@
 //! each scene found bounds L from above by a plane, and the next prices are the best over all planes within a box
 //! about the best so far (Kelley's method with a trust region). Prices in the solver are rounded down, which
 //! can only lower L. A trimmed unit and a slice may come off one unit: `Have::count_strips` says what each pays for it.
-//! A scene that takes too much is mended patch by patch (see `mend`).
+//! A scene that takes too much is repaired patch by patch (see `repair`).
 
 use super::Have;
 use super::largest::TRIAL_ROUNDS;
 use super::ledger::{Ledger, Short, Squares};
-use super::mend::Mend;
 use super::patches::{Become, Found, put_back, spots};
 use super::planes::{Plane, next_prices, spread_out};
-use super::pool::{Chosen, Pool};
+use super::repair::Repair;
+use super::row_pool::{Chosen, RowPool};
 use super::stocks::{Stock, alone, plane, price_list, stocks};
 use crate::compose::{ComposeError, Composed, Draft, Parts, PriceList, Problem, Ready};
 use crate::plan::Band;
@@ -97,50 +97,50 @@ pub(super) fn adds_in(rounds: u32, most: u64) -> u64 {
 
 /// The best scene that it can find within the cloth in so many rounds.
 pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u32) -> Result<Cloth, ComposeError> {
-    let mut market = Market::new(ready, have, problem.floor(), adds_in(rounds, MOST_ADDS));
-    let mut prices = market.centre.clone();
+    let mut pricing = Pricing::new(ready, have, problem.floor(), adds_in(rounds, MOST_ADDS));
+    let mut prices = pricing.centre.clone();
     let mut rounds = rounds;
     let mut round = 0;
     while round < (rounds - rounds / PART).max(1) {
         round += 1;
         ready.watch.begins(Stage::Cloth, round, rounds)?;
-        market.best.rounds = round;
-        market.open(problem, &prices)?;
-        rounds = rounds.min(market.affords());
-        if market.best.is_closed() {
+        pricing.best.rounds = round;
+        pricing.open(problem, &prices)?;
+        rounds = rounds.min(pricing.affords());
+        if pricing.best.is_closed() {
             break;
         }
-        let Some(next) = next_prices(&market.planes, market.parts, &market.centre, market.side) else { break };
-        if next == prices && market.side < 1.0 {
+        let Some(next) = next_prices(&pricing.planes, pricing.parts, &pricing.centre, pricing.side) else { break };
+        if next == prices && pricing.side < 1.0 {
             break;
         }
         prices = next;
     }
-    if market.best.bands.is_none() || market.best.gap() > NEARLY_CLOSED {
-        let (centre, spread) = (market.centre.clone(), rounds / PART);
+    if pricing.best.bands.is_none() || pricing.best.gap() > NEARLY_CLOSED {
+        let (centre, spread) = (pricing.centre.clone(), rounds / PART);
         for turn in 0..spread {
-            market.best.rounds += 1;
-            market.open(problem, &spread_out(&centre, turn))?;
+            pricing.best.rounds += 1;
+            pricing.open(problem, &spread_out(&centre, turn))?;
         }
         // Of very many stocks whole squares leave so much over that a mixture is of no use.
-        if market.stocks.len() <= MIXED {
-            market.adds = 0;
-            market.mix(problem, spread);
+        if pricing.stocks.len() <= MIXED {
+            pricing.adds = 0;
+            pricing.recombine(problem, spread);
             ready.watch.go_on()?;
         }
     }
     // The cost of a scene bounds the bound.
-    market.best.bound = market.best.bound.min(market.best.cost);
-    Ok(market.best)
+    pricing.best.bound = pricing.best.bound.min(pricing.best.cost);
+    Ok(pricing.best)
 }
 
 /// Prices, and the scenes found at them.
-pub(super) struct Market<'a> {
+pub(super) struct Pricing<'a> {
     pub(super) ready: &'a Ready,
     pub(super) have: &'a Have,
     pub(super) stocks: Vec<Stock>,
     planes: Vec<Plane>,
-    pub(super) pool: Pool,
+    pub(super) pool: RowPool,
     /// The best prices so far, and how far the next may be from them.
     pub(super) centre: Vec<f64>,
     side: f64,
@@ -152,13 +152,13 @@ pub(super) struct Market<'a> {
     best: Cloth,
     /// Sums and steps of one run of the solver.
     counts: u64,
-    /// Pieces that the mending of scenes counted in and out.
+    /// Pieces that the repair of scenes counted in and out.
     adds: u64,
     /// Most of these once there is a scene.
     most_adds: u64,
 }
 
-impl<'a> Market<'a> {
+impl<'a> Pricing<'a> {
     fn new(ready: &'a Ready, have: &'a Have, floor: i64, most_adds: u64) -> Self {
         let stocks = stocks(ready, have);
         let centre = vec![0.0; stocks.len()];
@@ -178,7 +178,7 @@ impl<'a> Market<'a> {
             have,
             stocks,
             planes: Vec::new(),
-            pool: Pool::default(),
+            pool: RowPool::default(),
             centre,
             side: FIRST_BOX,
             parts: have.parts,
@@ -214,7 +214,7 @@ impl<'a> Market<'a> {
         }
         let found = Found { cost: composed.cost - paid, bands: composed.bands };
         self.best.last = Some(found.clone());
-        self.mend(problem, found);
+        self.repair(problem, found);
         self.ready.watch.go_on()?;
         Ok(())
     }
@@ -245,18 +245,20 @@ impl<'a> Market<'a> {
     }
 
     /// Brings a scene within the stock, and keeps it where it is the best.
-    pub(super) fn mend(&mut self, problem: &Problem, found: Found) {
+    pub(super) fn repair(&mut self, problem: &Problem, found: Found) {
         let best = &mut self.best;
         let most = if best.bands.is_some() { self.most_adds } else { UNTIL_ONE * self.most_adds };
         if self.adds > most {
             return;
         }
-        let mut mended = |may| mended(self.ready, problem, self.have, found.clone(), may, &mut self.adds);
-        let within = mended(Become::Recoloured);
+        let mut repaired = |may| repaired(self.ready, problem, self.have, found.clone(), may, &mut self.adds);
+        let within = repaired(Become::Recoloured);
         // Plain pieces only where there is nothing else: of these sheets often give less than their area says.
         let plain = within.is_err() && best.bands.is_none();
-        match if plain { mended(Become::Plain(Squares::Shared)) } else { within } {
-            Ok(mended) if mended.cost < best.cost => (best.cost, best.bands) = (mended.cost, Some(mended.bands)),
+        match if plain { repaired(Become::Plain(Squares::Shared)) } else { within } {
+            Ok(repaired) if repaired.cost < best.cost => {
+                (best.cost, best.bands) = (repaired.cost, Some(repaired.bands))
+            }
             Err(short) if best.short.is_empty() || cells_of(&short) < cells_of(&best.short) => best.short = short,
             _ => {}
         }
@@ -268,7 +270,7 @@ fn cells_of(short: &[Short]) -> f64 {
 }
 
 /// A scene brought within the stock; what is short where it cannot be.
-fn mended(
+fn repaired(
     ready: &Ready,
     problem: &Problem,
     have: &Have,
@@ -277,11 +279,11 @@ fn mended(
     adds: &mut u64,
 ) -> Result<Found, Vec<Short>> {
     let Found { mut bands, mut cost } = found;
-    cost += problem.strips_over(&bands, &have.shelf);
+    cost += problem.strips_over(&bands, &have.on_hand);
     let mut ledger = Ledger::new(ready, have, &bands, Squares::Shared);
     let mut spots = spots(ready, problem, have, &bands, may);
-    let mut mend = Mend::new(&mut ledger, &mut spots);
-    let settled = mend.settle().map(|added| cost += added - mend.improve() - mend.swap());
+    let mut repair = Repair::new(&mut ledger, &mut spots);
+    let settled = repair.settle().map(|added| cost += added - repair.improve() - repair.swap());
     *adds += ledger.adds;
     settled?;
     put_back(&mut bands, &spots);

@@ -6,10 +6,12 @@ use typed_index_collections::TiVec;
 
 use super::Have;
 use super::planes::Plane;
-use crate::compose::{Draft, Free, Parts, PriceList, Problem, Ready, SquarePrices, filler_cloth, free, half_cloth};
+use crate::compose::{
+    Draft, Parts, PriceList, Problem, Ready, SquarePrices, cloth_of_each, filler_cloth, free, half_cloth,
+};
 use crate::fabric::Family;
 use crate::measure::math::squared;
-use crate::plan::{Band, Item, Piece, Placed};
+use crate::plan::{Band, Item};
 
 /// One thing that there is so much of: cloth of a family in cells, or pieces on hand.
 pub struct Stock {
@@ -47,7 +49,7 @@ pub fn stocks(ready: &Ready, have: &Have) -> Vec<Stock> {
         have.alike.iter_enumerated().filter(|(family, have)| ready.choices[*family].two_prints && have.is_some());
     let alike =
         alike.filter_map(|(family, have)| Some(Stock { what: What::Alike(family), have: (*have)?, cells: 1.0 }));
-    let hand = have.shelf.iter().map(|(&item, &count)| {
+    let hand = have.on_hand.iter().map(|(&item, &count)| {
         let cells = match item {
             Item::Unit { block, .. } => 2.0 * half_cloth(&ready.vocabulary, block),
             Item::Slice { block, width, .. } => f64::from(block * width),
@@ -118,7 +120,7 @@ pub fn taken(ready: &Ready, bands: &[Band<Draft>], stocks: &[Stock], list: &Pric
     let mut alike = cloth.clone();
     let mut squares = vec![cloth.clone(); list.squares.len()];
     for placed in &free(bands) {
-        let (item, cells) = (placed.item(), cells(ready, placed, list.parts));
+        let (item, cells) = (placed.item(), cloth_of_each(&ready.vocabulary, placed, list.parts));
         let price = |family: Family| match item {
             Item::Filler { .. } => list.cloth[family],
             Item::Unit { block, .. } | Item::Slice { block, .. } => list.of_squares(family, block),
@@ -153,12 +155,4 @@ pub fn taken(ready: &Ready, bands: &[Band<Draft>], stocks: &[Stock], list: &Pric
         What::Hand(item) => pieces.get(&item).copied().unwrap_or(0.0),
     };
     stocks.iter().map(|stock| taken(stock) * stock.cells).collect()
-}
-
-/// Cells of cloth that one unit takes of each of its families.
-fn cells(ready: &Ready, placed: &Placed<Free>, parts: Parts) -> f64 {
-    match placed.unit.piece {
-        Piece::Filler(_) => filler_cloth(&ready.vocabulary, placed.unit.width as usize, placed.height as usize),
-        Piece::Triangle(unit) => half_cloth(&ready.vocabulary, unit.block) * parts.of(unit.cut),
-    }
 }

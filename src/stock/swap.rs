@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use typed_index_collections::{TiSlice, TiVec};
 
 use super::ledger::{Line, NOTHING};
-use super::mend::Mend;
+use super::repair::Repair;
 use crate::fabric::Family;
 use crate::plan::Piece;
 
@@ -20,7 +20,7 @@ const ADDS: u64 = 8_000_000;
 /// A unit that may leave a family: what it adds to the error, the unit, its option now and then.
 type Leaving = (i64, usize, usize, usize);
 
-impl Mend<'_, '_> {
+impl Repair<'_, '_> {
     /// Lets units have better families where others give back as much; the error that it saves.
     pub fn swap(&mut self) -> i64 {
         let mut saved = 0;

@@ -56,7 +56,7 @@ impl Slopes {
         self.list.units = units(ready, &ledger, &self.list, &self.sides);
         problem.set_prices(&self.list);
         let composed = problem.solve()?;
-        let cost = composed.cost - problem.paid(&composed.bands) + problem.strips_over(&composed.bands, &have.shelf);
+        let cost = composed.cost - problem.paid(&composed.bands) + problem.strips_over(&composed.bands, &have.on_hand);
         Ok(Found { cost, bands: composed.bands })
     }
 }

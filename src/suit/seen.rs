@@ -11,7 +11,7 @@ use crate::fabric::{Print, Rgb};
 use crate::likeness::{Gaussian, pieces, raster};
 use crate::measure::Length;
 use crate::measure::math::pow;
-use crate::plan::{Piece, Plan};
+use crate::plan::Plan;
 
 /// The sigma of what is seen from across the room.
 const BLUR: Length = Length::INCH;
@@ -156,10 +156,6 @@ impl<'a> Sight<'a> {
 fn units(plan: &Plan, columns: usize) -> Vec<Vec<Patch>> {
     let halves = raster(plan);
     let unit = |placed: crate::plan::Placed| {
-        let fabrics = match placed.unit.piece {
-            Piece::Filler(fabric) => vec![fabric],
-            Piece::Triangle(triangle) => vec![triangle.tip, triangle.rest],
-        };
         let (wide, high) = (placed.unit.width as usize, placed.height as usize);
         let first = placed.y as usize * columns + placed.x as usize;
         let cells: Vec<usize> = (0..high).flat_map(|y| (0..wide).map(move |x| first + y * columns + x)).collect();
@@ -170,7 +166,7 @@ fn units(plan: &Plan, columns: usize) -> Vec<Vec<Patch>> {
             // By tone from here on: its scene's fabrics are named of the tones one by one.
             Patch { fabric: print.0, cells }
         };
-        fabrics.into_iter().map(patch).collect()
+        placed.unit.piece.fabrics().map(patch).collect()
     };
     plan.placed().into_iter().map(unit).collect()
 }

@@ -17,6 +17,60 @@ pub enum Cut {
     Slice,
 }
 
+impl Cut {
+    /// Every cut.
+    pub const ALL: [Self; 3] = [Self::Whole, Self::Trimmed, Self::Slice];
+
+    /// Its place in `ALL`.
+    #[inline(always)]
+    pub const fn index(self) -> usize {
+        match self {
+            Self::Whole => 0,
+            Self::Trimmed => 1,
+            Self::Slice => 2,
+        }
+    }
+
+    /// The word after the unit's size; none for a whole unit.
+    pub fn word(self) -> Option<&'static str> {
+        match self {
+            Self::Whole => None,
+            Self::Trimmed => Some("trimmed"),
+            Self::Slice => Some("slice"),
+        }
+    }
+
+    /// Whether nothing is cut off: a square, the same when its fabrics are exchanged and it is turned by half.
+    #[inline(always)]
+    pub const fn is_whole(self) -> bool {
+        match self {
+            Self::Whole => true,
+            Self::Trimmed | Self::Slice => false,
+        }
+    }
+
+    /// Whether it is a strip off another unit, which may be there already.
+    pub const fn is_strip(self) -> bool {
+        match self {
+            Self::Whole | Self::Trimmed => false,
+            Self::Slice => true,
+        }
+    }
+
+    /// Whether a strip comes off it that another unit may be.
+    pub const fn gives_strip(self) -> bool {
+        match self {
+            Self::Whole | Self::Slice => false,
+            Self::Trimmed => true,
+        }
+    }
+
+    /// Corners that make different units: a whole unit's other two are the same with its fabrics exchanged.
+    pub fn corners(self) -> &'static [Corner] {
+        if self.is_whole() { &Corner::ALL[..2] } else { &Corner::ALL }
+    }
+}
+
 /// A triangle unit of two fabrics, each named as `C` does: by print or by family.
 ///
 /// Whatever the cut, it shows a right isosceles triangle in one corner, as long as its shorter side,
@@ -75,6 +129,13 @@ impl<C: Copy + Ord> Triangle<C> {
             (false, true) => Side::Top,
             (false, false) => Side::Bottom,
         })
+    }
+
+    /// Which halves of a cell lie in the tip, the half nearer to the tip's corner first.
+    pub fn in_tip(&self, [x, y]: [u32; 2], width: u32, height: u32) -> [bool; 2] {
+        let from_left = if self.corner.is_left() { x } else { width - 1 - x };
+        let from_top = if self.corner.is_upper() { y } else { height - 1 - y };
+        [0, 1].map(|half| from_left + from_top + half < width.min(height))
     }
 
     /// Outlines of the tip and of the rest in a `width` x `height` rectangle at (x, y), in cells.
@@ -139,6 +200,18 @@ mod tests {
                 assert_eq!(slice, unit(Cut::Trimmed, corner.opposite()).strip_side(w, h));
             }
         }
+    }
+
+    #[test]
+    fn the_seam_halves_the_cells_that_it_crosses() {
+        let halves = |corner, width: u32, height: u32| -> Vec<usize> {
+            let cells = (0..height).flat_map(|y| (0..width).map(move |x| [x, y]));
+            let in_tip = |cell| unit(Cut::Whole, corner).in_tip(cell, width, height);
+            cells.map(|cell| in_tip(cell).into_iter().filter(|half| *half).count()).collect()
+        };
+        assert_eq!(halves(Corner::UpperLeft, 3, 3), [2, 2, 1, 2, 1, 0, 1, 0, 0]);
+        assert_eq!(halves(Corner::LowerLeft, 3, 3), [1, 0, 0, 2, 1, 0, 2, 2, 1]);
+        assert_eq!(halves(Corner::UpperRight, 3, 2), [0, 1, 2, 0, 0, 1]);
     }
 
     #[test]

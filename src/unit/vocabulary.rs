@@ -44,6 +44,13 @@ pub struct Shape {
     pub cut: Cut,
 }
 
+impl Shape {
+    /// A whole unit of a side.
+    pub fn whole(side: u32) -> Self {
+        Self { height: side, width: side, block: side, cut: Cut::Whole }
+    }
+}
+
 /// Why squares, seam and grid make no vocabulary.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum VocabularyError {
@@ -169,6 +176,16 @@ impl Vocabulary {
         shapes
     }
 
+    /// Raw width of the strip that is cut off the whole unit for a part of it, or that the part is.
+    pub fn strip_cut(&self, part: Shape) -> Option<Length> {
+        let short = part.width.min(part.height);
+        match part.cut {
+            Cut::Whole => None,
+            Cut::Trimmed => Some(self.grid * part.block.saturating_sub(short)),
+            Cut::Slice => Some(self.grid * short + self.seam.both()),
+        }
+    }
+
     fn shapes_of(&self, unit: &Block) -> Vec<Shape> {
         let block = self.cells(unit.finished);
         let strip = |cut: Cut| {
@@ -177,7 +194,7 @@ impl Vocabulary {
                 [(block, part), (part, block)].map(|(height, width)| Shape { height, width, block, cut })
             }
         };
-        let mut shapes = vec![Shape { height: block, width: block, block, cut: Cut::Whole }];
+        let mut shapes = vec![Shape::whole(block)];
         shapes.extend(unit.mains.iter().flat_map(strip(Cut::Trimmed)));
         shapes.extend(unit.slices.iter().flat_map(strip(Cut::Slice)));
         shapes

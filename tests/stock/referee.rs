@@ -171,7 +171,7 @@ impl<'a> Small<'a> {
                 for (tip, rest) in families.clone().flat_map(|tip| families.clone().map(move |rest| (tip, rest))) {
                     let error = i64::from(errors[tip][0]) + i64::from(errors[rest][1]);
                     let cost = error + if against { i64::from(self.labour.lean) } else { 0 };
-                    let item = Item::of(Piece::Triangle(Triangle { tip, rest, ..any }), shape.width, shape.height);
+                    let item = Piece::Triangle(Triangle { tip, rest, ..any }).item(shape.width, shape.height);
                     for (labour, takes) in self.sources(shape, item, tip, rest) {
                         let cost = cost + i64::from(labour);
                         self.ways.push(Way { row, x, width, cost, takes, price: by_parts });
@@ -186,7 +186,7 @@ impl<'a> Small<'a> {
         let two = tip != rest || self.ready.choices[tip].two_prints;
         let can = two && !self.have.none_of(tip) && !self.have.none_of(rest);
         let unit = Item::unit(tip, rest, shape.block);
-        let there = |item: &Item<Family>| self.have.shelf.contains_key(item);
+        let there = |item: &Item<Family>| self.have.on_hand.contains_key(item);
         let mut sources = Vec::new();
         if self.have.strips_are_counted() {
             let takes = match shape.cut {
@@ -238,7 +238,7 @@ impl<'a> Small<'a> {
                     });
                 }
                 let item = Item::filler(family, width as u32, row.1 as u32);
-                if self.have.shelf.contains_key(&item) {
+                if self.have.on_hand.contains_key(&item) {
                     self.ways.push(Way { row, x, width, cost, takes: vec![(Stock::Hand(item), 1.0)], price: by_parts });
                 }
             }
@@ -249,7 +249,7 @@ impl<'a> Small<'a> {
         match stock {
             Stock::Cloth(family) => self.have.cloth[family],
             Stock::Alike(family) => self.have.alike[family],
-            Stock::Hand(item) => self.have.shelf.get(&item).map(|&count| f64::from(count)),
+            Stock::Hand(item) => self.have.on_hand.get(&item).map(|&count| f64::from(count)),
             Stock::Main(_) | Stock::Sliced(_) => Some(0.0),
         }
     }
@@ -351,7 +351,7 @@ impl<'a> Small<'a> {
             down.push(best);
         }
         let cloth = list.cloth.keys().flat_map(|family| [Stock::Cloth(family), Stock::Alike(family)]);
-        let stocks = cloth.chain(self.have.shelf.keys().map(|&item| Stock::Hand(item)));
+        let stocks = cloth.chain(self.have.on_hand.keys().map(|&item| Stock::Hand(item)));
         let owed: f64 = stocks.filter_map(|stock| Some(self.there(stock)? * pricing.of(stock))).sum();
         (down[TOP.1].unwrap() as f64 - owed - 1e-3).ceil() as i64
     }
@@ -396,7 +396,7 @@ fn bound_optimum_and_answer_stand_in_order() {
             cases += 1;
             exact += u32::from(answer == optimum);
             closed += u32::from(cloth.bound == optimum);
-            hand += u32::from(!small.have.shelf.is_empty());
+            hand += u32::from(!small.have.on_hand.is_empty());
         });
     }
     println!("{exact} of {cases} are optimal, {closed} proven so, {hand} with pieces on hand");

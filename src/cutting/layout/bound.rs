@@ -3,7 +3,7 @@
 //! Relaxed problem: x patterns, each a strip of some height with pieces side by side, at least as many of each
 //! piece as are asked for, at least length. Patterns are found as they are needed, by a bounded knapsack a
 //! height. The number of strips at least as high as h must be whole for each h: where it is not, the problem is
-//! split in two, at most so many and at least one more, and the part with the lower bound is solved next.
+//! split in two, at most so many and at least one more, and the node with the lower bound is solved next.
 //!
 //! Prices are rounded to whole ticks and each height's best strip is worked out exactly, so that a bound holds
 //! whatever floating point did: no strip is worth more than its height and `over`, so that all pieces together
@@ -15,13 +15,13 @@ use super::order::{DEAREST, Order};
 use super::search::{self, Dice};
 use super::simplex::{Program, Sense};
 
-/// Most times that one part asks for more patterns, and most pivots each time.
+/// Most times that one node asks for more patterns, and most pivots each time.
 const ROUNDS: usize = 100;
 const PIVOTS: usize = 400;
 
-/// A part of the problem: the strips of at least a height number at most or at least so many.
+/// A node of the search: the problem with the strips of at least a height number at most or at least so many.
 #[derive(Clone, Debug, Default)]
-struct Part {
+struct Node {
     limits: Vec<(usize, Sense, i64)>,
     bound: i64,
 }
@@ -36,7 +36,7 @@ pub(super) struct Bounder<'a> {
     pub length: i64,
 }
 
-/// What solving a part gave.
+/// What solving a node gave.
 struct Solved {
     bound: i64,
     prices: Vec<i64>,
@@ -51,25 +51,25 @@ impl<'a> Bounder<'a> {
         Self { order, sack: Knapsack::default(), pool, builder: Builder::new(order), dice: Dice::new(7), best, length }
     }
 
-    /// A bound from at most `parts` parts; shorter layouts met on the way are kept.
-    pub fn bound(&mut self, parts: usize) -> i64 {
-        let mut open = vec![Part::default()];
+    /// A bound from at most `nodes` nodes; shorter layouts met on the way are kept.
+    pub fn bound(&mut self, nodes: usize) -> i64 {
+        let mut open = vec![Node::default()];
         let mut settled = i64::MAX;
-        for _ in 0..parts {
+        for _ in 0..nodes {
             let Some(at) = (0..open.len()).min_by_key(|&at| (open[at].bound, std::cmp::Reverse(at))) else { break };
             if open[at].bound >= self.length.min(settled) {
                 break;
             }
-            let part = open.swap_remove(at);
-            let solved = self.solve(&part);
-            let bound = solved.bound.max(part.bound);
+            let node = open.swap_remove(at);
+            let solved = self.solve(&node);
+            let bound = solved.bound.max(node.bound);
             self.try_prices(&solved.prices);
-            match self.split(&part, &solved, bound) {
+            match self.split(&node, &solved, bound) {
                 Some(both) => open.extend(both),
                 None => settled = settled.min(bound),
             }
         }
-        open.iter().map(|part| part.bound).chain([settled, self.length]).min().unwrap_or(0)
+        open.iter().map(|node| node.bound).chain([settled, self.length]).min().unwrap_or(0)
     }
 
     fn try_prices(&mut self, prices: &[i64]) {
@@ -91,7 +91,7 @@ impl<'a> Bounder<'a> {
     }
 
     /// Splits where the number of strips of at least a height is furthest from whole; the higher first.
-    fn split(&self, part: &Part, solved: &Solved, bound: i64) -> Option<[Part; 2]> {
+    fn split(&self, node: &Node, solved: &Solved, bound: i64) -> Option<[Node; 2]> {
         let mut count = 0.0;
         let mut most: Option<(f64, usize, f64)> = None;
         for (height, strips) in solved.strips.iter().enumerate().rev() {
@@ -103,41 +103,41 @@ impl<'a> Bounder<'a> {
         }
         let (_, height, count) = most?;
         let with = |sense, count| {
-            let mut limits = part.limits.clone();
+            let mut limits = node.limits.clone();
             limits.push((height, sense, count));
-            Part { limits, bound }
+            Node { limits, bound }
         };
         Some([with(Sense::Most, count.floor() as i64), with(Sense::Least, count.ceil() as i64)])
     }
 
-    /// Solves one part: columns are added until no strip is worth more than it costs.
-    fn solve(&mut self, part: &Part) -> Solved {
-        let (mut program, mut numbers) = self.program(part);
+    /// Solves one node: columns are added until no strip is worth more than it costs.
+    fn solve(&mut self, node: &Node) -> Solved {
+        let (mut program, mut numbers) = self.program(node);
         let (mut bound, mut round) = (0, 0);
         loop {
             round += 1;
             program.solve(PIVOTS);
-            let duals = self.whole(&program.duals(), part);
-            let (found, over) = self.price(&duals, part);
-            bound = bound.max(self.proven(&duals, part, over));
+            let duals = self.whole(&program.duals(), node);
+            let (found, over) = self.price(&duals, node);
+            bound = bound.max(self.proven(&duals, node, over));
             let grown = found.into_iter().filter(|pattern| self.admit(pattern)).collect::<Vec<_>>();
             if grown.is_empty() || bound >= self.length || round == ROUNDS {
                 let prices = duals.into_iter().take(self.order.kinds.len()).collect();
                 return Solved { bound, prices, strips: self.strips(&program, &numbers) };
             }
             for pattern in grown {
-                numbers.push(add(self.order, &mut program, part, &pattern));
+                numbers.push(add(self.order, &mut program, node, &pattern));
             }
         }
     }
 
-    fn program(&self, part: &Part) -> (Program, Vec<usize>) {
+    fn program(&self, node: &Node) -> (Program, Vec<usize>) {
         let demands = self.order.counts.iter().map(|&count| (Sense::Least, count as f64));
-        let limits = part.limits.iter().map(|&(_, sense, count)| (sense, count as f64));
+        let limits = node.limits.iter().map(|&(_, sense, count)| (sense, count as f64));
         let highest = self.order.heights.last().copied().unwrap_or(1);
         let rows: Vec<_> = demands.chain(limits).collect();
         let mut program = Program::new(&rows, highest as f64 * 100.0);
-        let numbers = self.pool.iter().map(|pattern| add(self.order, &mut program, part, pattern)).collect();
+        let numbers = self.pool.iter().map(|pattern| add(self.order, &mut program, node, pattern)).collect();
         (program, numbers)
     }
 
@@ -151,9 +151,9 @@ impl<'a> Bounder<'a> {
     }
 
     /// Prices and charges in whole ticks: never below nothing where a row asks for at least, never above for at most.
-    fn whole(&self, duals: &[f64], part: &Part) -> Vec<i64> {
+    fn whole(&self, duals: &[f64], node: &Node) -> Vec<i64> {
         let most =
-            |row: usize| row.checked_sub(self.order.kinds.len()).is_some_and(|at| part.limits[at].1 == Sense::Most);
+            |row: usize| row.checked_sub(self.order.kinds.len()).is_some_and(|at| node.limits[at].1 == Sense::Most);
         let whole = |(row, &dual): (usize, &f64)| {
             let ticks = (dual.floor() as i64).clamp(-DEAREST, DEAREST);
             if most(row) { ticks.min(0) } else { ticks.max(0) }
@@ -162,13 +162,13 @@ impl<'a> Bounder<'a> {
     }
 
     /// The best strip of each height that is worth more than it costs, and by how much at most.
-    fn price(&mut self, duals: &[i64], part: &Part) -> (Vec<Pattern>, i64) {
+    fn price(&mut self, duals: &[i64], node: &Node) -> (Vec<Pattern>, i64) {
         let order = self.order;
         let (prices, charges) = duals.split_at(order.kinds.len());
         let (mut found, mut over) = (Vec::new(), 0);
         for (index, &height) in order.heights.iter().enumerate() {
             let credit: i64 =
-                part.limits.iter().zip(charges).filter(|(limit, _)| limit.0 <= index).map(|at| at.1).sum();
+                node.limits.iter().zip(charges).filter(|(limit, _)| limit.0 <= index).map(|at| at.1).sum();
             let room = order.capacity();
             self.sack.clear();
             for (kind, (&count, &price)) in order.counts.iter().zip(prices).enumerate() {
@@ -186,8 +186,8 @@ impl<'a> Bounder<'a> {
     }
 
     /// The bound that these prices prove, up to the next length that strips can add up to.
-    fn proven(&self, duals: &[i64], part: &Part, over: i64) -> i64 {
-        let amounts = self.order.counts.iter().copied().chain(part.limits.iter().map(|limit| limit.2));
+    fn proven(&self, duals: &[i64], node: &Node, over: i64) -> i64 {
+        let amounts = self.order.counts.iter().copied().chain(node.limits.iter().map(|limit| limit.2));
         let worth: i128 = duals.iter().zip(amounts).map(|(&dual, amount)| i128::from(dual) * i128::from(amount)).sum();
         let lowest = self.order.heights.first().copied().unwrap_or(1).max(1);
         let bound = worth - i128::from(over) * i128::from(self.length / lowest);
@@ -208,9 +208,9 @@ impl<'a> Bounder<'a> {
 }
 
 /// A strip as a column; its number.
-fn add(order: &Order, program: &mut Program, part: &Part, pattern: &Pattern) -> usize {
+fn add(order: &Order, program: &mut Program, node: &Node, pattern: &Pattern) -> usize {
     let pieces = pattern.cuts.iter().map(|&(kind, count)| (kind, count as f64));
-    let limits = part.limits.iter().enumerate().filter(|(_, limit)| limit.0 <= pattern.height);
+    let limits = node.limits.iter().enumerate().filter(|(_, limit)| limit.0 <= pattern.height);
     let limits = limits.map(|(at, _)| (order.kinds.len() + at, 1.0));
     program.add(order.height(pattern.height) as f64, pieces.chain(limits).collect())
 }

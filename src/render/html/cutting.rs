@@ -15,7 +15,7 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
         @if !sheet.work.batches.is_empty() { (pairs(sheet)) }
         @if triangles { (methods::how_to(sheet)) (offcuts(sheet)) }
         @if !sheet.work.fillers.is_empty() { (fillers(sheet)) }
-        @if !sheet.work.hand.is_empty() { (super::hand::section(sheet)) }
+        @if !sheet.work.hand.is_empty() { (super::on_hand::section(sheet)) }
         (cloth::sheets(sheet))
     };
     numbered(4, "cutting", "Cut and pair", &body)

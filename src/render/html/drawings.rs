@@ -10,7 +10,7 @@ use crate::measure::math::length;
 use crate::render::markup::shown;
 use crate::render::text::px;
 use crate::render::words::{corner, cut_of, spare_ends, trimmed};
-use crate::unit::{Corner, Cut, Side};
+use crate::unit::{Corner, Side};
 
 type Point = (f64, f64);
 
@@ -87,7 +87,7 @@ fn triangle(sheet: &Sheet, unit: &UnitWork, second: Print, side: Length) -> Mark
     };
     let cut = (strip.cut.as_inches() / side.as_inches().max(0.01) * s).clamp(0.0, s);
     let [strip, rest] = windows(strip.side, cut, s);
-    let (kept, lost) = if cut_of(unit) == Cut::Slice { (strip, rest) } else { (rest, strip) };
+    let (kept, lost) = if cut_of(unit).is_strip() { (strip, rest) } else { (rest, strip) };
     let body = html! {
         @for (window, class) in [(kept, "kept"), (lost, "lost")] {
             g class=(class) { @for (fabric, points) in &halves { (piece(sheet, *fabric, &clip(points, window))) } }

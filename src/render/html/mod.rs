@@ -3,11 +3,11 @@
 mod cloth;
 mod cutting;
 mod drawings;
-mod hand;
 mod joining;
 mod leftovers;
 mod methods;
 mod needs;
+mod on_hand;
 mod page;
 mod rows;
 mod sheet;

@@ -10,8 +10,8 @@ use crate::make::{RowWork, Source, UnitWork};
 use crate::measure::Length;
 use crate::render::markup::{BR, joined};
 use crate::render::text::count;
-use crate::render::words::{corner, cut_of, size_word, source, spare, spare_place, strip_on_hand, strip_words};
-use crate::unit::{Corner, Cut};
+use crate::render::words::{corner, kind_words, source, spare, spare_place, strip_goes, strip_on_hand, strip_words};
+use crate::unit::Corner;
 
 /// More lines than this may be split over two sheets of paper.
 const LONG: usize = 9;
@@ -127,15 +127,10 @@ fn sizes(sheet: &Sheet, unit: &UnitWork) -> Markup {
 
 fn addresses(run: &[UnitWork]) -> Markup {
     let Some(first) = run.first() else { return Markup::default() };
-    let kind = match cut_of(first) {
-        Cut::Slice => format!("slice of a {}", size_word(first)),
-        Cut::Trimmed => format!("{}, trimmed", size_word(first)),
-        Cut::Whole => first.kind.clone(),
-    };
     html! {
         b { (first.placed.address.to_string()) }
         @if let [_, .., last] = run { " to " b { (last.placed.address.to_string()) } }
-        " " span class="kind" { (kind) @if run.len() > 1 { ", " (run.len()) " alike" } }
+        " " span class="kind" { (kind_words(first)) @if run.len() > 1 { ", " (run.len()) " alike" } }
     }
 }
 
@@ -173,12 +168,7 @@ fn cut(sheet: &Sheet, unit: &UnitWork) -> Markup {
         return html! { (BR) "A strip on hand: turn it so, nothing is cut." };
     }
     html! {
-        (BR) "Turn it so, then cut " b { (sheet.len(strip.cut)) " off the " (strip.side.words()) }
-        @match (cut_of(unit), unit.offcut_to) {
-            (Cut::Slice, _) => " and use that strip.",
-            (_, Some(to)) => { "; the " (strip_words(address, to)) "." }
-            _ => ".",
-        }
+        (BR) "Turn it so, then cut " b { (sheet.len(strip.cut)) " off the " (strip.side.words()) } (strip_goes(unit)) "."
     }
 }
 

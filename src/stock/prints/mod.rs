@@ -137,7 +137,7 @@ impl<'a> Prints<'a> {
             }
             Piece::Triangle(t) => {
                 let (first, second) = t.pair();
-                let strip = Item::of(unit.piece, unit.width, height);
+                let strip = unit.piece.item(unit.width, height);
                 if let Some(Item::Slice { tip, rest, .. }) = self.strips.get_mut(&strip).and_then(Vec::pop) {
                     return Piece::Triangle(t.of(tip, rest));
                 }

@@ -6,7 +6,7 @@ use crate::plan::{Address, Plan, places};
 use crate::stock::{StockError, compose};
 
 /// The first standing place with which, and those before it, no rows fill the top.
-pub fn blame(order: &Order, marked: &Plan, wished: &[Address]) -> ReviseError {
+pub fn conflict(order: &Order, marked: &Plan, wished: &[Address]) -> ReviseError {
     let standing = order.standing;
     let all = standing.locks.len() + standing.wishes.len();
     let fails = |count: usize| {

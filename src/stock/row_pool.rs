@@ -16,7 +16,7 @@ pub type Span = (u32, u32);
 
 /// Rows and columns found so far.
 #[derive(Default)]
-pub struct Pool {
+pub struct RowPool {
     /// Columns by the levels and the edges that they run between, with what their left edge costs.
     columns: BTreeMap<(Span, Span), i64>,
     /// Rows by the edges that they run between.
@@ -42,7 +42,7 @@ pub struct Place {
     pub edges: Span,
 }
 
-impl Pool {
+impl RowPool {
     /// Adds the layers of a scene; `paid` says of a row what it was priced at, and cells that it takes of each stock.
     pub fn add(&mut self, layers: &[Layer], paid: impl Fn(&Band<Draft>) -> (i64, Vec<f64>)) -> Vec<Chosen> {
         let (mut top, mut chosen) = (0, Vec::new());
@@ -206,7 +206,7 @@ mod tests {
     /// Every mixture of three scenes of one colour each, by plain loops.
     #[test]
     fn the_cheapest_mixture_within_the_stock_is_found() {
-        let mut pool = Pool::default();
+        let mut pool = RowPool::default();
         let known: Vec<Vec<Chosen>> =
             (0..3).map(|colour| pool.add(&scene([colour; 4]), |band| (0, takes(band)))).collect();
         for have in [[36.0, 36.0, 36.0], [12.0, 12.0, 12.0], [18.0, 6.0, 12.0], [0.0, 30.0, 6.0]] {

@@ -10,8 +10,8 @@ use rayon::prelude::*;
 
 use super::exchange::Limits;
 use super::planes::spread_out;
-use super::pool::{Chosen, Place};
-use super::prices::Market;
+use super::prices::Pricing;
+use super::row_pool::{Chosen, Place};
 use super::stocks::{alone, price_list};
 use crate::compose::Problem;
 
@@ -33,42 +33,42 @@ const CELLS: usize = 10_000_000;
 const PRESSED: f64 = 3.0;
 
 /// A scene by its rows, and the prices about which more rows are found for it.
-type Mixed = (Vec<Chosen>, Vec<f64>);
+type Recombined = (Vec<Chosen>, Vec<f64>);
 
-impl Market<'_> {
+impl Pricing<'_> {
     /// Puts scenes together from the rows found, and from more that are found in so many turns.
-    pub fn mix(&mut self, problem: &mut Problem, turns: u32) {
+    pub fn recombine(&mut self, problem: &mut Problem, turns: u32) {
         let have: Vec<f64> = self.stocks.iter().map(|stock| stock.have * stock.cells).collect();
         let (centre, scenes) = (self.centre.clone(), std::mem::take(&mut self.scenes));
         let dear = DEARER.map(|times| centre.iter().map(|price| times * price + MORE).collect::<Vec<_>>());
         let limits = [0, 1, 2].map(|at| Limits { have: &have, prices: &centre, dear: &dear[at] });
-        let mut mixed: Vec<Mixed> =
+        let mut recombined: Vec<Recombined> =
             self.promising(&scenes, &limits).into_iter().map(|scene| (scene, centre.clone())).collect();
         let kicks = turns * KICKS;
-        let cells: usize = mixed.iter().map(|(scene, _)| self.cells(scene)).sum();
+        let cells: usize = recombined.iter().map(|(scene, _)| self.cells(scene)).sum();
         let affords = CELLS / (cells * self.have.cloth.len() * PASSES as usize).max(1);
         let turns = turns.min(u32::try_from(affords).unwrap_or(turns).max(1));
         for pass in 0..PASSES {
-            for (scene, prices) in &mixed {
+            for (scene, prices) in &recombined {
                 self.refine(problem, scene, prices, pass * turns..(pass + 1) * turns);
             }
-            mixed = mixed
+            recombined = recombined
                 .into_par_iter()
                 .map(|(scene, _)| self.pressed(&scene, pass * kicks..(pass + 1) * kicks, &limits))
                 .collect();
         }
-        for (mut scene, _) in mixed {
+        for (mut scene, _) in recombined {
             for limits in &limits {
                 scene = self.pool.exchanged(&scene, limits);
                 if !self.ready.watch.is_stopped() {
-                    self.mend(problem, self.pool.scene(&scene));
+                    self.repair(problem, self.pool.scene(&scene));
                 }
             }
         }
     }
 
     /// A scene with its rows exchanged, and prices for the next pass: of what is over still, less is tried then.
-    fn pressed(&self, scene: &[Chosen], kicks: Range<u32>, limits: &[Limits; 3]) -> Mixed {
+    fn pressed(&self, scene: &[Chosen], kicks: Range<u32>, limits: &[Limits; 3]) -> Recombined {
         let scene = self.kicked(self.softly(scene, limits), kicks, &limits[1]);
         let over =
             self.pool.takes(&scene, limits[0].have).into_iter().zip(limits[0].have).map(|(takes, have)| takes > *have);

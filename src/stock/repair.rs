@@ -15,7 +15,7 @@ const MOST_YIELD: usize = 8;
 const PASSES: usize = 6;
 
 /// A scene whose patches change, with what it takes.
-pub struct Mend<'a, 'b> {
+pub struct Repair<'a, 'b> {
     pub(super) ledger: &'b mut Ledger<'a>,
     pub(super) spots: &'b mut [Spot],
     /// By spot and option: its line in the ledger.
@@ -56,7 +56,7 @@ impl Steps {
 /// Changes made together: what they add to the error, and each spot with its new option.
 type Step = (i64, Vec<(usize, usize)>);
 
-impl<'a, 'b> Mend<'a, 'b> {
+impl<'a, 'b> Repair<'a, 'b> {
     /// The scene of these spots, all of which the ledger counts.
     pub fn new(ledger: &'b mut Ledger<'a>, spots: &'b mut [Spot]) -> Self {
         let lines = spots.iter().map(|spot| spot.options.iter().map(|option| ledger.line(option.item)).collect());
@@ -158,7 +158,7 @@ impl<'a, 'b> Mend<'a, 'b> {
     /// The exchange of a unit that costs least, its cloth counted; nothing may become shorter than it is.
     fn saving(&mut self, spot: usize, rate: f64) -> Option<(f64, usize)> {
         let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
-        let filler = |option: usize| matches!(held.options[option].piece, Piece::Filler(_));
+        let filler = |option: usize| held.options[option].piece.filler().is_some();
         let alike = |option: &usize| *option != held.now && filler(*option) == filler(held.now);
         let merits = (0..held.options.len()).filter(alike).filter_map(|option| {
             let (over, cloth) = ledger.tried(lines[held.now], lines[option]);

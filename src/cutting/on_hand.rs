@@ -15,13 +15,13 @@ pub struct Taken {
 }
 
 /// What is left on hand as units are served.
-pub struct Shelf {
+pub struct Inventory {
     left: BTreeMap<Item, u32>,
     there: BTreeMap<Item, u32>,
     served: BTreeMap<Address, Item>,
 }
 
-impl Shelf {
+impl Inventory {
     /// All that is there.
     pub fn new(plan: &Plan) -> Self {
         let there = items(&plan.hand, &plan.request);
