@@ -188,7 +188,6 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
         mask: arguments.mask(),
         stashes: arguments.stash.iter().map(PathBuf::as_path).zip(&stash).collect(),
         plan: Some(&arguments.plan),
-        ..Given::default()
     };
     let before = unused(&arguments.out);
     let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
