@@ -1,9 +1,12 @@
 //! Quilts that are begun, changed and finished, in random order: what is sewn stays, what need not change does not.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use rowscape::compose::Order;
 use rowscape::fabric::{Squares, Supply};
 use rowscape::job::{self, Bought, JobError, ReviseBrief};
 use rowscape::likeness::likeness;
+use rowscape::make::make;
 use rowscape::measure::Length;
 use rowscape::plan::{Depth, Placed, Plan, State};
 use rowscape::revise::{Change, Part};
@@ -86,6 +89,15 @@ fn place(placed: &Placed) -> impl PartialEq + use<> {
     (placed.x, placed.y, placed.height, placed.unit.width, placed.unit.piece)
 }
 
+/// Numbers of pairs and fillers by what they are.
+fn numbers(plan: &Plan) -> BTreeMap<String, String> {
+    let work = make(plan);
+    let pairs =
+        work.batches.iter().map(|b| (format!("{:?}", (b.first, b.second, b.square, b.at_a_time)), b.id.clone()));
+    let fillers = work.fillers.iter().map(|f| (format!("{:?}", (f.fabric, f.cut)), f.id.clone()));
+    pairs.chain(fillers).collect()
+}
+
 fn holds(plan: &Plan, unit: &Placed) -> bool {
     plan.placed().iter().any(|now| place(now) == place(unit))
 }
@@ -93,6 +105,8 @@ fn holds(plan: &Plan, unit: &Placed) -> bool {
 fn tell(seed: u64, told: &mut Told) {
     let Some(mut plan) = begun(seed) else { return };
     let seeded = &mut Seeded(seed ^ 0x57031);
+    // The rest composed afresh does not keep what was exchanged by hand, which nobody said is to be true to the picture.
+    let mut exchanged = false;
     for _ in 0..6 {
         if plan.placed().iter().all(|placed| placed.unit.state != State::Free) {
             break;
@@ -115,6 +129,11 @@ fn tell(seed: u64, told: &mut Told) {
         for unit in old.iter().filter(|unit| unit.unit.state == State::Sewn) {
             assert!(holds(&new, unit), "story {seed}, {event:?}: sewn unit {} is gone", unit.address);
         }
+        let (before, after) = (numbers(&plan), numbers(&new));
+        assert_eq!(after.values().collect::<BTreeSet<_>>().len(), after.len(), "story {seed}: a number given twice");
+        for (thing, number) in &before {
+            assert!(after.get(thing).is_none_or(|now| now == number), "story {seed}, {event:?}: {thing} was {number}");
+        }
         if matches!(event, Event::Sewn | Event::Kept | Event::Bought) {
             assert_eq!(old.iter().map(place).count(), new.placed().len());
             assert!(old.iter().all(|unit| holds(&new, unit)), "story {seed}: {event:?} changed the scene");
@@ -125,7 +144,10 @@ fn tell(seed: u64, told: &mut Told) {
             let changed = others.clone().filter(|unit| !holds(&new, unit)).count();
             told.others.push((others.count(), changed));
         }
-        if let Ok(again) = again {
+        exchanged |= event == Event::Exchanged;
+        if let Ok(again) = again.map_err(drop)
+            && !exchanged
+        {
             told.worse.push(likeness(&new).error / likeness(&again.plan).error.max(1e-9));
         }
         plan = new;

@@ -70,6 +70,7 @@ pub fn refit(plan: &Plan, fabrics: &TiSlice<Print, Fabric>) -> Result<Plan, Refi
         picture: plan.picture.clone(),
         focus: plan.focus.clone(),
         bands,
+        numbers: plan.numbers.clone(),
     })
 }
 

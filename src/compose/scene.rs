@@ -10,7 +10,7 @@ use super::{Before, Choice, ComposeError, Composed, Design, Draft, Free, Labour,
 use crate::cutting::largest_fillers;
 use crate::fabric::{Fabric, Family, OnHand, Print, Rgb};
 use crate::measure::Length;
-use crate::plan::{Band, Depth, Item, Piece, Plan, Request, RequestError, State, Unit, items, remade};
+use crate::plan::{Band, Depth, Item, Numbers, Piece, Plan, Request, RequestError, State, Unit, items, remade};
 use crate::prints::{Rules, families, spread};
 use crate::unit::{Triangle, Vocabulary};
 use crate::watch::{Stopped, UNWATCHED, Watch};
@@ -200,6 +200,7 @@ impl Ready {
             picture: order.picture.to_vec(),
             focus: order.focus.to_vec(),
             bands,
+            numbers: Numbers::NONE,
         }
     }
 }

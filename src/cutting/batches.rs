@@ -17,9 +17,6 @@ pub fn pair_up(units: &[Triangle<Print>], vocabulary: &Vocabulary) -> Vec<Batch>
     let mut batches: Vec<Batch> =
         demand.into_iter().flat_map(|(key, needed)| batches(key, needed, vocabulary)).collect();
     batches.sort_by_key(|b| (b.first, b.second, Reverse((b.finished, b.square.cut, b.at_a_time))));
-    for (number, batch) in (1..).zip(&mut batches) {
-        batch.id = format!("P{number}");
-    }
     batches
 }
 

@@ -5,6 +5,7 @@ use typed_index_collections::TiVec;
 use super::batches::pair_up;
 use super::cloth::cut_all;
 use super::fillers::cut_list;
+use super::numbers::number;
 use super::offcuts::{Offcuts, used_again};
 use super::on_hand::{Inventory, Taken};
 use super::{Batch, FabricCut, FillerCut};
@@ -42,8 +43,9 @@ pub(crate) fn cuts(plan: &Plan) -> Cuts {
             Piece::Triangle(triangle) => sewn.push(triangle),
         }
     }
-    let batches = pair_up(&sewn, &vocabulary);
-    let fillers = cut_list(plan, &plain);
+    let mut batches = pair_up(&sewn, &vocabulary);
+    let mut fillers = cut_list(plan, &plain);
+    number(plan, &mut batches, &mut fillers);
     let cloth = cut_all(plan, &batches, &fillers);
     Cuts { hand: inventory.taken(), offcuts, batches, fillers, cloth }
 }

@@ -13,12 +13,8 @@ pub fn cut_list(plan: &Plan, fillers: &[(Print, Placed)]) -> Vec<FillerCut> {
     for (fabric, placed) in fillers {
         *counts.entry((*fabric, Reverse(cut_size(plan, placed)))).or_default() += 1;
     }
-    let cuts = (1..).zip(counts).map(|(number, ((fabric, Reverse(cut)), count))| FillerCut {
-        id: format!("F{number}"),
-        fabric,
-        cut,
-        count,
-    });
+    let cuts =
+        counts.into_iter().map(|((fabric, Reverse(cut)), count)| FillerCut { id: String::new(), fabric, cut, count });
     cuts.collect()
 }
 

@@ -7,6 +7,7 @@ mod fillers;
 mod lacking;
 pub mod layout;
 mod model;
+mod numbers;
 mod offcuts;
 mod on_hand;
 mod reach;
@@ -14,6 +15,7 @@ mod reach;
 pub use cloth::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind, Used, cut, cut_of};
 pub use lacking::{Lacking, lacking};
 pub use model::{Batch, FillerCut, HandPiece, Size};
+pub use numbers::numbers;
 pub use reach::{gives_filler, largest_fillers};
 
 pub(crate) use batches::Shelves;

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::{Source, Work, make};
 use crate::fabric::{Fabric, Fabrics, Lean, OnHand, Print, Rgb, Stash};
 use crate::measure::{Length, Ruler};
-use crate::plan::{Address, Band, Column, Depth, Piece, Plan, Request, Row, State, Unit};
+use crate::plan::{Address, Band, Column, Depth, Numbers, Piece, Plan, Request, Row, State, Unit};
 use crate::proof::{Files, Folder, Proven, prove, prove_folder};
 use crate::render::{Options, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
 use crate::unit::{Corner, Cut, Shape, Triangle};
@@ -50,7 +50,15 @@ fn stacked(request: Request, units: &[(Shape, Corner, usize, usize)]) -> Plan {
     let request = Request { width: request.grid * width, height: request.grid * height, ..request };
     let picture = vec![Rgb([128; 3]); (width * height) as usize];
     let bands = vec![Band { height, columns: vec![Column { width, rows }] }];
-    Plan { request, fabrics: fabrics(), hand: OnHand::default(), picture, focus: Vec::new(), bands }
+    Plan {
+        request,
+        fabrics: fabrics(),
+        hand: OnHand::default(),
+        picture,
+        focus: Vec::new(),
+        bands,
+        numbers: Numbers::NONE,
+    }
 }
 
 /// A shape in cells: height, width, side of the whole unit, part.

@@ -7,7 +7,7 @@ use typed_index_collections::{TiSlice, TiVec};
 use super::error::{PlanError, VERSION, wrong};
 use super::on_hand::HandFile;
 use super::written::Written;
-use super::{Band, Column, Piece, Placed, Plan, Request, Row, State, Unit};
+use super::{Band, Column, Numbers, Piece, Placed, Plan, Request, Row, State, Unit};
 use crate::fabric::{Fabric, Print, Rgb, Stash, is_unprintable};
 use crate::measure::Length;
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
@@ -44,6 +44,9 @@ struct PlanFile {
     focus: Vec<String>,
     /// Bands from the top.
     bands: Vec<BandFile>,
+    /// Numbers of pairs and fillers in an earlier list, by what they are: they keep them.
+    #[serde(default, skip_serializing_if = "Numbers::is_empty")]
+    numbers: Numbers,
     /// What was written with it, so that later changes by hand are known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     written: Option<Written>,
@@ -152,6 +155,7 @@ fn file(plan: &Plan, written: Option<Written>) -> PlanFile {
         picture: plan.picture.chunks(width).map(picture_row).collect(),
         focus: plan.focus.chunks(width).map(|row| row.iter().map(|&w| focus_letter(w)).collect()).collect(),
         bands: bands.collect(),
+        numbers: plan.numbers.clone(),
         written,
     }
 }
@@ -262,7 +266,9 @@ fn checked(file: &PlanFile) -> Result<Plan, PlanError> {
         hand: file.on_hand.read(&letters)?,
         fabrics: file.fabrics.clone().into(),
         request: file.request.clone(),
+        numbers: file.numbers.clone(),
     };
+    plan.numbers.check()?;
     check_stash(&plan)?;
     check_sums(&plan)?;
     check_units(&plan, &vocabulary, file)?;

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Address, Item, Piece, Request};
+use super::{Address, Item, Numbers, Piece, Request};
 use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named};
 use crate::unit::{Patch, Vocabulary};
 
@@ -24,6 +24,8 @@ pub struct Plan {
     pub focus: Vec<u8>,
     /// Bands from the top.
     pub bands: Vec<Band>,
+    /// Numbers that an earlier list gave.
+    pub numbers: Numbers,
 }
 
 /// A part of the top that runs its whole width; `U` is what stands in its rows: in a plan, units.

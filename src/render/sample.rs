@@ -3,7 +3,7 @@
 use crate::fabric::{Fabric, Fabrics, OnHand, Print, Rgb};
 use crate::make::{Work, make};
 use crate::measure::{Length, Ruler, Seam};
-use crate::plan::{Band, Column, Piece, Plan, Request, Row, RowEnds, State, Unit};
+use crate::plan::{Band, Column, Numbers, Piece, Plan, Request, Row, RowEnds, State, Unit};
 use crate::unit::{Corner, Cut, Triangle};
 
 fn unit(width: u32, piece: Piece) -> Unit {
@@ -59,7 +59,15 @@ fn request(ruler: Ruler, width: Length, height: Length) -> Request {
 fn finish(request: Request, bands: Vec<Band>) -> (Plan, Work) {
     let (width, height) = request.cells();
     let picture = vec![Rgb([128; 3]); (width * height) as usize];
-    let plan = Plan { request, fabrics: fabrics(), hand: OnHand::default(), picture, focus: Vec::new(), bands };
+    let plan = Plan {
+        request,
+        fabrics: fabrics(),
+        hand: OnHand::default(),
+        picture,
+        focus: Vec::new(),
+        bands,
+        numbers: Numbers::NONE,
+    };
     // The plan's own reader is the judge of whether it holds.
     assert_eq!(crate::plan::read(&crate::plan::write(&plan)).expect("the sample holds"), plan);
     let work = make(&plan);

@@ -13,6 +13,7 @@ pub use error::ReviseError;
 pub use part::{Part, PartError};
 
 use crate::compose::{ComposeError, Order, SceneError, Standing};
+use crate::cutting::numbers;
 use crate::fabric::{Fabrics, Rgb};
 use crate::plan::{Address, Plan, Request};
 use crate::stock::{Gaps, StockError, compose};
@@ -42,13 +43,14 @@ pub struct Revision {
 /// Composes `plan` again as `revision` asks, around what is kept and sewn and within what there is; with how far from
 /// the best it may be, where its fabrics are counted.
 pub fn revise(plan: &Plan, revision: &Revision, watch: &Watch) -> Result<(Plan, Option<Gaps>), ReviseError> {
+    let numbers = numbers(plan);
     let mut marked = Plan { fabrics: revision.fabrics.clone(), ..plan.clone() };
     let wishes = change::apply(&mut marked, &revision.changes)?;
     let wished: Vec<Address> = wishes.iter().map(|wish| wish.placed.address).collect();
     let without = stand::left_out(&marked, revision)?;
     if revision.less == 100 && wishes.is_empty() && stand::may_stay(&marked, revision, &without) {
         // It costs nothing as it is, and no scene costs less.
-        return Ok((Plan { request: revision.request.clone(), ..marked }, None));
+        return Ok((Plan { request: revision.request.clone(), numbers, ..marked }, None));
     }
     let standing = stand::standing(&marked, &revision.request, wishes, revision.less)?;
     let order = Order {
@@ -58,7 +60,8 @@ pub fn revise(plan: &Plan, revision: &Revision, watch: &Watch) -> Result<(Plan, 
         watch,
         ..Order::new(&revision.request, &revision.picture, &revision.focus, &marked.fabrics)
     };
-    compose(&order, revision.rounds).map_err(|error| match error {
+    let composed = compose(&order, revision.rounds).map(|(plan, gaps)| (Plan { numbers, ..plan }, gaps));
+    composed.map_err(|error| match error {
         StockError::Short(shortage) => ReviseError::Short(shortage),
         StockError::Scene(SceneError::Compose(ComposeError::NoFit)) => conflict::conflict(&order, &marked, &wished),
         StockError::Scene(SceneError::Wish { index, why, hint }) => {

@@ -285,7 +285,15 @@ mod tests {
         let request =
             Request { width: side, height: side, grid: Length::INCH, row_ends, ..Request::usual(Ruler::Inch) };
         let (hand, picture) = (OnHand::default(), Vec::new());
-        Plan { request, fabrics: vec![fabric].into(), hand, picture, focus: Vec::new(), bands: Vec::new() }
+        Plan {
+            request,
+            fabrics: vec![fabric].into(),
+            hand,
+            picture,
+            focus: Vec::new(),
+            bands: Vec::new(),
+            numbers: crate::plan::Numbers::NONE,
+        }
     }
 
     fn filler_fits(plan: &Plan, width: u32, height: u32) -> bool {

@@ -13,7 +13,7 @@ use crate::cutting::lacking;
 use crate::fabric::{Fabric, OnHand, Print};
 use crate::measure::math::squared;
 use crate::measure::{Length, Ruler, pieces_from_cloth, plural, shop_words};
-use crate::plan::{Plan, Request};
+use crate::plan::{Numbers, Plan, Request};
 
 /// What a stash is short of for a top.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -103,7 +103,15 @@ fn fits(order: &Order) -> Option<String> {
         smaller.check().ok()?;
         let bands = deal(&Order { request: &smaller, ..*order }, size, None, Choose::Least)?;
         let (fabrics, hand) = (order.fabrics.to_vec(), order.hand.clone());
-        let plan = Plan { request: smaller, fabrics, hand, picture: Vec::new(), focus: Vec::new(), bands };
+        let plan = Plan {
+            request: smaller,
+            fabrics,
+            hand,
+            picture: Vec::new(),
+            focus: Vec::new(),
+            bands,
+            numbers: Numbers::NONE,
+        };
         let [width, height] = [width, height].map(|side| request.ruler.show(side));
         lacking(&plan).is_empty().then(|| format!("{width} x {height}"))
     })

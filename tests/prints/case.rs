@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rowscape::fabric::{Fabric, Fabrics, FillerOnHand, OnHand, Print, Rgb, SliceOnHand, Supply, UnitOnHand};
 use rowscape::measure::{Length, Ruler};
-use rowscape::plan::{Band, Column, Item, Piece, Plan, Request, Row, RowEnds, State, Unit, items};
+use rowscape::plan::{Band, Column, Item, Numbers, Piece, Plan, Request, Row, RowEnds, State, Unit, items};
 use rowscape::prints::{Rules, spread_on_hand};
 use rowscape::unit::{Corner, Shape, Triangle};
 use rowscape::watch::UNWATCHED;
@@ -63,7 +63,15 @@ impl Case {
         };
         let bands = bands(&mut dice, &request, &families);
         let picture = vec![Rgb([128; 3]); 120];
-        let mut plan = Plan { request, fabrics, hand: OnHand::default(), picture, focus: Vec::new(), bands };
+        let mut plan = Plan {
+            request,
+            fabrics,
+            hand: OnHand::default(),
+            picture,
+            focus: Vec::new(),
+            bands,
+            numbers: Numbers::NONE,
+        };
         if dice.below(2) == 0 {
             plan.hand = on_hand(&mut dice, &plan, &families);
         }

@@ -1,0 +1,39 @@
+//! Numbers of pairs and fillers: as an earlier list gave them, and new ones after those.
+
+use super::{Batch, FillerCut, cuts};
+use crate::fabric::Print;
+use crate::plan::{Numbered, Numbers, Plan};
+
+/// Numbers what is cut for a plan.
+pub fn number(plan: &Plan, batches: &mut [Batch], fillers: &mut [FillerCut]) {
+    let numbers = plan.numbers.of(Numbered::Pairs, &pairs(plan, batches));
+    batches.iter_mut().zip(numbers).for_each(|(batch, number)| batch.id = format!("P{number}"));
+    let numbers = plan.numbers.of(Numbered::Fillers, &rectangles(plan, fillers));
+    fillers.iter_mut().zip(numbers).for_each(|(filler, number)| filler.id = format!("F{number}"));
+}
+
+/// Every number that a plan's list gives, and those that lists before it gave.
+pub fn numbers(plan: &Plan) -> Numbers {
+    let cuts = cuts(plan);
+    let with = plan.numbers.with(Numbered::Pairs, &pairs(plan, &cuts.batches));
+    with.with(Numbered::Fillers, &rectangles(plan, &cuts.fillers))
+}
+
+/// What each batch of pairs is of.
+fn pairs(plan: &Plan, batches: &[Batch]) -> Vec<String> {
+    let letter = |print: Print| &plan.fabrics[print].letter;
+    let of = |batch: &Batch| {
+        let (first, second, square) = (letter(batch.first), letter(batch.second), batch.square);
+        let quartered = if square.quartered { " quartered" } else { "" };
+        format!("{first}+{second} {}{quartered} {}", square.cut, batch.at_a_time.words())
+    };
+    batches.iter().map(of).collect()
+}
+
+/// What each filler is.
+fn rectangles(plan: &Plan, fillers: &[FillerCut]) -> Vec<String> {
+    let of = |filler: &FillerCut| {
+        format!("{} {} x {}", plan.fabrics[filler.fabric].letter, filler.cut.width, filler.cut.height)
+    };
+    fillers.iter().map(of).collect()
+}
