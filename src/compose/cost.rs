@@ -57,6 +57,13 @@ impl CostMap {
         self.extreme(u32::min)
     }
 
+    /// The part of the floor that lies in a rectangle.
+    pub fn floor_within(cells: &[Vec<u32>], columns: usize, [x, y, width, height]: [usize; 4]) -> i64 {
+        let places = (y..y + height).flat_map(|y| (x..x + width).map(move |x| y * columns + x));
+        let least = |at: usize| cells.iter().filter_map(|colour| colour.get(at)).min().copied().unwrap_or(0);
+        places.map(|at| i64::from(least(at))).sum::<i64>() * 2
+    }
+
     /// Twice the cost of every cell in its worst colour: no scene's errors cost more.
     pub fn ceiling(&self) -> i64 {
         self.extreme(u32::max)

@@ -72,7 +72,7 @@ impl<'a> Problem<'a> {
         let width = |&(from, to): &(usize, usize)| (edges[to] - edges[from]) as i64;
         let rows_of = |&height: &usize| pairs.iter().map(|pair| labour.row(height) * width(pair)).collect();
         let list = PriceList { cloth: design.prices.clone(), ..PriceList::default() };
-        let problem = Self {
+        let mut problem = Self {
             columns,
             rows,
             choices,
@@ -88,7 +88,7 @@ impl<'a> Problem<'a> {
             prices: Prices::new(vocabulary, &list, choices, &labour, &vocabulary.shapes(), tallest),
             vocabulary,
             tallest,
-            locks: design.locks.clone(),
+            locks: Vec::new(),
             least,
             highest: u64::from(map.highest()) * 2,
             floor: map.floor(),
@@ -99,6 +99,7 @@ impl<'a> Problem<'a> {
             cells: map.cells,
             watch: Watch::default(),
         };
+        design.locks.iter().cloned().for_each(|lock| problem.lock(lock));
         problem.fits_32_bits().then_some(problem).ok_or(ComposeError::TooLarge)
     }
 
@@ -192,8 +193,10 @@ impl<'a> Problem<'a> {
         self.error(bands) + labour + rows
     }
 
-    /// Locks one more place.
+    /// Locks one more place, of which no error is counted.
     pub(super) fn lock(&mut self, lock: Lock) {
+        let place = [lock.x, lock.y, lock.width, lock.height];
+        self.floor -= CostMap::floor_within(&self.cells.raw, self.columns, place);
         self.locks.push(lock);
     }
 

@@ -93,7 +93,7 @@ impl ReviseError {
             Self::CannotBe { hint, .. } => Some(hint),
             Self::NoRoom(_) => Some("take that mark or wish back, move it, or allow narrower pieces with --least"),
             Self::Short(_) => Some(
-                "release some of what stands, bring back a fabric that is left out, ask for a smaller top, or add what is missing to the counts in plan.json (`supply`)",
+                "release some of what stands, bring back a fabric that is left out, ask for a smaller top, or buy what is missing and say so with --bought",
             ),
             _ => None,
         }
