@@ -196,7 +196,7 @@ impl<'a> Problem<'a> {
     /// Locks one more place, of which no error is counted.
     pub(super) fn lock(&mut self, lock: Lock) {
         let place = [lock.x, lock.y, lock.width, lock.height];
-        self.floor -= CostMap::floor_within(&self.cells.raw, self.columns, place);
+        self.floor = (self.floor - CostMap::floor_within(&self.cells.raw, self.columns, place)).max(0);
         self.locks.push(lock);
     }
 
