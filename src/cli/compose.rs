@@ -14,7 +14,8 @@ use super::folder::Folder;
 use super::given::Given;
 use super::read::{file_name, read_picture, read_stash};
 use super::request::{
-    DepthChoice, EffortChoice, Measured, RowEndsChoice, SizeArguments, StraightenChoice, dial, focus, measured, value,
+    DepthChoice, EffortChoice, Measured, PressingChoice, RowEndsChoice, SizeArguments, StraightenChoice, dial, focus,
+    measured, value,
 };
 use super::{Failure, screen};
 
@@ -79,6 +80,9 @@ pub struct ComposeArguments {
     /// How row ends are cut
     #[arg(long, value_enum, default_value = "exact")]
     pub(super) row_ends: RowEndsChoice,
+    /// How seams are pressed
+    #[arg(long, value_enum, default_value = "side")]
+    pub(super) pressing: PressingChoice,
     /// How deep the scene is divided
     #[arg(long, value_enum, default_value = "bands")]
     pub(super) depth: DepthChoice,
@@ -148,6 +152,7 @@ impl ComposeArguments {
             cloth_width: value(&self.cloth_width),
             edge_step: value(&self.edge_step),
             row_ends: self.row_ends.into(),
+            pressing: self.pressing.into(),
             depth: self.depth.into(),
             stash,
             colours,

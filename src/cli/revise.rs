@@ -15,7 +15,9 @@ use super::compose::{DETAIL, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, op
 use super::folder::Folder;
 use super::given::Given;
 use super::read::{file_name, read_picture, read_plan, read_stash};
-use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, focus, measured, value};
+use super::request::{
+    DepthChoice, Measured, PressingChoice, RowEndsChoice, SizeArguments, dial, focus, measured, value,
+};
 use super::{Failure, screen};
 
 const EXAMPLES: &str = "Examples:
@@ -101,6 +103,9 @@ pub struct ReviseArguments {
     /// How row ends are cut
     #[arg(long, value_enum)]
     row_ends: Option<RowEndsChoice>,
+    /// How seams are pressed
+    #[arg(long, value_enum)]
+    pressing: Option<PressingChoice>,
     /// How deep the scene is divided
     #[arg(long, value_enum)]
     depth: Option<DepthChoice>,
@@ -164,6 +169,7 @@ impl ReviseArguments {
             cloth_width: value(&self.cloth_width),
             edge_step: value(&self.edge_step),
             row_ends: self.row_ends.map(Into::into),
+            pressing: self.pressing.map(Into::into),
             depth: self.depth.map(Into::into),
             detail: self.detail,
             triangles: self.triangles,

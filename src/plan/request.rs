@@ -28,6 +28,23 @@ impl RowEnds {
     }
 }
 
+/// How seams are pressed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Pressing {
+    /// To one side, so that seams that meet nest.
+    #[default]
+    Side,
+    /// Open.
+    Open,
+}
+
+impl Pressing {
+    fn is_side(&self) -> bool {
+        *self == Self::Side
+    }
+}
+
 /// How deep the scene is divided.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
@@ -114,6 +131,9 @@ pub struct Request {
     pub cloth_width: Length,
     /// How row ends are cut.
     pub row_ends: RowEnds,
+    /// How seams are pressed.
+    #[serde(default, skip_serializing_if = "Pressing::is_side")]
+    pub pressing: Pressing,
     /// How deep the scene is divided.
     pub depth: Depth,
     /// The step that column and band edges stand on.
@@ -269,6 +289,7 @@ impl Request {
             least: ruler.least_strip(),
             cloth_width: pick(Length::INCH * 42i64, Length::CM * 110i64),
             row_ends: RowEnds::Exact,
+            pressing: Pressing::Side,
             depth: Depth::Bands,
             edge_step: pick(Length::INCH * 3i64, Length::CM * 8i64),
             colours: None,

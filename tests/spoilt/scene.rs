@@ -39,7 +39,12 @@ pub const SCENES: [Asked; 4] = [
             "rows",
         ],
     },
-    Asked { name: "packs", picture: "moonrise-sail", stash: Some("two-packs"), words: &["--width", "15in"] },
+    Asked {
+        name: "packs",
+        picture: "moonrise-sail",
+        stash: Some("two-packs"),
+        words: &["--width", "15in", "--pressing", "open"],
+    },
     Asked { name: "heap", picture: "lighthouse-dusk", stash: Some("heap"), words: &["--width", "18in"] },
 ];
 

@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::sheet::{Sheet, line, section as numbered, table, tick};
 use super::{cloth, methods};
 use crate::cutting::{Batch, FillerCut};
+use crate::make::darker;
 use crate::measure::Length;
 use crate::render::words::{source, strip_words};
 
@@ -45,7 +46,10 @@ fn pair(sheet: &Sheet, batch: &Batch) -> [Markup; 11] {
             (sheet.len(batch.square.cut))
             @if batch.square.quartered { " " span class="fine" { "a quarter of " (bought) } }
         },
-        html! { (batch.at_a_time.words()) " " span class="fine" { "(" (batch.size) ")" } },
+        html! {
+            (batch.at_a_time.words()) " " span class="fine" { "(" (batch.size) ")" }
+            @if let Some(fabric) = darker(sheet.plan, batch) { ", press to " (sheet.chip(fabric)) }
+        },
         html! { b { (batch.pairs) } },
         html! { (batch.made()) },
         html! { (batch.needed) },
