@@ -9,6 +9,9 @@ use crate::measure::Length;
 /// A way right and down; nothing for a seam that is open or not known.
 pub type Way = (i8, i8);
 
+/// The way from a diagonal to the patch of each fabric.
+pub type Towards = Vec<(String, Way)>;
+
 /// A seam that joins a part to the one before it.
 #[derive(Clone, Copy, Debug)]
 pub struct Joint {
@@ -113,7 +116,7 @@ fn wide(row: &[Unit]) -> Length {
 }
 
 /// The diagonal of a unit, and the way from it to each patch: none for a filler.
-pub fn diagonal(unit: &Unit) -> Option<(Point, Point, Vec<(String, Way)>)> {
+pub fn diagonal(unit: &Unit) -> Option<(Point, Point, Towards)> {
     let sloping = |outline: &[Point]| edges(outline).find(|(from, to)| heading(*from, *to).is_some_and(|h| h % 2 == 1));
     let first = unit.patches.first().and_then(|patch| sloping(&patch.outline))?;
     let towards = unit.patches.iter().filter_map(|patch| {

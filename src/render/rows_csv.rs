@@ -117,7 +117,6 @@ fn unit_line(row: &RowWork, unit: &UnitWork, work: &Work, palette: &Palette, rul
         joint: joint(work, [at.band, at.column, at.row, at.unit]),
         bias: unit.bias.iter().map(|side| side.words()).collect::<Vec<_>>().join(" "),
         words: unit_words(work, row, unit, palette, ruler),
-        ..Line::default()
     }
 }
 

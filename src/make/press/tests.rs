@@ -2,7 +2,7 @@
 
 use crate::fabric::{Fabric, OnHand, Print, Rgb};
 use crate::make::{Joint, Tone, Way, Work, make};
-use crate::measure::{Length, Ruler};
+use crate::measure::Ruler;
 use crate::plan::{Band, Column, Piece, Plan, Pressing, Request, Row, State, Unit};
 use crate::unit::{Corner, Cut, Side, Triangle};
 
