@@ -48,8 +48,9 @@ fn intro(sheet: &Sheet) -> String {
     format!(
         "Lay each row out before you sew it. The strip shows it finished; the drawings in the table show each unit on \
          the mat, seams included, turned as it is sewn.{pale} Each line has the unit's address, its drawing, its fabrics, \
-         the pair (P1) or the filler (F1) that it comes from, and the size to measure. Neighbours that are alike share one line. Sew from left \
-         to right, press, and measure before you go on."
+         the pair (P1) or the filler (F1) that it comes from, and the size to measure. Neighbours that are alike share one line. Sew in \
+         chains: the first two units of each row, row after row without cutting the thread, then the third unit to each, and \
+         so on; cut them apart, press, and measure each row before you go on."
     )
 }
 
