@@ -47,6 +47,7 @@ prop_compose! {
             squares: vec![Square { cut: if metric { Length::CM } else { Length::inches(1, 2) } * side, quartered }],
             cloth_width: grid * cloth, row_ends: if spare { RowEnds::Spare } else { RowEnds::Exact },
             pressing: if detail % 7 == 0 { Pressing::Open } else { Pressing::Side },
+            cut_squares: triangles % 3 == 0, end_cut: (detail % 4 == 0).then_some(fine),
             depth: if bands { Depth::Bands } else { Depth::Rows }, edge_step: grid * edge,
             colours: None, detail, triangles, trims: triangles / 2 + 5, quiet: 10 + detail % 4 * 30,
             thrift: detail % 3 * 100, suit: if detail % 2 == 0 { Effort::Full } else { Effort::None },

@@ -61,6 +61,21 @@ pub enum PressingChoice {
     Open,
 }
 
+/// Where the squares of bought fabrics come from.
+#[derive(Clone, Copy, ValueEnum)]
+pub enum SquaresFrom {
+    /// Bought cut
+    Bought,
+    /// Cut from lengths
+    Lengths,
+}
+
+impl SquaresFrom {
+    pub fn is_cut(self) -> bool {
+        matches!(self, Self::Lengths)
+    }
+}
+
 /// How deep a scene is divided.
 #[derive(Clone, Copy, ValueEnum)]
 pub enum DepthChoice {

@@ -16,7 +16,7 @@ use super::folder::Folder;
 use super::given::Given;
 use super::read::{file_name, read_picture, read_plan, read_stash};
 use super::request::{
-    DepthChoice, Measured, PressingChoice, RowEndsChoice, SizeArguments, dial, focus, measured, value,
+    DepthChoice, Measured, PressingChoice, RowEndsChoice, SizeArguments, SquaresFrom, dial, focus, measured, value,
 };
 use super::{Failure, screen};
 
@@ -106,6 +106,12 @@ pub struct ReviseArguments {
     /// How seams are pressed
     #[arg(long, value_enum)]
     pressing: Option<PressingChoice>,
+    /// Where the squares of bought fabrics come from
+    #[arg(long, value_enum)]
+    squares_from: Option<SquaresFrom>,
+    /// What comes off the end of each bought length to make it straight
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
+    end_cut: Option<Measured<Length>>,
     /// How deep the scene is divided
     #[arg(long, value_enum)]
     depth: Option<DepthChoice>,
@@ -170,6 +176,8 @@ impl ReviseArguments {
             edge_step: value(&self.edge_step),
             row_ends: self.row_ends.map(Into::into),
             pressing: self.pressing.map(Into::into),
+            cut_squares: self.squares_from.map(SquaresFrom::is_cut),
+            end_cut: value(&self.end_cut),
             depth: self.depth.map(Into::into),
             detail: self.detail,
             triangles: self.triangles,

@@ -40,6 +40,10 @@ pub struct ReviseBrief {
     pub row_ends: Option<RowEnds>,
     /// How seams are pressed.
     pub pressing: Option<Pressing>,
+    /// Whether the maker cuts the squares herself, from lengths, where fabrics are bought.
+    pub cut_squares: Option<bool>,
+    /// What comes off the end of each length that is bought, to make it straight.
+    pub end_cut: Option<Length>,
     /// How deep the scene is divided.
     pub depth: Option<Depth>,
     /// Likeness against labour, in per cent.
@@ -96,6 +100,8 @@ impl Default for ReviseBrief {
             edge_step: None,
             row_ends: None,
             pressing: None,
+            cut_squares: None,
+            end_cut: None,
             depth: None,
             detail: None,
             triangles: None,
@@ -251,6 +257,8 @@ fn request(plan: &Plan, brief: &ReviseBrief) -> Result<Request, BriefError> {
     request.edge_step = brief.edge_step.unwrap_or(old.edge_step).round_to(request.grid).max(request.grid);
     request.row_ends = brief.row_ends.unwrap_or(old.row_ends);
     request.pressing = brief.pressing.unwrap_or(old.pressing);
+    request.cut_squares = brief.cut_squares.unwrap_or(old.cut_squares);
+    request.end_cut = brief.end_cut.or(old.end_cut);
     request.depth = brief.depth.unwrap_or(old.depth);
     request.detail = brief.detail.unwrap_or(old.detail);
     request.triangles = brief.triangles.unwrap_or(old.triangles);

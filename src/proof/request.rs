@@ -33,6 +33,9 @@ pub struct RequestFile {
     /// How seams are pressed.
     #[serde(default)]
     pub pressing: PressingFile,
+    /// Whether squares are cut from lengths where fabrics are bought.
+    #[serde(default)]
+    pub cut_squares: bool,
     edge_step: Length,
 }
 

@@ -56,7 +56,10 @@ impl<'a> Stores<'a> {
         let (size, only) = (sheet.size, self.scene.fabrics.get(&sheet.fabric).and_then(|f| f.only_squares));
         let pairs = self.scene.squares.iter().any(|&(paired, bought)| size.width == paired || size.width == bought);
         match sheet.kind {
-            Kind::BoughtSquare => size.width == size.height && (pairs || only == Some(size.width)),
+            Kind::BoughtSquare => {
+                let paired = pairs && (!self.scene.asked.cut_squares || only.is_some());
+                size.width == size.height && (paired || only == Some(size.width))
+            }
             Kind::BoughtLength => !sheet.turned && only.is_none() && size.width == self.scene.cloth_width,
             _ => false,
         }

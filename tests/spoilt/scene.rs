@@ -37,6 +37,10 @@ pub const SCENES: [Asked; 4] = [
             "4",
             "--depth",
             "rows",
+            "--squares-from",
+            "lengths",
+            "--end-cut",
+            "3cm",
         ],
     },
     Asked {

@@ -31,7 +31,7 @@ fn pairs(sheet: &Sheet) -> Markup {
         "\n"
         p {
             "One square of each fabric makes a pair. Each line is sewn alike; keep its units together under its number, \
-             spare ones too."
+             spare ones too. Sew a line in one chain, pair after pair without cutting the thread, then cut them apart and press."
         }
         "\n" (table("pairs", &heads, &lines))
     }
@@ -44,7 +44,7 @@ fn pair(sheet: &Sheet, batch: &Batch) -> [Markup; 11] {
         sheet.both(batch.first, batch.second),
         html! {
             (sheet.len(batch.square.cut))
-            @if batch.square.quartered { " " span class="fine" { "a quarter of " (bought) } }
+            @if batch.square.quartered && !sheet.plan.request.cut_squares { " " span class="fine" { "a quarter of " (bought) } }
         },
         html! {
             (batch.at_a_time.words()) " " span class="fine" { "(" (batch.size) ")" }

@@ -82,7 +82,7 @@ fn gives(sheet: &Sheet, batch: &Batch) -> Markup {
     let rough = mark * exact.floor_div(mark);
     html! {
         li {
-            @if batch.square.quartered { "Quarter a square of " (sheet.len(batch.square.bought())) " first. " }
+            @if batch.square.quartered && !request.cut_squares { "Quarter a square of " (sheet.len(batch.square.bought())) " first. " }
             "From squares of " (sheet.len(batch.square.cut)) " they "
             @if rough > batch.trimmed { "come out near " (sheet.len(rough)) ": " }
             "trim to " b { (sheet.len(batch.trimmed)) }
