@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Options, build_list, cutting_csv, png, rows_csv, sample, svg};
+use crate::cutting::SheetKind;
 use crate::fabric::{Fabric, Print, Rgb, Supply, Yardage};
 use crate::make::{Source, Work, make};
 use crate::measure::Length;
@@ -258,9 +259,14 @@ fn the_key_shows_what_the_top_shows() {
 #[test]
 fn cloth_that_is_left_has_the_whole_width() {
     let (mut plan, _) = sample::inch();
-    assert!(!build_list(&plan, &make(&plan), &PLAIN).contains("Cloth left, as cut"));
+    let lengths = |plan: &Plan| {
+        let left = make(plan).leftovers(plan).cloth;
+        left.iter().filter(|cloth| cloth.kind == SheetKind::Length).count()
+    };
+    assert_eq!(lengths(&plan), 0);
     let length = Yardage { width: Length::INCH * 42i64, length: Length::INCH * 60i64 };
     plan.fabrics[Print(3)].supply = Some(Supply { yardage: vec![length], ..Supply::default() });
+    assert_eq!(lengths(&plan), 1);
     let page = build_list(&plan, &make(&plan), &PLAIN);
     assert!(page.contains("Cloth left, as cut") && page.contains("class=\"cloth wide\""));
     xml(&page);

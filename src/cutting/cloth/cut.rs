@@ -192,7 +192,8 @@ fn bins(cloth: &Cloth, squares: &[PairSquares]) -> Vec<Bin> {
         Cloth::Stash(supply) => return Bin::of(supply),
         Cloth::ToBuy { width, squares, own } => (*width, *squares, *own && squares.is_none()),
     };
-    let sides = squares.iter().filter(|_| !own).map(|wanted| wanted.square.bought());
+    // What the cloth is too narrow for is bought all the same.
+    let sides = squares.iter().filter(|wanted| !own || wanted.square.cut > width).map(|wanted| wanted.square.bought());
     let mut sides: Vec<Length> = sides.chain(only).collect();
     sides.sort_unstable();
     sides.dedup();
