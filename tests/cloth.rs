@@ -36,7 +36,7 @@ fn length(width: &str, length: &str) -> Supply {
     Supply { yardage: vec![Yardage { width: inches(width), length: inches(length) }], ..Supply::default() }
 }
 
-const YARDAGE: Cloth = Cloth::ToBuy { width: Length::inches(42, 1), squares: None };
+const YARDAGE: Cloth = Cloth::ToBuy { width: Length::inches(42, 1), squares: None, own: false };
 
 /// Sheets by kind and number, each with what is cut of one: `2 square: P1`.
 fn told(cut: &FabricCut) -> Vec<String> {
@@ -115,7 +115,7 @@ fn fillers_take_the_published_yardage() {
     let mut seen = 0;
     for record in records {
         let (what, width) = record[1].split_once(", WOF ").unwrap();
-        let cloth = Cloth::ToBuy { width: inches(width), squares: None };
+        let cloth = Cloth::ToBuy { width: inches(width), squares: None, own: false };
         let cut = made(cloth, &[], &fillers(what.trim_end_matches(" in"), false));
         let due = inches(record[2].split(';').nth(2).unwrap());
         assert_eq!((cut.used().length, cut.used().least_length), (due, due), "{}", &record[5]);
@@ -128,9 +128,33 @@ fn fillers_take_the_published_yardage() {
 }
 
 #[test]
+fn fillers_come_from_what_is_left_of_squares_before_a_length_is_bought() {
+    // One quarter of 10 in is paired: the other three give 5 x 5 and 10 x 5.
+    let cut = made(YARDAGE, &pairs(0, 1), &fillers("1 of 5x4.5, 2 of 2.5x5", true));
+    assert_eq!(told(&cut), ["1 bought square: 1 P2, 1 F1, 2 F2"]);
+    // What is left over finds no room there, and one square more holds it.
+    let cut = made(YARDAGE, &pairs(0, 1), &fillers("1 of 9x4, 1 of 9x6, 1 of 4x3", true));
+    assert_eq!(told(&cut), ["1 bought square: 1 P2, 1 F1, 1 F3", "1 bought square: 1 F2"]);
+    // It does not fit a square: then a length, as where no square is bought.
+    let cut = made(YARDAGE, &pairs(0, 1), &fillers("1 of 12x2", true));
+    assert_eq!(told(&cut), ["1 bought square: 1 P2", "1 bought length: 1 F1"]);
+    let cut = made(YARDAGE, &[], &fillers("1 of 4x2", true));
+    assert_eq!(told(&cut), ["1 bought length: 1 F1"]);
+}
+
+#[test]
+fn squares_that_the_maker_cuts_come_off_the_length_with_the_fillers() {
+    let own = Cloth::ToBuy { width: inches("42"), squares: None, own: true };
+    let cut = made(own, &pairs(3, 6), &fillers("1 of 10x9.5, 4 of 4x5", true));
+    assert_eq!(told(&cut), ["1 bought length: 3 P1, 6 P2, 1 F1, 4 F2"]);
+    // Three squares and a filler fill a strip of 10 in; ten quarters and fillers take two of 5 in at most.
+    assert!(cut.sheets[0].layout.used_length <= inches("20"));
+}
+
+#[test]
 fn squares_are_all_that_is_bought_where_there_is_no_other_cloth() {
     let asked = fillers("7 of 6x3, 5 of 4x4, 9 of 2.5x5", true);
-    let cloth = Cloth::ToBuy { width: inches("42"), squares: Some(inches("10")) };
+    let cloth = Cloth::ToBuy { width: inches("42"), squares: Some(inches("10")), own: false };
     let cut = made(cloth, &pairs(2, 3), &asked);
     assert!(cut.unplaced.is_empty() && cut.sheets.iter().all(|sheet| sheet.kind == SheetKind::BoughtSquare));
     let used = cut.used();
@@ -170,8 +194,8 @@ fn any_amounts_end() {
         made(Cloth::Stash(&all(count)), &pairs, &asked);
     }
     for side in sides {
-        made(Cloth::ToBuy { width: side, squares: None }, &pairs, &asked[1..]);
-        made(Cloth::ToBuy { width: side, squares: Some(side) }, &pairs, &asked[1..]);
+        made(Cloth::ToBuy { width: side, squares: None, own: false }, &pairs, &asked[1..]);
+        made(Cloth::ToBuy { width: side, squares: Some(side), own: false }, &pairs, &asked[1..]);
     }
 }
 

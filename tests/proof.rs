@@ -187,8 +187,8 @@ fn only_fillers_at_row_ends_may_be_cut_over() {
     let split = |case: Case, over: &str| {
         case.with(Plan, "\"address\": \"1.1.2.2\", \"kind\": \"filler\", \"width\": 12, \"state\": \"free\", \"patches\": [\n            { \"fabric\": \"C\", \"outline\": [[18, 18], [30, 18], [30, 23], [18, 23]] }] }",
             "\"address\": \"1.1.2.2\", \"kind\": \"filler\", \"width\": 4, \"patches\": [{ \"fabric\": \"C\", \"outline\": [[18, 18], [22, 18], [22, 23], [18, 23]] }] }, { \"address\": \"1.1.2.3\", \"kind\": \"filler\", \"width\": 8, \"patches\": [{ \"fabric\": \"C\", \"outline\": [[22, 18], [30, 18], [30, 23], [22, 23]] }] }")
-            .with(Rows, "unit,1.1.2.2,filler,C,,,6,2.5,6.5,3,7.5,3,F3,,,,,", &format!("unit,1.1.2.2,filler,C,,,2,2.5,2.5,3,{over},3,F4,,,,,\nunit,1.1.2.3,filler,C,,,4,2.5,4.5,3,5.5,3,F3,,,,,"))
-            .with(Cutting, "7.5,3,1,,,", &format!("5.5,3,1,,,\nfiller,F4,C,,,,,{over},3,1,,,"))
+            .with(Rows, "unit,1.1.2.2,filler,C,,,6,2.5,6.5,3,7.5,3,F3,,,,", &format!("unit,1.1.2.2,filler,C,,,2,2.5,2.5,3,{over},3,F4,,,,right,0,0,,\nunit,1.1.2.3,filler,C,,,4,2.5,4.5,3,5.5,3,F3,,,,"))
+            .with(Cutting, "7.5,3,1,,,,", &format!("5.5,3,1,,,,\nfiller,F4,C,,,,,{over},3,1,,,,"))
             .with(Cloth, "0,7.5,3,F3", &format!("0,5.5,3,F3\nC-3,C,bought length,1,40,3,,0,3,5.5,{over},3,F4"))
     };
     assert!(split(spare(), "2.5").prove().is_ok());
@@ -314,6 +314,8 @@ fn an_offcut_is_the_same_cloth_never_mirrored() {
         .with(Rows, "1.1.1.2,3,top", "1.1.1.2,3,bottom")
         .with(Plan, "[[18, 18], [18, 23], [13, 23]]", "[[0, 18], [5, 18], [0, 23]]")
         .with(Plan, "[[0, 18], [18, 18], [13, 23], [0, 23]]", "[[5, 18], [18, 18], [18, 23], [0, 23]]")
+        // Its diagonal then ends where that of 2.1.1.1 begins.
+        .with(Rows, "down,1,1,,\ntop", "down,2,2,,\ntop")
         .prove()
         .unwrap();
     // A slice that leans the other way (90, bottom) has the tip in its upper right as it lies: mirrored cloth.
@@ -326,20 +328,47 @@ fn an_offcut_is_the_same_cloth_never_mirrored() {
     inch().with(Rows, "P1,3,left,1.1.2.1,", "P1,3,left,,").fails("1.1.2.1", "does not say so");
     inch().with(Rows, "P1,3,left,1.1.2.1,", "P1,3,left,1.1.2.2,").fails("1.1.1.2", "comes from F3");
     inch().with(Rows, "P1,3,left,1.1.2.1,", "P1,3,left,9.9.9.9,").fails("1.1.1.2", "no unit");
-    inch().with(Rows, ",,,P2,,,,,", ",,,P2,,,1.1.2.1,,").fails("2.1.1.1", "only the strip off a trimmed unit");
+    inch()
+        .with(Rows, "6.5,6.5,,,P2,,,,", "6.5,6.5,,,P2,,,1.1.2.1,")
+        .fails("2.1.1.1", "only the strip off a trimmed unit");
     inch().with(Rows, "P2,2.5,bottom,,", "1.1.1.2,2.5,bottom,,").fails("2.2.2.1", "does not say so");
     inch().with(Rows, "P2,2.5,bottom,,", "2.2.2.1,2.5,bottom,2.2.2.1,").fails("2.2.2.1", "which it has not");
     inch()
         .with(Rows, "P1,3,left,1.1.2.1,", "P1,3,left,,")
         .with(Rows, ",1.1.1.2,3,top", ",2.1.1.2,3,top")
-        .with(Rows, ",6.5,F1,,,,,", ",6.5,F1,,,1.1.2.1,,")
+        .with(Rows, ",6.5,F1,,,,left", ",6.5,F1,,,1.1.2.1,left")
         .fails("2.1.1.2", "comes from no pair");
 }
 
 #[test]
 fn seams_must_nest() {
-    inch().with(Rows, "15.5,3,,,,,,,right", "15.5,3,,,,,,,left").fails("1.1.2", "pressed the same way");
-    inch().with(Rows, "15.5,3,,,,,,,right", "15.5,3,,,,,,,up").fails("1.1.2", "left, right");
+    let pressed = |from: &str, to: &str| inch().with(Rows, from, to);
+    // All seams that meet where two rows and where two bands are joined, pressed one way.
+    pressed("F3,,,,right", "F3,,,,left").fails("1.1.2", "nest in 1 as written, and in 1 and 0");
+    pressed("6.5,,,,,,,left,0", "6.5,,,,,,,right,0").fails("2", "nest in 1 as written, and in 1 and 0");
+    pressed("down,1,1,,\ncolumn", "down,1,0,,\ncolumn").fails("1.1.2", "nest in 0 as written");
+    pressed("down,1,1,,\ncolumn", "right,1,1,,\ncolumn").fails("1.1.2", "up, down, open");
+    pressed("down,1,1,,\ncolumn", "open,1,1,,\ncolumn").fails("1.1.2", "not pressed as was asked for");
+    pressed("F3,,,,right,0,0", "F3,,,,,,").fails("1.1.2.2", "does not say which way");
+    pressed("9.5,9.5,,,P1,,,,,,", "9.5,9.5,,,P1,,,,left,0,0").fails("1.1.1.1", "joined to nothing before it");
+    // Two diagonals that meet in one place, both pressed down.
+    metric().with(Rows, "right,,left,1,0", "right,,left,1,1").fails("1.1.1.2", "and in 1 and 0");
+}
+
+#[test]
+fn diagonals_are_pressed_to_the_darker_fabric() {
+    inch().with(Cutting, "1,2,2,0,A", "1,2,2,0,B").fails("P1", "A is darker");
+    inch().with(Cutting, "1,2,2,0,A", "1,2,2,0,C").fails("P1", "not pressed as was asked for");
+    inch().with(Cutting, "1,2,2,0,A", "1,2,2,0,open").fails("P1", "not pressed as was asked for");
+    let open = inch().with(Plan, "\"row_ends\": \"exact\"", "\"row_ends\": \"exact\", \"pressing\": \"open\"");
+    open.fails("P1", "not pressed as was asked for");
+}
+
+#[test]
+fn bias_on_the_outside_is_named() {
+    inch().with(Rows, "bottom left", "bottom").fails("2.1.1.1", "on the bias");
+    inch().with(Rows, "bottom left", "round").fails("2.1.1.1", "named by their sides");
+    inch().with(Rows, "9.5,9.5,,,P1,,,,,,,,", "9.5,9.5,,,P1,,,,,,,top,").fails("1.1.1.1", "on the bias");
 }
 
 #[test]
@@ -365,9 +394,9 @@ fn a_plan_that_does_not_tile_is_found() {
 #[test]
 fn broken_files_are_named_with_their_line() {
     inch().with(Rows, "words\n", "notes\n").fails("rows.csv:1", "`notes`");
-    inch().with(Rows, "press,words\n", "press,press\n").fails("rows.csv:1", "twice");
-    inch().with(Cutting, "needed,spare\n", "needed\n").fails("cutting.csv:1", "`spare` is missing");
-    inch().with(Cutting, "2,2,0\n", "2,2\n").fails("cutting.csv:2", "12 cells");
+    inch().with(Rows, "bias,words\n", "bias,bias\n").fails("rows.csv:1", "twice");
+    inch().with(Cutting, "needed,spare,press\n", "needed,press\n").fails("cutting.csv:1", "`spare` is missing");
+    inch().with(Cutting, "2,2,0,A\n", "2,2,0\n").fails("cutting.csv:2", "13 cells");
     inch().with(Cutting, "pair,P1", "pair,").fails("cutting.csv:2", "id is missing");
     inch().with(Cutting, "pair,P1", "knot,P1").fails("P1", "`knot`");
     inch().with(Rows, "unit,2.2.1.2", "unit,").fails("rows.csv:15", "address is missing");
@@ -388,10 +417,13 @@ fn joined(cells: &[Vec<String>]) -> String {
 fn says_nothing(of: Of, line: &[String], heading: &str, old: &str, new: &str) -> bool {
     let number = |text: &str| text.parse::<f64>().ok();
     let same = old == new || (number(old).is_some() && number(old) == number(new) && heading != "turn");
-    let lone_row = heading == "press" && line[1] == "2.1.1" && matches!(new, "left" | "right");
+    // Seams that no other seam ends at.
+    let alone = ["1.1.2", "2.1.1.2", "2.2.1.2", "2.2.2", "2"].contains(&line[1].as_str());
+    let ways = [["left", "right"], ["up", "down"]];
+    let lone = heading == "press" && alone && ways.iter().any(|ways| ways.contains(&old) && ways.contains(&new));
     let own_size = line[0] == "row"
         && (heading.starts_with("cut_width") && new == line[8] || heading.starts_with("cut_height") && new == line[9]);
-    same || (of == Rows && (heading == "words" || lone_row || own_size))
+    same || (of == Rows && (heading == "words" || lone || own_size))
 }
 
 fn each_cell(case: &Case, of: Of, mut visit: impl FnMut(&[Vec<String>], usize, usize)) {
@@ -611,12 +643,12 @@ fn from_hand() -> Case {
     "bands": ["#;
     inch()
         .with(Plan, "\"bands\": [", hand)
-        .with(Cutting, "pair,P2,B,C,four,10,10,6.5,6.5,1,4,2,2\n", "")
+        .with(Cutting, "pair,P2,B,C,four,10,10,6.5,6.5,1,4,2,2,C\n", "")
         .with(
             Cutting,
-            "filler,F2,B,,,,,2.5,4.5,1,,,\n",
-            "unit on hand,H1,B,C,,,,6.5,6.5,3,,1,2\nright slice on hand,H2,B,C,,,,2.5,6.5,2,,1,1\n\
-             filler on hand,H3,B,,,,,4.5,2.5,1,,1,0\n",
+            "filler,F2,B,,,,,2.5,4.5,1,,,,\n",
+            "unit on hand,H1,B,C,,,,6.5,6.5,3,,1,2,\nright slice on hand,H2,B,C,,,,2.5,6.5,2,,1,1,\n\
+             filler on hand,H3,B,,,,,4.5,2.5,1,,1,0,\n",
         )
         .without_lines(Cloth, &["B-2", "B-3", "C-1"])
         .with(Rows, "6.5,6.5,,,P2", "6.5,6.5,,,H1")
@@ -656,9 +688,9 @@ fn pieces_on_hand_that_are_not_there_are_found() {
         .with(Rows, "H2,2.5,bottom", "H1,2.5,bottom")
         .fails("2.2.2.1", "H1 gives 1 pieces");
     // The same pieces cannot be counted on two lines.
-    let twice = "unit on hand,H1,B,C,,,,6.5,6.5,3,,1,2";
+    let twice = "unit on hand,H1,B,C,,,,6.5,6.5,3,,1,2,";
     let second = from_hand()
-        .with(Cutting, twice, &format!("{twice}\n{}", "unit on hand,H4,C,B,,,,6.5,6.5,3,,1,2"))
+        .with(Cutting, twice, &format!("{twice}\n{}", "unit on hand,H4,C,B,,,,6.5,6.5,3,,1,2,"))
         .without_lines(Cutting, &["right slice"])
         .with(Rows, "H2,2.5,bottom", "H4,2.5,bottom");
     second.fails("H4", "counted twice");

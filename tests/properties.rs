@@ -6,7 +6,7 @@ use rowscape::compose::{Order, SceneError, scene};
 use rowscape::fabric::{Fabric, Fabrics, Rgb, letters};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
-use rowscape::plan::{Depth, Effort, Focus, Plan, Request, RowEnds, read, write};
+use rowscape::plan::{Depth, Effort, Focus, Plan, Pressing, Request, RowEnds, read, write};
 use rowscape::proof::{Files, prove};
 use rowscape::render::{Options, cloth_csv, cutting_csv, rows_csv, svg};
 use rowscape::unit::Square;
@@ -46,6 +46,8 @@ prop_compose! {
             seam: Seam::measured(fine * seam, ruler), ruler, strips, least: grid * least,
             squares: vec![Square { cut: if metric { Length::CM } else { Length::inches(1, 2) } * side, quartered }],
             cloth_width: grid * cloth, row_ends: if spare { RowEnds::Spare } else { RowEnds::Exact },
+            pressing: if detail % 7 == 0 { Pressing::Open } else { Pressing::Side },
+            cut_squares: triangles % 3 == 0, end_cut: (detail % 4 == 0).then_some(fine),
             depth: if bands { Depth::Bands } else { Depth::Rows }, edge_step: grid * edge,
             colours: None, detail, triangles, trims: triangles / 2 + 5, quiet: 10 + detail % 4 * 30,
             thrift: detail % 3 * 100, suit: if detail % 2 == 0 { Effort::Full } else { Effort::None },

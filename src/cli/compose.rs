@@ -14,7 +14,8 @@ use super::folder::Folder;
 use super::given::Given;
 use super::read::{file_name, read_picture, read_stash};
 use super::request::{
-    DepthChoice, EffortChoice, Measured, RowEndsChoice, SizeArguments, StraightenChoice, dial, focus, measured, value,
+    DepthChoice, EffortChoice, Measured, PressingChoice, RowEndsChoice, SizeArguments, SquaresFrom, StraightenChoice,
+    dial, focus, measured, value,
 };
 use super::{Failure, screen};
 
@@ -79,6 +80,15 @@ pub struct ComposeArguments {
     /// How row ends are cut
     #[arg(long, value_enum, default_value = "exact")]
     pub(super) row_ends: RowEndsChoice,
+    /// How seams are pressed
+    #[arg(long, value_enum, default_value = "side")]
+    pub(super) pressing: PressingChoice,
+    /// Where the squares of bought fabrics come from
+    #[arg(long, value_enum, default_value = "bought")]
+    pub(super) squares_from: SquaresFrom,
+    /// What comes off the end of each bought length to make it straight [default: 1in, or 2.5cm]
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
+    pub(super) end_cut: Option<Measured<Length>>,
     /// How deep the scene is divided
     #[arg(long, value_enum, default_value = "bands")]
     pub(super) depth: DepthChoice,
@@ -148,6 +158,9 @@ impl ComposeArguments {
             cloth_width: value(&self.cloth_width),
             edge_step: value(&self.edge_step),
             row_ends: self.row_ends.into(),
+            pressing: self.pressing.into(),
+            cut_squares: self.squares_from.is_cut(),
+            end_cut: value(&self.end_cut),
             depth: self.depth.into(),
             stash,
             colours,

@@ -5,7 +5,7 @@ use std::path::Path;
 use clap::{Args, ValueEnum};
 use rowscape::job::{DIAL, Sizes};
 use rowscape::measure::{Length, LengthError, Ruler};
-use rowscape::plan::{Depth, Effort, Focus, RowEnds};
+use rowscape::plan::{Depth, Effort, Focus, Pressing, RowEnds};
 use rowscape::unit::Square;
 
 /// The sizes that scenes and units are worked out with.
@@ -50,6 +50,30 @@ pub enum RowEndsChoice {
     Exact,
     /// Fillers at row ends are cut an inch (2.5 cm) over, and each row is trimmed once it is sewn
     Spare,
+}
+
+/// How seams are pressed.
+#[derive(Clone, Copy, ValueEnum)]
+pub enum PressingChoice {
+    /// To one side, so that seams that meet nest
+    Side,
+    /// Open
+    Open,
+}
+
+/// Where the squares of bought fabrics come from.
+#[derive(Clone, Copy, ValueEnum)]
+pub enum SquaresFrom {
+    /// Bought cut
+    Bought,
+    /// Cut from lengths
+    Lengths,
+}
+
+impl SquaresFrom {
+    pub fn is_cut(self) -> bool {
+        matches!(self, Self::Lengths)
+    }
 }
 
 /// How deep a scene is divided.
@@ -105,6 +129,15 @@ impl From<RowEndsChoice> for RowEnds {
         match choice {
             RowEndsChoice::Exact => Self::Exact,
             RowEndsChoice::Spare => Self::Spare,
+        }
+    }
+}
+
+impl From<PressingChoice> for Pressing {
+    fn from(choice: PressingChoice) -> Self {
+        match choice {
+            PressingChoice::Side => Self::Side,
+            PressingChoice::Open => Self::Open,
         }
     }
 }

@@ -15,7 +15,9 @@ use super::compose::{DETAIL, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, op
 use super::folder::Folder;
 use super::given::Given;
 use super::read::{file_name, read_picture, read_plan, read_stash};
-use super::request::{DepthChoice, Measured, RowEndsChoice, SizeArguments, dial, focus, measured, value};
+use super::request::{
+    DepthChoice, Measured, PressingChoice, RowEndsChoice, SizeArguments, SquaresFrom, dial, focus, measured, value,
+};
 use super::{Failure, screen};
 
 const EXAMPLES: &str = "Examples:
@@ -101,6 +103,15 @@ pub struct ReviseArguments {
     /// How row ends are cut
     #[arg(long, value_enum)]
     row_ends: Option<RowEndsChoice>,
+    /// How seams are pressed
+    #[arg(long, value_enum)]
+    pressing: Option<PressingChoice>,
+    /// Where the squares of bought fabrics come from
+    #[arg(long, value_enum)]
+    squares_from: Option<SquaresFrom>,
+    /// What comes off the end of each bought length to make it straight
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
+    end_cut: Option<Measured<Length>>,
     /// How deep the scene is divided
     #[arg(long, value_enum)]
     depth: Option<DepthChoice>,
@@ -164,6 +175,9 @@ impl ReviseArguments {
             cloth_width: value(&self.cloth_width),
             edge_step: value(&self.edge_step),
             row_ends: self.row_ends.map(Into::into),
+            pressing: self.pressing.map(Into::into),
+            cut_squares: self.squares_from.map(SquaresFrom::is_cut),
+            end_cut: value(&self.end_cut),
             depth: self.depth.map(Into::into),
             detail: self.detail,
             triangles: self.triangles,

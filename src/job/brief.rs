@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::measure::{Length, Ruler, Seam};
 use crate::picture::Crop;
-use crate::plan::{Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Plan, Request, RowEnds, USUAL_ROUNDS};
+use crate::plan::{Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Plan, Pressing, Request, RowEnds, USUAL_ROUNDS};
 use crate::unit::Square;
 
 /// The version of briefs that is read and written.
@@ -90,6 +90,12 @@ pub struct Brief {
     pub edge_step: Option<Length>,
     /// How row ends are cut.
     pub row_ends: RowEnds,
+    /// How seams are pressed.
+    pub pressing: Pressing,
+    /// Whether the maker cuts the squares herself, from lengths, where fabrics are bought.
+    pub cut_squares: bool,
+    /// What comes off the end of each length that is bought, to make it straight; an inch or 2.5 cm where it does not say.
+    pub end_cut: Option<Length>,
     /// How deep the scene is divided.
     pub depth: Depth,
     /// The maker's fabrics, a stash as TOML; none for fabrics proposed from the picture.
@@ -182,6 +188,9 @@ impl Brief {
             cloth_width: None,
             edge_step: None,
             row_ends: RowEnds::Exact,
+            pressing: Pressing::Side,
+            cut_squares: false,
+            end_cut: None,
             depth: Depth::Bands,
             stash: None,
             colours: None,
@@ -225,6 +234,9 @@ impl Brief {
             cloth_width: Some(request.cloth_width),
             edge_step: Some(request.edge_step),
             row_ends: request.row_ends,
+            pressing: request.pressing,
+            cut_squares: request.cut_squares,
+            end_cut: request.end_cut,
             depth: request.depth,
             stash: (!proposed).then(|| plan.stash().write()),
             colours: request.colours.filter(|_| proposed),
@@ -280,6 +292,9 @@ impl Brief {
             focus: self.focus,
             cloth_width: self.cloth_width.unwrap_or(usual.cloth_width),
             row_ends: self.row_ends,
+            pressing: self.pressing,
+            cut_squares: self.cut_squares,
+            end_cut: self.end_cut,
             depth: self.depth,
             edge_step: self.edge_step.unwrap_or(usual.edge_step).round_to(grid).max(grid),
             colours: self.colours.or(self.stash.is_none().then_some(USUAL_COLOURS)),

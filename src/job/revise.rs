@@ -11,7 +11,7 @@ use crate::fabric::{Fabrics, OnHand, Rgb, Stash, Supply};
 use crate::make::{Work, make};
 use crate::measure::Length;
 use crate::picture::{Crop, Picture, salience};
-use crate::plan::{Depth, Focus, Plan, Request, RowEnds, USUAL_ROUNDS};
+use crate::plan::{Depth, Focus, Plan, Pressing, Request, RowEnds, USUAL_ROUNDS};
 use crate::revise::{Change, Changes, ReviseError, Revision, compare, revise as composed};
 use crate::watch::{Stage, Watch};
 
@@ -38,6 +38,12 @@ pub struct ReviseBrief {
     pub edge_step: Option<Length>,
     /// How row ends are cut.
     pub row_ends: Option<RowEnds>,
+    /// How seams are pressed.
+    pub pressing: Option<Pressing>,
+    /// Whether the maker cuts the squares herself, from lengths, where fabrics are bought.
+    pub cut_squares: Option<bool>,
+    /// What comes off the end of each length that is bought, to make it straight.
+    pub end_cut: Option<Length>,
     /// How deep the scene is divided.
     pub depth: Option<Depth>,
     /// Likeness against labour, in per cent.
@@ -93,6 +99,9 @@ impl Default for ReviseBrief {
             cloth_width: None,
             edge_step: None,
             row_ends: None,
+            pressing: None,
+            cut_squares: None,
+            end_cut: None,
             depth: None,
             detail: None,
             triangles: None,
@@ -247,6 +256,9 @@ fn request(plan: &Plan, brief: &ReviseBrief) -> Result<Request, BriefError> {
     request.cloth_width = brief.cloth_width.unwrap_or(old.cloth_width);
     request.edge_step = brief.edge_step.unwrap_or(old.edge_step).round_to(request.grid).max(request.grid);
     request.row_ends = brief.row_ends.unwrap_or(old.row_ends);
+    request.pressing = brief.pressing.unwrap_or(old.pressing);
+    request.cut_squares = brief.cut_squares.unwrap_or(old.cut_squares);
+    request.end_cut = brief.end_cut.or(old.end_cut);
     request.depth = brief.depth.unwrap_or(old.depth);
     request.detail = brief.detail.unwrap_or(old.detail);
     request.triangles = brief.triangles.unwrap_or(old.triangles);

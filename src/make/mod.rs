@@ -1,7 +1,10 @@
 //! From a plan to the work: what to cut, what to sew to what, what is left and what to buy.
 
+mod bias;
 mod leftovers;
 mod need;
+mod press;
+mod seams;
 mod sew;
 mod shopping;
 #[cfg(test)]
@@ -10,8 +13,9 @@ mod work;
 
 pub use leftovers::{Leftovers, SpareCloth, SpareSquares, SpareStrips, SpareUnits};
 pub use need::SquaresNeeded;
+pub use press::{Joint, Joints, Tone, Way, darker};
 pub use shopping::{LengthToBuy, SquaresToBuy, Taken, ToBuy};
-pub use work::{Press, RowWork, Source, Strip, UnitWork, Work};
+pub use work::{RowWork, Source, Strip, UnitWork, Work};
 
 use crate::cutting::{Cuts, cuts};
 use crate::plan::Plan;
@@ -19,7 +23,9 @@ use crate::plan::Plan;
 /// The work that sews `plan`.
 pub fn make(plan: &Plan) -> Work {
     let cuts = cuts(plan);
-    let rows = sew::Bench::new(plan, &plan.vocabulary(), &cuts).rows();
+    let mut rows = sew::Bench::new(plan, &plan.vocabulary(), &cuts).rows();
+    bias::flag(plan, &cuts.batches, &mut rows);
+    let joints = press::joints(plan, &rows);
     let Cuts { batches, fillers, cloth, hand, .. } = cuts;
-    Work { drift: sew::drift(plan), batches, fillers, cloth, hand: hand.used, rows }
+    Work { drift: sew::drift(plan), batches, fillers, cloth, hand: hand.used, joints, rows }
 }

@@ -1,6 +1,6 @@
 //! The rows in order: every unit with its turn, its source and its cut.
 
-use super::{Press, RowWork, Source, Strip, UnitWork};
+use super::{RowWork, Source, Strip, UnitWork};
 use crate::cutting::{Cuts, Shelves, Size, cut_size};
 use crate::fabric::Print;
 use crate::measure::{Drift, Length};
@@ -63,6 +63,7 @@ impl<'a> Bench<'a> {
             source,
             strip: None,
             offcut_to: None,
+            bias: Vec::new(),
         };
         let held = self.cuts.hand.from.get(&placed.address).map(|&index| Source::Hand(index));
         match placed.unit.piece {
@@ -94,8 +95,7 @@ fn row_work(plan: &Plan, address: Address, row: &Row, units: Vec<UnitWork>) -> R
     let unfinished = finished.unfinished(plan.request.seam.both());
     let spares = units.iter().map(|unit| unit.cut.map_or(Length::ZERO, |cut| cut.width - unit.unfinished.width));
     let sewn_width = unfinished.width + spares.sum();
-    let press = if address.row % 2 == 1 { Press::Left } else { Press::Right };
-    RowWork { address, units, finished, unfinished, sewn_width, press }
+    RowWork { address, units, finished, unfinished, sewn_width }
 }
 
 fn strip(vocabulary: &Vocabulary, triangle: &Triangle<Print>, placed: &Placed) -> Option<Strip> {

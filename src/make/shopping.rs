@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::Work;
 use crate::cutting::SheetKind;
 use crate::fabric::Print;
-use crate::measure::{Length, ShopCuts};
+use crate::measure::{Length, ShopCuts, pieces_from_cloth};
 use crate::plan::Request;
 
 /// What to buy of one fabric.
@@ -29,6 +29,8 @@ pub struct SquaresToBuy {
     pub needed: u32,
     /// The same with the maker's margin.
     pub buy: u32,
+    /// The length to buy instead, for who cuts them herself: none where the cloth is narrower.
+    pub yardage: Option<Length>,
 }
 
 /// A length off the bolt.
@@ -38,7 +40,7 @@ pub struct LengthToBuy {
     pub width: Length,
     /// The length that strips take.
     pub needed: Length,
-    /// The same with the maker's margin, rounded up to what a shop cuts.
+    /// The same and what straightens its end, with the maker's margin, rounded up to what a shop cuts.
     pub buy: Length,
 }
 
@@ -73,15 +75,20 @@ impl Work {
             *squares.entry(Reverse(sheet.layout.width)).or_default() += sheet.count;
         }
         let over = |needed: i64| over(needed, request.margin);
+        let to_shop = |length: Length| {
+            let straightened = length + request.end_cut();
+            ShopCuts::of(request.ruler).round_up(Length::from_ticks(over(straightened.ticks())))
+        };
         let squares = squares.into_iter().map(|(side, needed)| SquaresToBuy {
             side: side.0,
             needed,
             buy: u32::try_from(over(needed.into())).unwrap_or(u32::MAX),
+            yardage: pieces_from_cloth(needed.into(), side.0, side.0, request.cloth_width)
+                .map(|strips| to_shop(strips.length)),
         });
         let lengths = sheets().filter(|sheet| sheet.kind == SheetKind::BoughtLength);
         let needed: Length = lengths.map(|sheet| sheet.layout.used_length).sum();
-        let buy = ShopCuts::of(request.ruler).round_up(Length::from_ticks(over(needed.ticks())));
-        let length = LengthToBuy { width: request.cloth_width, needed, buy };
+        let length = LengthToBuy { width: request.cloth_width, needed, buy: to_shop(needed) };
         ToBuy { fabric, squares: squares.collect(), length: Some(length).filter(|_| needed > Length::ZERO) }
     }
 

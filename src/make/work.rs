@@ -2,6 +2,7 @@
 
 use typed_index_collections::TiVec;
 
+use super::press::Joints;
 use crate::cutting::{Batch, FabricCut, FillerCut, HandPiece, Size, Used};
 use crate::fabric::Print;
 use crate::measure::{Drift, Length};
@@ -21,6 +22,8 @@ pub struct Work {
     pub cloth: TiVec<Print, FabricCut>,
     /// Rows in the order of their addresses.
     pub rows: Vec<RowWork>,
+    /// How the seams between units, rows, columns and bands are pressed.
+    pub joints: Joints,
     /// What the measured seam makes of the top.
     pub drift: Drift,
 }
@@ -45,27 +48,6 @@ pub struct RowWork {
     pub unfinished: Size,
     /// Width as sewn, before the ends are trimmed.
     pub sewn_width: Length,
-    /// Which way its seams are pressed, so that they nest with the rows above and below.
-    pub press: Press,
-}
-
-/// Which way seams are pressed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Press {
-    /// To the left.
-    Left,
-    /// To the right.
-    Right,
-}
-
-impl Press {
-    /// `left` or `right`.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
 }
 
 /// One unit as it is made and sewn.
@@ -93,6 +75,8 @@ pub struct UnitWork {
     pub strip: Option<Strip>,
     /// Where the strip cut off it goes.
     pub offcut_to: Option<Address>,
+    /// Its sides that are on the bias and on the outside of the top.
+    pub bias: Vec<Side>,
 }
 
 /// What a unit comes from.

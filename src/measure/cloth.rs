@@ -42,6 +42,8 @@ pub fn yards(length: Length) -> Option<String> {
 pub enum ShopCuts {
     /// Eighths, quarters and thirds of a yard.
     Yard,
+    /// Eighths of a yard only.
+    EighthYard,
     /// Quarters of a yard only.
     QuarterYard,
     /// Tenths of a metre.
@@ -52,7 +54,7 @@ impl ShopCuts {
     /// What shops cut for this ruler.
     pub fn of(ruler: Ruler) -> Self {
         match ruler {
-            Ruler::Inch => Self::Yard,
+            Ruler::Inch => Self::EighthYard,
             Ruler::Metric => Self::TenthMetre,
         }
     }
@@ -62,6 +64,7 @@ impl ShopCuts {
         let up = |step: Length| step * needed.ceil_div(step);
         match self {
             Self::Yard => up(Length::YARD / 8).min(up(Length::YARD / 3)),
+            Self::EighthYard => up(Length::YARD / 8),
             Self::QuarterYard => up(Length::YARD / 4),
             Self::TenthMetre => up(Length::METRE / 10),
         }
@@ -88,7 +91,8 @@ mod tests {
     fn shops_are_asked_in_their_own_fractions() {
         let inch = |n| shop_words(Ruler::Inch, Length::inches(n, 1));
         // 2 strips of 4 3/4 in make 9 1/2 in: buy 1/3 yd (American Patchwork & Quilting, Aug 2019, p. 89).
-        assert_eq!(shop_words(Ruler::Inch, Length::inches(19, 2)), "1/3 yd");
+        assert_eq!(yards(ShopCuts::Yard.round_up(Length::inches(19, 2))), Some("1/3 yd".into()));
+        assert_eq!(shop_words(Ruler::Inch, Length::inches(19, 2)), "3/8 yd");
         assert_eq!((inch(4), inch(18), inch(49)), ("1/8 yd".into(), "1/2 yd".into(), "1 3/8 yd".into()));
         assert_eq!(shop_words(Ruler::Metric, Length::mm(301)), "0.4 m");
         assert_eq!(shop_words(Ruler::Metric, Length::mm(951)), "1 m");

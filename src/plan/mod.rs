@@ -20,5 +20,7 @@ pub use left_aside::{Aside, AsideKind, AsideWhy, left_aside};
 pub use model::{Band, Column, Placed, Plan, Row, State, Unit, Wide, joined, places, remade, units_mut};
 pub use numbers::{Numbered, Numbers};
 pub use piece::Piece;
-pub use request::{Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Request, RequestError, RowEnds, USUAL_ROUNDS};
+pub use request::{
+    Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Pressing, Request, RequestError, RowEnds, USUAL_ROUNDS,
+};
 pub use written::{Written, digest};

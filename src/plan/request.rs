@@ -28,6 +28,23 @@ impl RowEnds {
     }
 }
 
+/// How seams are pressed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Pressing {
+    /// To one side, so that seams that meet nest.
+    #[default]
+    Side,
+    /// Open.
+    Open,
+}
+
+impl Pressing {
+    fn is_side(&self) -> bool {
+        *self == Self::Side
+    }
+}
+
 /// How deep the scene is divided.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
@@ -114,6 +131,15 @@ pub struct Request {
     pub cloth_width: Length,
     /// How row ends are cut.
     pub row_ends: RowEnds,
+    /// How seams are pressed.
+    #[serde(default, skip_serializing_if = "Pressing::is_side")]
+    pub pressing: Pressing,
+    /// Whether the maker cuts the squares herself, from lengths, where fabrics are bought.
+    #[serde(default, skip_serializing_if = "is_no")]
+    pub cut_squares: bool,
+    /// What comes off the end of each length that is bought, to make it straight; none for what is usual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub end_cut: Option<Length>,
     /// How deep the scene is divided.
     pub depth: Depth,
     /// The step that column and band edges stand on.
@@ -166,6 +192,10 @@ fn yes() -> bool {
     true
 }
 
+fn is_no(yes: &bool) -> bool {
+    !*yes
+}
+
 fn is_yes(yes: &bool) -> bool {
     *yes
 }
@@ -177,6 +207,9 @@ fn usual_dial() -> u32 {
 
 /// Most per cent that may be bought over what is cut.
 pub const MOST_MARGIN: u32 = 200;
+
+/// Most that may come off a length to make it straight.
+pub const MOST_END_CUT: Length = Length::YARD;
 
 /// Why a request cannot be worked with.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -235,6 +268,9 @@ pub enum RequestError {
     /// More is bought over than anyone needs.
     #[error("a margin of {0} % is more than can be worked with: give at most {MOST_MARGIN} %")]
     Margin(u32),
+    /// More is cut off a length than anyone needs, or less than nothing.
+    #[error("{0} cannot be cut off each length to straighten it: give from nothing to {MOST_END_CUT}")]
+    EndCut(String),
     /// The cloth gives no filler.
     #[error("cloth of {width} usable width gives no filler of {least}: give the width between the selvedges")]
     Cloth {
@@ -269,6 +305,9 @@ impl Request {
             least: ruler.least_strip(),
             cloth_width: pick(Length::INCH * 42i64, Length::CM * 110i64),
             row_ends: RowEnds::Exact,
+            pressing: Pressing::Side,
+            cut_squares: false,
+            end_cut: None,
             depth: Depth::Bands,
             edge_step: pick(Length::INCH * 3i64, Length::CM * 8i64),
             colours: None,
@@ -317,6 +356,9 @@ impl Request {
             let show = |length| self.ruler.show(length);
             return Err(RequestError::Cloth { width: show(self.cloth_width), least: show(self.least) });
         }
+        if let Some(end) = self.end_cut.filter(|end| *end < Length::ZERO || *end > MOST_END_CUT) {
+            return Err(RequestError::EndCut(self.ruler.show(end)));
+        }
         match self.margin {
             margin if margin > MOST_MARGIN => Err(RequestError::Margin(margin)),
             _ => Ok(vocabulary),
@@ -331,6 +373,12 @@ impl Request {
     /// The longest filler that cloth of `across` gives, finished.
     pub fn filler_limit(&self, across: Length) -> Length {
         across - self.seam.both() - self.row_ends.extra(self.ruler)
+    }
+
+    /// What comes off the end of a length before the first strip: an inch or 2.5 cm (common practice, no source), or what is asked for.
+    pub fn end_cut(&self) -> Length {
+        let usual = if self.ruler == Ruler::Inch { Length::INCH } else { Length::mm(25) };
+        self.end_cut.unwrap_or(usual)
     }
 
     /// Width and height of the top in cells.

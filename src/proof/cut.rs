@@ -50,6 +50,11 @@ impl<'a> Bench<'a> {
         &self.supplies
     }
 
+    /// What the line of an id gives.
+    pub fn gives(&self, id: &str) -> Option<&Gives> {
+        self.by_id.get(id).and_then(|&index| self.supplies.get(index)).map(|supply| &supply.gives)
+    }
+
     /// Makes the unit of a line; only at a row's end may a filler be cut over.
     pub fn make(&mut self, step: &Step, unit: &UnitStep, ends: Ends) -> Result<Made, Fault> {
         let Some(&index) = self.by_id.get(&unit.from) else {

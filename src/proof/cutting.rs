@@ -12,7 +12,7 @@ const LAYOUT: Layout = Layout {
     key: "id",
     columns: &[
         "record", "id", "fabric", "second", "method", "square*", "bought*", "width*", "height*", "count", "yield",
-        "needed", "spare",
+        "needed", "spare", "press",
     ],
 };
 
@@ -107,6 +107,8 @@ pub struct Pairs {
     pub needed: u32,
     /// Units left over.
     pub spare: u32,
+    /// Letter of the fabric that its diagonals are pressed to, or `open`.
+    pub press: String,
 }
 
 /// Rectangles of one fabric.
@@ -174,11 +176,12 @@ fn pairs(line: &Line) -> Result<Pairs, Fault> {
         yields: line.count("yield")?,
         needed: line.count("needed")?,
         spare: line.count("spare")?,
+        press: line.due("press")?.to_owned(),
     })
 }
 
 fn hand(line: &Line, kind: HandKind) -> Result<Hand, Fault> {
-    line.nothing_in(&["method", "square", "bought", "yield"])?;
+    line.nothing_in(&["method", "square", "bought", "yield", "press"])?;
     let mut fabrics = vec![line.due("fabric")?.to_owned()];
     match kind {
         HandKind::Filler => line.nothing_in(&["second"])?,
@@ -189,6 +192,6 @@ fn hand(line: &Line, kind: HandKind) -> Result<Hand, Fault> {
 }
 
 fn fillers(line: &Line) -> Result<Fillers, Fault> {
-    line.nothing_in(&["second", "method", "square", "bought", "yield", "needed", "spare"])?;
+    line.nothing_in(&["second", "method", "square", "bought", "yield", "needed", "spare", "press"])?;
     Ok(Fillers { fabric: line.due("fabric")?.to_owned(), cut: line.size("")?, count: line.count("count")? })
 }

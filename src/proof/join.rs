@@ -5,7 +5,7 @@ use super::cut::{Bench, Ends, address};
 use super::fault::{Fault, short};
 use super::paper::{Point, Size, point};
 use super::proven::Proven;
-use super::rows::{Press, Record, Step};
+use super::rows::{Record, Step};
 use super::scene::{Column, Row, Scene, Unit};
 use crate::measure::Length;
 
@@ -88,25 +88,17 @@ impl<'a> Walk<'a> {
 
     fn column(&mut self, name: &str, rows: &'a [Row], at: Point) -> Result<Size, Fault> {
         let mut joined = self.joined();
-        let mut above = None;
         for (number, row) in (1_u32..).zip(rows) {
             let name = format!("{name}.{number}");
-            let (sewn, press) = self.row(&name, row, point(at.x, at.y + joined.start()), above)?;
+            let sewn = self.row(&name, row, point(at.x, at.y + joined.start()))?;
             self.fits(&name, joined.sew(sewn.height, sewn.width))?;
-            above = press;
         }
         self.proven.columns += 1;
         let step = self.next(Record::Column, name)?;
         self.measure(step, joined.across, joined.along)
     }
 
-    fn row(
-        &mut self,
-        name: &str,
-        units: &'a [Unit],
-        at: Point,
-        above: Option<Press>,
-    ) -> Result<(Size, Option<Press>), Fault> {
+    fn row(&mut self, name: &str, units: &'a [Unit], at: Point) -> Result<Size, Fault> {
         let mut joined = self.joined();
         let mut over = Length::ZERO;
         for (number, unit) in (1..).zip(units) {
@@ -121,11 +113,7 @@ impl<'a> Walk<'a> {
         let step = self.next(Record::Row, name)?;
         let sewn = self.measure(step, joined.along, joined.across)?;
         self.first_sewn(step, sewn, over)?;
-        if above.is_some() && above == step.press {
-            let what = "its seams are pressed the same way as those of the row above, and will not nest";
-            return Err(step.line.fault(what).hint("press the rows of a column left and right by turns"));
-        }
-        Ok((sewn, step.press))
+        Ok(sewn)
     }
 
     /// Makes one unit, sews it on and compares it with the plan; gives what its end is cut over.

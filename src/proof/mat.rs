@@ -128,7 +128,8 @@ impl<'a> Mat<'a> {
             return Err(self.of_other_size(cut, Size { width: pairs.square, height: pairs.square }));
         }
         let bought = Size { width: pairs.bought, height: pairs.bought };
-        if !self.scene.has_supply(&sheet.fabric) && sheet.size != bought {
+        let own = self.scene.asked.cut_squares && sheet.kind == Kind::BoughtLength;
+        if !self.scene.has_supply(&sheet.fabric) && !own && sheet.size != bought {
             let (square, bought) = (self.scene.show_size(sheet.size), self.scene.show(pairs.bought));
             let what = format!("{} is cut from {square}, and its squares are bought as {bought}", short(&cut.whose));
             return Err(cut.line.fault(what));

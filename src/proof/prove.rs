@@ -2,12 +2,13 @@
 
 use super::cut::Bench;
 use super::fault::Fault;
+use super::iron::Tones;
 use super::join::Walk;
 use super::laid::Laid;
 use super::proven::Proven;
 use super::rows::Step;
 use super::scene::Scene;
-use super::{asked, cutting, laid, left, mat, png, rows, scene, sew, svg, words};
+use super::{asked, cutting, iron, laid, left, mat, png, rows, scene, sew, svg, words};
 
 /// The texts that say what is sewn, and how.
 #[derive(Clone, Copy, Debug)]
@@ -38,13 +39,14 @@ impl<'a> Read<'a> {
         Ok(Self { cutting: files.cutting, scene, steps, laid })
     }
 
-    fn sew(&self) -> Result<(Proven, Bench<'_>), Fault> {
+    fn sew(&self) -> Result<(Proven, Bench<'_>, Tones), Fault> {
         let Self { scene, steps, laid, .. } = self;
         let supplies = cutting::read(self.cutting, scene.ruler.unit())?;
         supplies.iter().try_for_each(|supply| sew::check(scene, supply))?;
         let (proven, bench) = Walk::new(scene, steps, Bench::new(scene, supplies, steps)).sew()?;
+        let tones = iron::check(scene, steps, &bench)?;
         let sheets = mat::check(scene, bench.supplies(), laid)?;
-        Ok((Proven { sheets, ..proven }, bench))
+        Ok((Proven { sheets, ..proven }, bench, tones))
     }
 }
 
@@ -70,9 +72,9 @@ pub fn prove(files: &Files<'_>) -> Result<Proven, Fault> {
 pub fn prove_folder(folder: &Folder<'_>) -> Result<Proven, Fault> {
     let read = Read::new(&folder.files)?;
     let Read { scene, steps, laid, .. } = &read;
-    let (proven, bench) = read.sew()?;
+    let (proven, bench, tones) = read.sew()?;
     asked::check(scene, steps)?;
-    words::check(scene, steps, bench.supplies())?;
+    words::check(scene, steps, bench.supplies(), &tones)?;
     mat::check_close(laid)?;
     left::check(scene, steps, &bench, laid, folder.leftovers)?;
     svg::check(scene, folder.svg)?;

@@ -30,6 +30,12 @@ pub struct RequestFile {
     pub cloth_width: Length,
     /// How row ends are cut.
     pub row_ends: RowEndsFile,
+    /// How seams are pressed.
+    #[serde(default)]
+    pub pressing: PressingFile,
+    /// Whether squares are cut from lengths where fabrics are bought.
+    #[serde(default)]
+    pub cut_squares: bool,
     edge_step: Length,
 }
 
@@ -59,6 +65,17 @@ pub enum RowEndsFile {
     Exact,
     /// Over.
     Spare,
+}
+
+/// How seams are pressed.
+#[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq)]
+#[serde(rename_all = "lowercase")]
+pub enum PressingFile {
+    /// To one side.
+    #[default]
+    Side,
+    /// Open.
+    Open,
 }
 
 /// A square that is paired.

@@ -26,6 +26,9 @@ const LAYOUT: Layout = Layout {
         "strip_side",
         "offcut",
         "press",
+        "meets",
+        "nests",
+        "bias",
         "words",
     ],
 };
@@ -57,8 +60,14 @@ pub struct Step {
     pub unfinished: Size,
     /// What is cut, for a unit.
     pub unit: Option<UnitStep>,
-    /// Which way the seams of a row are pressed.
+    /// Which way the seam to the part before is pressed.
     pub press: Option<Press>,
+    /// Places along that seam where seams of both sides meet.
+    pub meets: Option<u32>,
+    /// Those of them where they nest.
+    pub nests: Option<u32>,
+    /// Sides on the bias, on the outside of the top.
+    pub bias: Vec<Side>,
     /// Width and height as cut or as first sewn.
     pub cut: (Option<Length>, Option<Length>),
 }
@@ -94,13 +103,15 @@ pub enum Side {
     Bottom,
 }
 
-/// Which way the seams of a row are pressed.
+/// Which way a seam is pressed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Press {
-    /// To the left.
-    Left,
-    /// To the right.
-    Right,
+    /// To the part before: left or up.
+    Back,
+    /// To the part itself: right or down.
+    On,
+    /// Open.
+    Open,
 }
 
 const RECORDS: [(&str, Record); 5] = [
@@ -113,7 +124,8 @@ const RECORDS: [(&str, Record); 5] = [
 const TURNS: [(&str, u8); 4] = [("0", 0), ("90", 1), ("180", 2), ("270", 3)];
 const SIDES: [(&str, Side); 4] =
     [("left", Side::Left), ("right", Side::Right), ("top", Side::Top), ("bottom", Side::Bottom)];
-const PRESSES: [(&str, Press); 2] = [("left", Press::Left), ("right", Press::Right)];
+const ACROSS: [(&str, Press); 3] = [("left", Press::Back), ("right", Press::On), ("open", Press::Open)];
+const DOWN: [(&str, Press); 3] = [("up", Press::Back), ("down", Press::On), ("open", Press::Open)];
 
 /// Every line of rows.csv.
 pub fn read(text: &str, unit: &'static str) -> Result<Vec<Step>, Fault> {
@@ -126,8 +138,12 @@ fn step(line: Line) -> Result<Step, Fault> {
     if record != Record::Unit {
         line.nothing_in(&["kind", "first", "second", "turn", "from", "strip", "strip_side", "offcut"])?;
     }
-    if record != Record::Row {
-        line.nothing_in(&["press"])?;
+    if record != Record::Unit {
+        line.nothing_in(&["bias"])?;
+    }
+    let press = press(&line, record)?;
+    if press.is_none() {
+        line.nothing_in(&["meets", "nests"])?;
     }
     if !matches!(record, Record::Unit | Record::Row) {
         line.nothing_in(&["cut_width", "cut_height"])?;
@@ -137,10 +153,28 @@ fn step(line: Line) -> Result<Step, Fault> {
         finished: line.size("finished_")?,
         unfinished: line.size("unfinished_")?,
         unit: if record == Record::Unit { Some(unit_step(&line)?) } else { None },
-        press: if record == Record::Row { Some(line.choice("press", &PRESSES)?) } else { None },
+        press,
+        meets: press.map(|_| line.count("meets")).transpose()?,
+        nests: press.map(|_| line.count("nests")).transpose()?,
+        bias: line.text("bias").split_whitespace().map(|side| side_of(&line, side)).collect::<Result<_, _>>()?,
         cut: (line.some_length("cut_width")?, line.some_length("cut_height")?),
         line,
     })
+}
+
+/// Units and columns are joined from the left, rows and bands from the top.
+fn press(line: &Line, record: Record) -> Result<Option<Press>, Fault> {
+    let ways = match record {
+        Record::Unit | Record::Column => &ACROSS,
+        Record::Row | Record::Band => &DOWN,
+        Record::Top => return line.nothing_in(&["press"]).map(|()| None),
+    };
+    line.some("press").map(|_| line.choice("press", ways)).transpose()
+}
+
+fn side_of(line: &Line, word: &str) -> Result<Side, Fault> {
+    let known = SIDES.iter().find(|(side, _)| *side == word).map(|(_, side)| *side);
+    known.ok_or_else(|| line.fault("its edges on the bias are not named by their sides"))
 }
 
 fn unit_step(line: &Line) -> Result<UnitStep, Fault> {

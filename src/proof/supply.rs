@@ -51,10 +51,15 @@ impl<'a> Stores<'a> {
         Ok(())
     }
 
-    /// Squares of a size that is paired or that fillers come from, or cloth as wide as was asked for.
+    /// Squares of a size that is paired or that fillers come from, or cloth as wide as was asked for; where the maker cuts
+    /// her squares, only those that may be wider than that.
     fn may_be_bought(&self, sheet: &Sheet) -> bool {
         let (size, only) = (sheet.size, self.scene.fabrics.get(&sheet.fabric).and_then(|f| f.only_squares));
-        let pairs = self.scene.squares.iter().any(|&(paired, bought)| size.width == paired || size.width == bought);
+        let own = self.scene.asked.cut_squares && only.is_none();
+        let pairs = self.scene.squares.iter().any(|&(paired, bought)| {
+            let narrow = self.scene.cloth_width < bought;
+            (size.width == paired || size.width == bought) && (!own || narrow)
+        });
         match sheet.kind {
             Kind::BoughtSquare => size.width == size.height && (pairs || only == Some(size.width)),
             Kind::BoughtLength => !sheet.turned && only.is_none() && size.width == self.scene.cloth_width,

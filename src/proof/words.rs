@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::cutting::{Gives, HandKind, Supply};
 use super::fault::Fault;
+use super::iron::{Tone, Tones};
 use super::rows::{Press, Record, Side, Step, UnitStep};
 use super::scene::Scene;
 use crate::measure::Length;
@@ -11,17 +12,19 @@ use crate::measure::Length;
 struct Teller<'a> {
     scene: &'a Scene,
     supplies: BTreeMap<&'a str, &'a Gives>,
+    tones: &'a Tones,
 }
 
 /// Checks the words of every line; the lines were found to be in order.
-pub fn check(scene: &Scene, steps: &[Step], supplies: &[Supply]) -> Result<(), Fault> {
+pub fn check(scene: &Scene, steps: &[Step], supplies: &[Supply], tones: &Tones) -> Result<(), Fault> {
     let supplies = supplies.iter().map(|supply| (supply.line.text("id"), &supply.gives)).collect();
-    let teller = Teller { scene, supplies };
+    let teller = Teller { scene, supplies, tones };
     for (at, step) in steps.iter().enumerate() {
         let due = match (step.record, &step.unit) {
-            (Record::Unit, Some(unit)) => teller.unit(step, unit, ends(steps, at)),
-            (Record::Row, _) => teller.row(step, parts(steps, at)),
-            (record, _) => teller.part(record, parts(steps, at)),
+            (Record::Unit, Some(unit)) => teller.unit(step, unit, ends(steps, at)) + &teller.edges(step),
+            (Record::Row, _) => teller.row(step, units(steps, at)) + &joined(step, "the row above"),
+            (Record::Column, _) => teller.part(step.record, parts(steps, at)) + &joined(step, "the column before it"),
+            (record, _) => teller.part(record, parts(steps, at)) + &joined(step, "the band above"),
         };
         let written = step.line.text("words");
         if written != due {
@@ -42,6 +45,40 @@ fn parts(steps: &[Step], at: usize) -> usize {
     let Some(step) = steps.get(at) else { return 0 };
     let before = steps.iter().take(at).rev().take_while(|before| before.record < step.record);
     before.filter(|before| before.record as u8 + 1 == step.record as u8).count()
+}
+
+/// The units that a row's line ends.
+fn units(steps: &[Step], at: usize) -> &[Step] {
+    let first = steps.iter().take(at).rposition(|step| step.record != Record::Unit).map_or(0, |before| before + 1);
+    steps.get(first..at).unwrap_or_default()
+}
+
+/// How a part is joined to the one before.
+fn joined(step: &Step, before: &str) -> String {
+    let upright = step.record == Record::Column;
+    let way = match (step.press, upright) {
+        (None, _) => return String::new(),
+        (Some(Press::Open), _) => "open",
+        (Some(Press::Back), true) => "to the left",
+        (Some(Press::On), true) => "to the right",
+        (Some(Press::Back), false) => "up",
+        (Some(Press::On), false) => "down",
+    };
+    format!("; join it to {before} and press that seam {way}; {}", met(step))
+}
+
+fn met(step: &Step) -> String {
+    let (meets, nests) = (step.meets.unwrap_or(0), step.nests.unwrap_or(0));
+    let places = if meets == 1 { "1 place".to_owned() } else { format!("{meets} places") };
+    let end = match nests {
+        _ if meets == 0 => return "no seams meet there".into(),
+        _ if step.press == Some(Press::Open) => String::new(),
+        0 => " and do not nest".into(),
+        1 if meets == 1 => " and nest".into(),
+        _ if nests == meets => " and nest in all".into(),
+        _ => format!(" and nest in {nests}"),
+    };
+    format!("seams meet in {places}{end}")
 }
 
 impl Teller<'_> {
@@ -93,18 +130,54 @@ impl Teller<'_> {
         format!("{filler}, {} of it spare {place}", ruler.show(over))
     }
 
-    fn row(&self, step: &Step, units: usize) -> String {
-        let press = match step.press {
-            Some(Press::Left) => "left",
-            _ => "right",
+    /// Edges on the bias, and the seam to the unit before.
+    fn edges(&self, step: &Step) -> String {
+        let mut words = String::new();
+        let sides: Vec<&str> = step.bias.iter().map(|side| side_words(*side)).collect();
+        match sides.as_slice() {
+            [] => {}
+            [side] => words += &format!("; staystitch its {side} edge, before you handle it: it is"),
+            [before @ .., last] => {
+                words += &format!("; staystitch its {} and {last} edges", before.join(", "));
+                words += ", before you handle it: they are";
+            }
+        }
+        if !sides.is_empty() {
+            words += " on the bias, on the outside of the top";
+        }
+        let way = match step.press {
+            None => return words,
+            Some(Press::Open) => "open",
+            Some(Press::Back) => "to the left",
+            Some(Press::On) => "to the right",
         };
-        let seams = if units == 1 { "it is the one unit".into() } else { format!("press its seams to the {press}") };
+        let tone = match self.tones.get(step.line.text("address")) {
+            Some(Tone::Darker) => ", the darker side",
+            Some(Tone::Shows) => ", and trim its dark allowance a little narrower than the pale one",
+            _ => "",
+        };
+        words += &format!("; press the seam before it {way}{tone}");
+        if step.meets.unwrap_or(0) > 0 {
+            words += &format!("; {}", met(step));
+        }
+        words
+    }
+
+    fn row(&self, step: &Step, units: &[Step]) -> String {
+        let ways: Vec<Press> = units.iter().filter_map(|unit| unit.press).collect();
+        let seams = match ways.as_slice() {
+            [] => "it is the one unit",
+            ways if ways.contains(&Press::Open) => "press its seams open",
+            ways if !ways.contains(&Press::On) => "press its seams to the left",
+            ways if !ways.contains(&Press::Back) => "press its seams to the right",
+            _ => "press its seams left and right as its units say",
+        };
         match step.cut.0 {
             Some(width) => {
                 let (sewn, width) = (self.scene.show(width), self.scene.show(step.unfinished.width));
                 format!("sewn {sewn} wide; trim the spare off to {width}; {seams}")
             }
-            None => seams,
+            None => seams.to_owned(),
         }
     }
 

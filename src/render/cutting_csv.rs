@@ -5,20 +5,20 @@ use super::text::decimal;
 use super::{Options, RenderError};
 use crate::cutting::{Batch, FillerCut, HandPiece};
 use crate::fabric::{Lean, Print};
-use crate::make::Work;
+use crate::make::{Work, darker};
 use crate::measure::Ruler;
 use crate::plan::{Item, Plan};
 use crate::unit::AtATime;
 
-const COLUMNS: usize = 13;
+const COLUMNS: usize = 14;
 
 /// The cutting as CSV.
 pub fn cutting_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, RenderError> {
     let palette = Palette::new(plan, options);
     let ruler = plan.request.ruler;
-    let names = "record,id,fabric,second,method,square_,bought_,width_,height_,count,yield,needed,spare";
+    let names = "record,id,fabric,second,method,square_,bought_,width_,height_,count,yield,needed,spare,press";
     let header: Vec<String> = names.split(',').map(|name| with_unit(name, ruler)).collect();
-    let pairs = work.batches.iter().map(|batch| pair_fields(batch, &palette, ruler));
+    let pairs = work.batches.iter().map(|batch| pair_fields(plan, batch, &palette));
     let fillers = work.fillers.iter().map(|filler| filler_fields(filler, &palette, ruler));
     let hand = work.hand.iter().map(|used| hand_fields(plan, used, &palette));
     table("cutting.csv", &header, pairs.chain(fillers).chain(hand))
@@ -53,8 +53,8 @@ fn method(at_a_time: AtATime) -> &'static str {
     }
 }
 
-fn pair_fields(batch: &Batch, palette: &Palette, ruler: Ruler) -> Vec<String> {
-    let show = |length| decimal(ruler, length);
+fn pair_fields(plan: &Plan, batch: &Batch, palette: &Palette) -> Vec<String> {
+    let show = |length| decimal(plan.request.ruler, length);
     vec![
         "pair".into(),
         batch.id.clone(),
@@ -69,6 +69,7 @@ fn pair_fields(batch: &Batch, palette: &Palette, ruler: Ruler) -> Vec<String> {
         batch.at_a_time.yields().to_string(),
         batch.needed.to_string(),
         batch.spare().to_string(),
+        darker(plan, batch).map_or("open", |fabric| palette.letter(fabric)).into(),
     ]
 }
 

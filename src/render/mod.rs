@@ -14,6 +14,7 @@ mod notes;
 mod options;
 mod palette;
 mod png;
+mod press_words;
 mod rows_csv;
 mod shopping;
 mod stash;

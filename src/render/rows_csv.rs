@@ -1,11 +1,12 @@
 //! Every unit, row, column and band in sewing order, as a table.
 
 use super::palette::Palette;
+use super::press_words::{join, row_seams, way, within};
 use super::text::{count, decimal};
 use super::words::{source, unit_words};
 use super::{Options, RenderError};
 use crate::cutting::Size;
-use crate::make::{RowWork, UnitWork, Work};
+use crate::make::{Joint, RowWork, UnitWork, Work};
 use crate::measure::{Length, Ruler};
 use crate::plan::{Band, Column, Plan};
 
@@ -27,7 +28,8 @@ struct Line {
     strip: Option<Length>,
     strip_side: &'static str,
     offcut: String,
-    press: &'static str,
+    joint: Option<(Joint, bool)>,
+    bias: String,
     words: String,
 }
 
@@ -41,11 +43,11 @@ pub fn rows_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, R
         for (j, column) in (1..).zip(&band.columns) {
             for row in rows.by_ref().take(column.rows.len()) {
                 lines.extend(row.units.iter().map(|unit| unit_line(row, unit, work, &palette, ruler)));
-                lines.push(row_line(row, ruler));
+                lines.push(row_line(work, row, ruler));
             }
-            lines.push(column_line(plan, i, j, band, column));
+            lines.push(column_line(plan, work, [i, j], band, column));
         }
-        lines.push(band_line(plan, i, band));
+        lines.push(band_line(plan, work, i, band));
     }
     lines.push(top_line(plan));
     super::cutting_csv::table(NAME, &header(ruler), lines.iter().map(|line| line.fields(ruler)))
@@ -53,11 +55,19 @@ pub fn rows_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, R
 
 fn header(ruler: Ruler) -> Vec<String> {
     let names = "record,address,kind,first,second,turn,finished_width_,finished_height_,unfinished_width_,\
-                 unfinished_height_,cut_width_,cut_height_,from,strip_,strip_side,offcut,press,words";
+                 unfinished_height_,cut_width_,cut_height_,from,strip_,strip_side,offcut,press,meets,nests,bias,words";
     names.split(',').map(|name| super::cutting_csv::with_unit(name, ruler)).collect()
 }
 
 impl Line {
+    /// With the seam that joins it to the part before.
+    fn joined(mut self, joint: Option<(Joint, bool)>, before: &str) -> Self {
+        if let Some((joint, upright)) = joint {
+            self.words = format!("{}; {}", self.words, join(joint, before, upright));
+        }
+        Self { joint, ..self }
+    }
+
     fn fields(&self, ruler: Ruler) -> Vec<String> {
         let show = |length: Option<Length>| length.map(|length| decimal(ruler, length)).unwrap_or_default();
         let wide = |size: Option<Size>| show(size.map(|size| size.width));
@@ -79,16 +89,20 @@ impl Line {
             show(self.strip),
             self.strip_side.into(),
             self.offcut.clone(),
-            self.press.into(),
+            self.joint.map_or("", |(joint, upright)| way(joint.way, upright)).into(),
+            self.joint.map(|(joint, _)| joint.meets.to_string()).unwrap_or_default(),
+            self.joint.map(|(joint, _)| joint.nests.to_string()).unwrap_or_default(),
+            self.bias.clone(),
             self.words.clone(),
         ]
     }
 }
 
 fn unit_line(row: &RowWork, unit: &UnitWork, work: &Work, palette: &Palette, ruler: Ruler) -> Line {
+    let at = unit.placed.address;
     Line {
         record: "unit",
-        address: unit.placed.address.to_string(),
+        address: at.to_string(),
         kind: unit.kind.clone(),
         first: palette.letter(unit.first).into(),
         second: unit.second.map(|second| palette.letter(second).into()).unwrap_or_default(),
@@ -100,31 +114,34 @@ fn unit_line(row: &RowWork, unit: &UnitWork, work: &Work, palette: &Palette, rul
         strip: unit.strip.map(|strip| strip.cut),
         strip_side: unit.strip.map_or("", |strip| strip.side.words()),
         offcut: unit.offcut_to.map(|to| to.to_string()).unwrap_or_default(),
+        joint: joint(work, [at.band, at.column, at.row, at.unit]),
+        bias: unit.bias.iter().map(|side| side.words()).collect::<Vec<_>>().join(" "),
         words: unit_words(work, row, unit, palette, ruler),
-        ..Line::default()
     }
 }
 
-fn row_line(row: &RowWork, ruler: Ruler) -> Line {
+/// How the part is joined to the one before.
+fn joint(work: &Work, [band, column, row, unit]: [usize; 4]) -> Option<(Joint, bool)> {
+    let upright = unit > 0 || (column > 0 && row == 0);
+    Some((work.joints.of(band, column, row, unit)?, upright))
+}
+
+fn row_line(work: &Work, row: &RowWork, ruler: Ruler) -> Line {
     let spare = row.sewn_width > row.unfinished.width;
-    let press = row.press.words();
-    let trim = format!(
-        "sewn {} wide; trim the spare off to {}; ",
-        ruler.show(row.sewn_width),
-        ruler.show(row.unfinished.width)
-    );
-    let seams = match row.units.len() {
-        1 => "it is the one unit".into(),
-        _ => format!("press its seams to the {press}"),
-    };
+    let (sewn, trimmed) = (ruler.show(row.sewn_width), ruler.show(row.unfinished.width));
+    let trim = spare.then(|| format!("sewn {sewn} wide; trim the spare off to {trimmed}"));
+    let seams = row_seams(&within(work, row)).unwrap_or_else(|| "it is the one unit".into());
+    let at = row.address;
+    let joint = joint(work, [at.band, at.column, at.row, 0]);
+    let joined = joint.map(|(joint, upright)| join(joint, "the row above", upright));
     Line {
         record: "row",
         address: row.address.row_words(),
         finished: Some(row.finished),
         unfinished: Some(row.unfinished),
         cut: (spare.then_some(row.sewn_width), None),
-        press,
-        words: format!("{}{seams}", if spare { trim } else { String::new() }),
+        joint,
+        words: [trim, Some(seams), joined].into_iter().flatten().collect::<Vec<_>>().join("; "),
         ..Line::default()
     }
 }
@@ -134,23 +151,23 @@ fn part(plan: &Plan, record: &'static str, address: String, finished: Size, word
     Line { record, address, finished: Some(finished), unfinished, words, ..Line::default() }
 }
 
-fn column_line(plan: &Plan, i: usize, j: usize, band: &Band, column: &Column) -> Line {
+fn column_line(plan: &Plan, work: &Work, [i, j]: [usize; 2], band: &Band, column: &Column) -> Line {
     let grid = plan.request.grid;
     let finished = Size { width: grid * column.width, height: grid * band.height };
     let words = match column.rows.len() as u64 {
         1 => "it is the one row".into(),
         n => format!("sew its {} together", count(n, "row", "rows")),
     };
-    part(plan, "column", format!("{i}.{j}"), finished, words)
+    part(plan, "column", format!("{i}.{j}"), finished, words).joined(joint(work, [i, j, 0, 0]), "the column before it")
 }
 
-fn band_line(plan: &Plan, i: usize, band: &Band) -> Line {
+fn band_line(plan: &Plan, work: &Work, i: usize, band: &Band) -> Line {
     let finished = Size { width: plan.request.width, height: plan.request.grid * band.height };
     let words = match band.columns.len() as u64 {
         1 => "it is the one column".into(),
         n => format!("sew its {} together", count(n, "column", "columns")),
     };
-    part(plan, "band", i.to_string(), finished, words)
+    part(plan, "band", i.to_string(), finished, words).joined(joint(work, [i, 0, 0, 0]), "the band above")
 }
 
 fn top_line(plan: &Plan) -> Line {

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Options, build_list, cutting_csv, png, rows_csv, sample, svg};
+use crate::cutting::SheetKind;
 use crate::fabric::{Fabric, Print, Rgb, Supply, Yardage};
 use crate::make::{Source, Work, make};
 use crate::measure::Length;
@@ -105,10 +106,11 @@ fn rows_are_written_as_they_are_sewn() {
     let (plan, work) = sample::inch();
     let text = rows_csv(&plan, &work, &PLAIN).expect("a table");
     let header = "record,address,kind,first,second,turn,finished_width_in,finished_height_in,unfinished_width_in,\
-                  unfinished_height_in,cut_width_in,cut_height_in,from,strip_in,strip_side,offcut,press,words\n";
+                  unfinished_height_in,cut_width_in,cut_height_in,from,strip_in,strip_side,offcut,press,meets,nests,bias,words\n";
     assert!(text.starts_with(header), "{text}");
-    let second = "unit,1.1.1.2,big trimmed,A,B,180,6,9,6.5,9.5,,,P1,3,left,,,\
-                  \"big of dusk violet and peach, dusk violet in the lower right; trimmed: turn it so, then cut 3 in off the left\"\n";
+    let second = "unit,1.1.1.2,big trimmed,A,B,180,6,9,6.5,9.5,,,P1,3,left,,left,0,0,,\
+                  \"big of dusk violet and peach, dusk violet in the lower right; trimmed: turn it so, then cut 3 in off the left; \
+                  press the seam before it to the left, the darker side\"\n";
     assert!(text.contains(second), "{text}");
     let records = records(&text);
     let of = |kind: &str| records.iter().filter(|record| record["record"] == kind).count();
@@ -145,7 +147,8 @@ fn spare_row_ends_are_cut_longer() {
     let text = rows_csv(&plan, &work, &PLAIN).expect("a table");
     let row = records(&text).into_iter().find(|r| r["record"] == "row" && r["address"] == "1.1.2").expect("a row");
     assert_eq!((row["unfinished_width_cm"].as_str(), row["cut_width_cm"].as_str()), ("31.5", "36.5"));
-    let words = "\"filler of harbour blue, cut 12 x 23.5 cm, 2.5 cm of it spare at the row's right end\"";
+    let words = "\"filler of harbour blue, cut 12 x 23.5 cm, 2.5 cm of it spare at the row's right end; press the seam \
+                 before it to the right, the darker side\"";
     assert!(text.contains(words), "{text}");
 }
 
@@ -183,7 +186,7 @@ fn cutting_counts_add_up() {
     }
     let (plan, work) = sample::inch();
     let text = cutting_csv(&plan, &work, &PLAIN).expect("a table");
-    assert!(text.contains(",eight,5,10,2,2,1,8,2,6\n"), "{text}");
+    assert!(text.contains(",eight,5,10,2,2,1,8,2,6,C\n"), "{text}");
 }
 
 #[test]
@@ -256,9 +259,14 @@ fn the_key_shows_what_the_top_shows() {
 #[test]
 fn cloth_that_is_left_has_the_whole_width() {
     let (mut plan, _) = sample::inch();
-    assert!(!build_list(&plan, &make(&plan), &PLAIN).contains("Cloth left, as cut"));
+    let lengths = |plan: &Plan| {
+        let left = make(plan).leftovers(plan).cloth;
+        left.iter().filter(|cloth| cloth.kind == SheetKind::Length).count()
+    };
+    assert_eq!(lengths(&plan), 0);
     let length = Yardage { width: Length::INCH * 42i64, length: Length::INCH * 60i64 };
     plan.fabrics[Print(3)].supply = Some(Supply { yardage: vec![length], ..Supply::default() });
+    assert_eq!(lengths(&plan), 1);
     let page = build_list(&plan, &make(&plan), &PLAIN);
     assert!(page.contains("Cloth left, as cut") && page.contains("class=\"cloth wide\""));
     xml(&page);

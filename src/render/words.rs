@@ -1,6 +1,7 @@
 //! Each unit in the maker's words, the same in every output.
 
 use super::palette::Palette;
+use super::press_words::{staystitch, unit_seam};
 use super::text::by;
 use crate::make::{RowWork, Source, UnitWork, Work};
 use crate::measure::{Length, Ruler};
@@ -102,13 +103,17 @@ pub(super) fn kind_words(unit: &UnitWork) -> String {
 /// The whole unit in one line.
 pub(super) fn unit_words(work: &Work, row: &RowWork, unit: &UnitWork, palette: &Palette, ruler: Ruler) -> String {
     let first = palette.name(unit.first);
-    let Some(second) = unit.second else { return filler_words(row, unit, first, ruler) };
-    let size = size_word(unit);
-    let lies = format!("{size} of {first} and {}, {first} in the {}", palette.name(second), corner(unit).words());
-    match cut_words(work, unit, ruler) {
-        Some(cut) => format!("{lies}; {cut}"),
-        None => lies,
-    }
+    let is = match unit.second {
+        None => filler_words(row, unit, first, ruler),
+        Some(second) => {
+            let (size, corner) = (size_word(unit), corner(unit).words());
+            format!("{size} of {first} and {}, {first} in the {corner}", palette.name(second))
+        }
+    };
+    let at = unit.placed.address;
+    let seam = work.joints.of(at.band, at.column, at.row, at.unit).map(unit_seam);
+    let all = [Some(is), cut_words(work, unit, ruler), staystitch(unit), seam];
+    all.into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 fn filler_words(row: &RowWork, unit: &UnitWork, name: &str, ruler: Ruler) -> String {

@@ -153,7 +153,7 @@ impl Lack {
         }
     }
 
-    /// `214 square inches (3 squares of 10 in, or 1/3 yd of 42 in)`.
+    /// `214 square inches (3 squares of 10 in, or 3/8 yd of 42 in)`.
     pub fn amount(&self) -> String {
         let cloth = self.cloth.map_or(String::new(), |[width, length]| {
             format!(", or {} of {}", shop_words(self.ruler, length), self.ruler.show(width))
@@ -261,10 +261,10 @@ mod tests {
     fn the_advice_is_in_whole_squares_and_what_shops_cut() {
         let inch = Request::usual(Ruler::Inch);
         let words = |cells| Lack::new("sky", cells, &inch).amount();
-        // Three squares of 10 in lie side by side in one strip of 10 in: a third of a yard is 12 in, a quarter 9.
-        assert_eq!(words(856.0), "214 square inches (3 squares of 10 in, or 1/3 yd of 42 in)");
+        // Three squares of 10 in lie side by side in one strip of 10 in: three eighths of a yard are 13 1/2 in, a quarter 9.
+        assert_eq!(words(856.0), "214 square inches (3 squares of 10 in, or 3/8 yd of 42 in)");
         assert_eq!(words(2000.0), "500 square inches (5 squares of 10 in, or 5/8 yd of 42 in)");
-        assert_eq!(words(0.001), "1 square inch (1 square of 10 in, or 1/3 yd of 42 in)");
+        assert_eq!(words(0.001), "1 square inch (1 square of 10 in, or 3/8 yd of 42 in)");
         let metric = Request::usual(Ruler::Metric);
         assert_eq!(
             Lack::new("sky", 1300.4, &metric).amount(),
@@ -304,9 +304,9 @@ mod tests {
         assert_eq!(
             told(&many),
             "7 families lack about 604 square inches in all; \
-             sea is short of about 214 square inches (3 squares of 10 in, or 1/3 yd of 42 in); \
-             night is short of about 201 square inches (3 squares of 10 in, or 1/3 yd of 42 in); \
-             turf is short of about 110 square inches (2 squares of 10 in, or 1/3 yd of 42 in); \
+             sea is short of about 214 square inches (3 squares of 10 in, or 3/8 yd of 42 in); \
+             night is short of about 201 square inches (3 squares of 10 in, or 3/8 yd of 42 in); \
+             turf is short of about 110 square inches (2 squares of 10 in, or 3/8 yd of 42 in); \
              moss, sky, sand, fog of 1 square of 10 in each"
         );
     }

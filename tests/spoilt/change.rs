@@ -26,7 +26,9 @@ impl Change {
 }
 
 /// Words that stand in each other's place.
-const WORDS: [&[&str]; 13] = [
+const WORDS: [&[&str]; 15] = [
+    &["side", "open"],
+    &["up", "down"],
     &["free", "kept", "sewn"],
     &["whole", "trimmed", "slice"],
     &["upper-left", "upper-right", "lower-right", "lower-left"],

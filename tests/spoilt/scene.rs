@@ -37,9 +37,18 @@ pub const SCENES: [Asked; 4] = [
             "4",
             "--depth",
             "rows",
+            "--squares-from",
+            "lengths",
+            "--end-cut",
+            "3cm",
         ],
     },
-    Asked { name: "packs", picture: "moonrise-sail", stash: Some("two-packs"), words: &["--width", "15in"] },
+    Asked {
+        name: "packs",
+        picture: "moonrise-sail",
+        stash: Some("two-packs"),
+        words: &["--width", "15in", "--pressing", "open"],
+    },
     Asked { name: "heap", picture: "lighthouse-dusk", stash: Some("heap"), words: &["--width", "18in"] },
 ];
 

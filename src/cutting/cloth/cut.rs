@@ -19,6 +19,9 @@ const SHEETS: usize = 120;
 pub fn cut(cloth: &Cloth, squares: &[PairSquares], fillers: &[Piece]) -> FabricCut {
     let mut table = Table::new(cloth, squares, fillers);
     table.precut(squares);
+    if matches!(cloth, Cloth::ToBuy { squares: None, .. }) {
+        table.use_squares(squares.len());
+    }
     table.close_squares(cloth);
     for from in (0..table.bins.len()).step_by(SHEETS) {
         table.from = from;
@@ -42,7 +45,7 @@ pub(super) struct Table {
     /// The first bin of those that are cut from now.
     from: usize,
     cloth: Vec<Bin>,
-    sheets: Vec<SheetCut>,
+    pub sheets: Vec<SheetCut>,
     /// The bin whose squares fillers are cut from as well, where all is bought.
     shared: Option<usize>,
     bought: bool,
@@ -92,7 +95,7 @@ impl Table {
     }
 
     /// Pieces that are not cut yet and could be.
-    fn wanted(&self) -> impl Iterator<Item = usize> + use<> {
+    pub(super) fn wanted(&self) -> impl Iterator<Item = usize> + use<> {
         let real = |(piece, left): (&Piece, &u32)| *left > 0 && real(piece.width) && real(piece.height);
         let wanted: Vec<bool> = self.pieces.iter().zip(&self.left).map(real).collect();
         wanted.into_iter().enumerate().filter(|(_, wanted)| *wanted).map(|(piece, _)| piece)
@@ -185,11 +188,13 @@ impl Table {
 
 /// The sheets that there are, or those that may be bought.
 fn bins(cloth: &Cloth, squares: &[PairSquares]) -> Vec<Bin> {
-    let (width, only) = match cloth {
+    let (width, only, own) = match cloth {
         Cloth::Stash(supply) => return Bin::of(supply),
-        Cloth::ToBuy { width, squares } => (*width, *squares),
+        Cloth::ToBuy { width, squares, own } => (*width, *squares, *own && squares.is_none()),
     };
-    let mut sides: Vec<Length> = squares.iter().map(|wanted| wanted.square.bought()).chain(only).collect();
+    // What the cloth is too narrow for is bought all the same.
+    let sides = squares.iter().filter(|wanted| !own || wanted.square.cut > width).map(|wanted| wanted.square.bought());
+    let mut sides: Vec<Length> = sides.chain(only).collect();
     sides.sort_unstable();
     sides.dedup();
     let squares = sides.into_iter().rev().map(|side| Bin::square(SheetKind::BoughtSquare, side, u32::MAX));

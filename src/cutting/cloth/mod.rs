@@ -3,6 +3,7 @@
 mod cut;
 mod model;
 mod precut;
+mod spare;
 mod used;
 
 pub use cut::{cut, cut_of};

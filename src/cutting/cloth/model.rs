@@ -17,6 +17,8 @@ pub enum Cloth<'a> {
         width: Length,
         /// Side of the squares that fillers are cut from.
         squares: Option<Length>,
+        /// Whether the maker cuts the squares of pairs from yardage as well.
+        own: bool,
     },
 }
 
@@ -90,7 +92,7 @@ impl<'a> Cloth<'a> {
     pub fn of(fabric: &'a Fabric, request: &Request) -> Self {
         match &fabric.supply {
             Some(supply) => Self::Stash(supply),
-            None => Self::ToBuy { width: request.cloth_width, squares: fabric.only_squares },
+            None => Self::ToBuy { width: request.cloth_width, squares: fabric.only_squares, own: request.cut_squares },
         }
     }
 }

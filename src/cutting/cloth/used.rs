@@ -1,6 +1,6 @@
 //! Cloth used, against the least that any layout could use.
 
-use super::model::{FabricCut, SheetCut};
+use super::model::{FabricCut, SheetCut, SheetKind};
 use crate::cutting::layout::{Piece, least_sheets};
 use crate::measure::Length;
 
@@ -30,7 +30,9 @@ impl FabricCut {
             used.least_length += sheet.layout.bound;
         }
         let filler = |sheet: &&SheetCut| sheet.layout.counts().keys().any(|&piece| piece >= self.squares);
-        let square = |sheet: &&SheetCut| sheet.kind.is_square() && filler(sheet);
+        // Where lengths are bought too, squares give what is left of them.
+        let lengths = self.cloth.iter().any(|bin| bin.kind == SheetKind::BoughtLength);
+        let square = |sheet: &&SheetCut| sheet.kind.is_square() && filler(sheet) && !lengths;
         let sheets: Vec<&SheetCut> = self.sheets.iter().filter(square).collect();
         if let Some(side) = sheets.iter().map(|sheet| sheet.layout.width).max() {
             used.squares = sheets.iter().map(|sheet| u64::from(sheet.count)).sum();

@@ -17,6 +17,13 @@ pub struct Piece {
     pub turn: bool,
 }
 
+impl Piece {
+    /// Area in square ticks.
+    pub fn area(&self) -> i128 {
+        i128::from(self.width.ticks()) * i128::from(self.height.ticks())
+    }
+}
+
 /// Cloth of one size to cut from.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sheet {

@@ -29,9 +29,26 @@ pub(super) fn sheets(sheet: &Sheet) -> Markup {
                 "Each sheet has a name, " b { "A-1" } " and so on. Cut the strips first, across the whole width and from the \
                  top down; their widths stand on the right. Then cut each strip from the left into its pieces, and trim \
                  those that are lower than their strip. What is hatched is left over."
+                (first(sheet))
             }
             "\n" div class="cloths" { "\n" @for fabric in &fabrics { (fabric) } }
             "\n"
+        }
+    }
+}
+
+/// What comes off a sheet before its first strip.
+fn first(sheet: &Sheet) -> Markup {
+    let has =
+        |kinds: &[SheetKind]| sheet.work.cloth.iter().flat_map(|cut| &cut.sheets).any(|one| kinds.contains(&one.kind));
+    html! {
+        @if has(&[SheetKind::BoughtLength]) {
+            " Before the first strip, straighten the end of each length: " (sheet.len(sheet.plan.request.end_cut()))
+            " was bought for that."
+        }
+        @if has(&[SheetKind::FatQuarter]) {
+            " A fat quarter is reckoned as large as its drawing says with its selvedge cut off and its ends straight: measure \
+             it first."
         }
     }
 }

@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::sheet::{Sheet, line, section as numbered, table, tick};
 use super::{cloth, methods};
 use crate::cutting::{Batch, FillerCut};
+use crate::make::darker;
 use crate::measure::Length;
 use crate::render::words::{source, strip_words};
 
@@ -30,7 +31,7 @@ fn pairs(sheet: &Sheet) -> Markup {
         "\n"
         p {
             "One square of each fabric makes a pair. Each line is sewn alike; keep its units together under its number, \
-             spare ones too."
+             spare ones too. Sew a line in one chain, pair after pair without cutting the thread, then cut them apart and press."
         }
         "\n" (table("pairs", &heads, &lines))
     }
@@ -43,9 +44,12 @@ fn pair(sheet: &Sheet, batch: &Batch) -> [Markup; 11] {
         sheet.both(batch.first, batch.second),
         html! {
             (sheet.len(batch.square.cut))
-            @if batch.square.quartered { " " span class="fine" { "a quarter of " (bought) } }
+            @if batch.square.quartered && !sheet.plan.request.cut_squares { " " span class="fine" { "a quarter of " (bought) } }
         },
-        html! { (batch.at_a_time.words()) " " span class="fine" { "(" (batch.size) ")" } },
+        html! {
+            (batch.at_a_time.words()) " " span class="fine" { "(" (batch.size) ")" }
+            @if let Some(fabric) = darker(sheet.plan, batch) { ", press to " (sheet.chip(fabric)) }
+        },
         html! { b { (batch.pairs) } },
         html! { (batch.made()) },
         html! { (batch.needed) },

@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::sheet::{Sheet, line, note, section as numbered, table, tick};
 use crate::cutting::Size;
 use crate::measure::{Length, Ruler};
+use crate::render::press_words::join;
 
 /// What to join to what, and what each should measure.
 pub(super) fn section(sheet: &Sheet) -> Markup {
@@ -20,28 +21,29 @@ fn steps(sheet: &Sheet) -> Markup {
             "\n" li { "Lay all rows out in order and look at them from across the room before you sew." }
             "\n"
             li {
-                "Pin neighbouring rows at their ends and in the middle, then where their seams meet. Seams that meet were \
-                 pressed opposite ways, so they nest: push them together until the ridge of one stops at the other. Pin \
-                 between, and sew, taking the pins out as you come to them."
+                "Pin neighbouring rows at their ends and in the middle, then where their seams meet. Each row says in how \
+                 many places that is, and in how many of them the seams nest, pressed opposite ways: push those together \
+                 until the ridge of one stops at the other. Put a pin straight through both of any other two. Pin between, \
+                 and sew, taking the pins out as you come to them."
             }
             "\n"
             li {
                 (first(columns, bands.len() > 1))
-                " Join rows in pairs, then the pairs, so that you handle little weight for long. Press these long seams \
-                 all one way. Press, do not slide the iron."
+                " Join rows in pairs, then the pairs, so that you handle little weight for long. Press \
+                 each long seam the way that its row says. Press, do not slide the iron."
             }
             "\n"
             @if columns {
                 li {
                     "Then join the columns of a band from left to right. Measure them first: they must be equally tall. \
-                     Match their middles and ends, pin between, sew, and press to the column with fewer rows."
+                     Match their middles and ends, pin between, sew, and press as the table says."
                 }
                 "\n"
             }
             @if bands.len() > 1 {
                 li {
                     "Last, join the bands from the top down. Measure them first: they must be equally wide. Match their \
-                     middles and ends, pin between, sew, and press all these seams one way."
+                     middles and ends, pin between, sew, and press as the table says."
                 }
                 "\n"
             }
@@ -76,7 +78,8 @@ fn parts(sheet: &Sheet) -> Markup {
             continue;
         }
         for (j, column) in (1_usize..).zip(&band.columns) {
-            let from = span("row", "rows", &format!("{i}.{j}."), column.rows.len());
+            let part_of = if single { [i, 0] } else { [i, j] };
+            let from = span("row", "rows", &format!("{i}.{j}."), column.rows.len()) + &pressed(sheet, part_of);
             let name = if single {
                 html! { "Band " (i) }
             } else {
@@ -85,7 +88,7 @@ fn parts(sheet: &Sheet) -> Markup {
             lines.push(part(name, from, Size { width: grid * column.width, ..whole }));
         }
         if !single && bands.len() > 1 {
-            let from = span("column", "columns", &format!("{i}."), band.columns.len());
+            let from = span("column", "columns", &format!("{i}."), band.columns.len()) + &pressed(sheet, [i, 0]);
             lines.push(part(html! { "Band " (i) }, from, whole));
         }
     }
@@ -99,6 +102,13 @@ fn parts(sheet: &Sheet) -> Markup {
     let whole = Size { width: request.width, height: request.height };
     lines.push(part(html! { b { "The top" } }, from, whole));
     table("parts", &heads, &lines)
+}
+
+/// How a column or a band is joined to the one before.
+fn pressed(sheet: &Sheet, [band, column]: [usize; 2]) -> String {
+    let before = if column > 0 { "the column before it" } else { "the band above" };
+    let joint = sheet.work.joints.of(band, column, 0, 0);
+    joint.map(|joint| format!("; {}", join(joint, before, column > 0))).unwrap_or_default()
 }
 
 /// `rows 1.1.1 to 1.1.9`.

@@ -6,6 +6,7 @@ use maud::{Markup, PreEscaped, html};
 
 use super::sheet::{Sheet, note};
 use crate::cutting::Batch;
+use crate::plan::Pressing;
 use crate::render::text::px;
 use crate::unit::AtATime;
 
@@ -24,21 +25,24 @@ pub(super) fn how_to(sheet: &Sheet) -> Markup {
 
 fn card(sheet: &Sheet, method: AtATime) -> Markup {
     let seam = sheet.len(sheet.plan.request.seam.working);
+    let press = match sheet.plan.request.pressing {
+        Pressing::Side => "Press to the darker fabric, which its line names.",
+        Pressing::Open => "Press the seam open.",
+    };
     let words = match method {
         AtATime::Two => html! {
             "Lay the two squares right sides together. Draw one diagonal on the back of the lighter one. Sew " (seam)
-            " from the line on each side of it, then cut on the line. Press to the darker fabric."
+            " from the line on each side of it, then cut on the line. " (press)
         },
         AtATime::Four => html! {
             "Starch the squares. Lay them right sides together and sew " (seam)
             " inside the edge all the way round. Cut on both diagonals. "
             b { "All outer edges of these units are on the bias:" }
-            " press to the darker fabric without steam, straight up and down, and handle them little until they are sewn."
+            " press without steam, straight up and down, and handle them little until they are sewn. " (press)
         },
         AtATime::Eight => html! {
             "Lay the squares right sides together. Draw both diagonals on the back of the lighter one. Sew " (seam)
-            " from each line on both sides of it. Cut in half both ways through the middle, then on the drawn lines. Press \
-             to the darker fabric."
+            " from each line on both sides of it. Cut in half both ways through the middle, then on the drawn lines. " (press)
         },
     };
     let name = method.words();
@@ -78,7 +82,7 @@ fn gives(sheet: &Sheet, batch: &Batch) -> Markup {
     let rough = mark * exact.floor_div(mark);
     html! {
         li {
-            @if batch.square.quartered { "Quarter a square of " (sheet.len(batch.square.bought())) " first. " }
+            @if batch.square.quartered && !request.cut_squares { "Quarter a square of " (sheet.len(batch.square.bought())) " first. " }
             "From squares of " (sheet.len(batch.square.cut)) " they "
             @if rough > batch.trimmed { "come out near " (sheet.len(rough)) ": " }
             "trim to " b { (sheet.len(batch.trimmed)) }

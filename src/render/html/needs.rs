@@ -104,7 +104,7 @@ fn shopping(sheet: &Sheet) -> Option<Markup> {
         sheet.work.shopping(&sheet.plan.request).iter().map(|to_buy| line(&heads, &buy(sheet, to_buy))).collect();
     let margin = match sheet.plan.request.margin {
         0 => "Amounts have nothing over what is cut, but that".into(),
-        margin => format!("Amounts are {margin} % over what is cut, for straightening and mistakes, and"),
+        margin => format!("Amounts are {margin} % over what is cut, for mistakes, and"),
     };
     (!lines.is_empty()).then(|| {
         html! {
@@ -112,8 +112,9 @@ fn shopping(sheet: &Sheet) -> Option<Markup> {
             p class="fine" {
                 (margin) " lengths are rounded up to what a shop cuts. Cloth is reckoned "
                 (sheet.len(sheet.plan.request.cloth_width))
-                " wide between the selvedges. Squares may be bought cut; for those that you cut yourself, add cloth. \
-                 Besides: thread, a cutting mat, a rotary cutter, a ruler with a 45-degree line, pins and an iron."
+                " wide between the selvedges, and " (sheet.len(sheet.plan.request.end_cut()))
+                " comes off the end of each length first, to make it straight. Squares may be bought cut, or cut from the \
+                 length that stands under them. Besides: thread, a cutting mat, a rotary cutter, a ruler with a 45-degree line, pins and an iron."
             }
             "\n"
         }
@@ -122,7 +123,11 @@ fn shopping(sheet: &Sheet) -> Option<Markup> {
 
 fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [Markup; 5] {
     let ruler = sheet.ruler;
-    let squares: Vec<Markup> = bought(ruler, to_buy).iter().map(|words| html! { (words) }).collect();
+    let or = to_buy.squares.iter().map(|squares| squares.yardage.map(|length| shop_words(ruler, length)));
+    let squares = bought(ruler, to_buy).into_iter().zip(or).map(|(words, or)| {
+        html! { (words) @if let Some(or) = or { " " span class="fine" { "or " (or) } } }
+    });
+    let squares: Vec<Markup> = squares.collect();
     let cut_squares = to_buy.squares.iter().map(|squares| {
         let of = if to_buy.squares.len() > 1 { format!(" of {}", ruler.show(squares.side)) } else { String::new() };
         html! { (count(squares.needed, "square", "squares")) (of) }

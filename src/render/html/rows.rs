@@ -6,9 +6,10 @@ use super::drawings;
 use super::sheet::{Sheet, line, section as numbered, table, tick};
 use crate::cutting::Size;
 use crate::fabric::Print;
-use crate::make::{RowWork, Source, UnitWork};
+use crate::make::{Joint, RowWork, Source, Tone, UnitWork, Way};
 use crate::measure::Length;
 use crate::render::markup::{BR, joined};
+use crate::render::press_words::{join, staystitch, way, within};
 use crate::render::text::count;
 use crate::render::words::{corner, kind_words, source, spare, spare_place, strip_goes, strip_on_hand, strip_words};
 use crate::unit::Corner;
@@ -47,8 +48,9 @@ fn intro(sheet: &Sheet) -> String {
     format!(
         "Lay each row out before you sew it. The strip shows it finished; the drawings in the table show each unit on \
          the mat, seams included, turned as it is sewn.{pale} Each line has the unit's address, its drawing, its fabrics, \
-         the pair (P1) or the filler (F1) that it comes from, and the size to measure. Neighbours that are alike share one line. Sew from left \
-         to right, press, and measure before you go on."
+         the pair (P1) or the filler (F1) that it comes from, and the size to measure. Neighbours that are alike share one line. Sew in \
+         chains: the first two units of each row, row after row without cutting the thread, then the third unit to each, and \
+         so on; cut them apart, press, and measure each row before you go on."
     )
 }
 
@@ -108,7 +110,8 @@ fn runs(units: &[UnitWork]) -> Vec<&[UnitWork]> {
 }
 
 fn alike(one: &UnitWork, two: &UnitWork) -> bool {
-    let key = |u: &UnitWork| (u.first, u.second, u.turn, u.finished, u.cut, u.source, u.strip, u.offcut_to);
+    let key =
+        |u: &UnitWork| (u.first, u.second, u.turn, u.finished, u.cut, u.source, u.strip, u.offcut_to, u.bias.clone());
     one.kind == two.kind && key(one) == key(two)
 }
 
@@ -138,7 +141,10 @@ fn addresses(run: &[UnitWork]) -> Markup {
 fn what(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> Markup {
     match unit.second {
         None => html! { (sheet.fabric(unit.first)) (over(sheet, work, unit)) },
-        Some(second) => html! { (turn(sheet, unit, second)) (cut(sheet, unit)) },
+        Some(second) => html! {
+            (turn(sheet, unit, second)) (cut(sheet, unit))
+            @if let Some(words) = staystitch(unit) { (BR) b { "First " (words) "." } }
+        },
     }
 }
 
@@ -186,14 +192,46 @@ fn check(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> Markup {
         div class="check" {
             p {
                 (sum(sheet, work, runs))
-                @if work.units.len() > 1 { "Press its seams to the " b { (work.press.words()) } ". " }
+                (press(sheet, work))
                 @if let Some(spare) = spare { (spare) }
-                (measure) " " b { (sheet.size(work.unfinished)) } "."
+                (measure) " " b { (sheet.size(work.unfinished)) } "." (joined_to(sheet, work))
             }
             p class="ticks" { @for (word, _) in ticks { (tick(word)) } }
         }
         "\n"
     }
+}
+
+/// Which way its seams are pressed: most of them one way, the others named by the unit after them.
+fn press(sheet: &Sheet, work: &RowWork) -> Markup {
+    let joints = within(sheet.work, work);
+    let right = joints.iter().filter(|joint| joint.way == Way::After).count();
+    let most = match joints.first() {
+        None => return Markup::default(),
+        Some(joint) if joint.way == Way::Open => return html! { "Press its seams " b { "open" } ". " },
+        Some(_) if 2 * right > joints.len() => Way::After,
+        Some(_) => Way::Before,
+    };
+    let after = |wanted: &dyn Fn(&Joint) -> bool| -> Vec<String> {
+        let units = joints.iter().zip(work.units.iter().skip(1)).filter(|(joint, _)| wanted(joint));
+        units.map(|(_, unit)| unit.placed.address.to_string()).collect()
+    };
+    let others = after(&|joint| joint.way != most);
+    let shown = after(&|joint| joint.tone == Tone::Shows);
+    let other = if most == Way::After { Way::Before } else { Way::After };
+    html! {
+        "Press its seams to the " b { (way(most, true)) }
+        @if !others.is_empty() { ", but those before " (others.join(", ")) " to the " b { (way(other, true)) } }
+        ". "
+        @if !shown.is_empty() { "Before " (shown.join(", ")) " trim the dark allowance a little narrower than the pale one, so that it does not show. " }
+    }
+}
+
+/// How it is joined to the row above.
+fn joined_to(sheet: &Sheet, work: &RowWork) -> Markup {
+    let at = work.address;
+    let joint = sheet.work.joints.of(at.band, at.column, at.row, 0);
+    html! { @if let Some(joint) = joint { " Then " (join(joint, "the row above", false)) "." } }
 }
 
 fn sum(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> Markup {

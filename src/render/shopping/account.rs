@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::words::{all_lengths, bought, left_words, taken_words};
 use crate::fabric::{Fabric, value_step};
 use crate::make::{ToBuy, Work};
-use crate::measure::{Length, Ruler, shop_words, yards};
+use crate::measure::{Length, shop_words};
 use crate::plan::Plan;
 use crate::render::stash::{right, table};
 use crate::render::text::count;
@@ -61,10 +61,8 @@ fn sums(plan: &Plan, to_buy: &[ToBuy]) -> String {
         squares.map(|(side, n)| format!("{} of {}", count(n, "square", "squares"), ruler.show(side))).collect();
     let lengths: Length = all_lengths(to_buy.iter().filter_map(|fabric| fabric.length));
     if lengths > Length::ZERO {
-        let amount = match ruler {
-            Ruler::Inch => yards(lengths).unwrap_or_else(|| format!("{:.2} yd", lengths.as_inches() / 36.0)),
-            Ruler::Metric => shop_words(ruler, lengths),
-        };
+        // A sum of what shops cut is one of them.
+        let amount = shop_words(ruler, lengths);
         words.push(format!("{amount} of cloth {} wide", ruler.show(plan.request.cloth_width)));
     }
     words.join(", ")
