@@ -3,7 +3,7 @@
 use crate::fabric::{Fabric, OnHand, Print, Rgb};
 use crate::make::{Joint, Tone, Way, Work, make};
 use crate::measure::Ruler;
-use crate::plan::{Band, Column, Piece, Plan, Pressing, Request, Row, State, Unit};
+use crate::plan::{Band, Column, Numbers, Piece, Plan, Pressing, Request, Row, State, Unit};
 use crate::unit::{Corner, Cut, Side, Triangle};
 
 const NIGHT: usize = 0;
@@ -36,7 +36,15 @@ fn top(bands: Vec<Band>, pressing: Pressing) -> Work {
     let colours = [("A", "night", [20, 24, 40]), ("B", "dusk", [110, 110, 130]), ("C", "lamp", [250, 240, 200])];
     let fabrics = colours.into_iter().map(|(letter, name, colour)| Fabric::new(letter, name, Rgb(colour)));
     let picture = vec![Rgb([128; 3]); (width * height) as usize];
-    make(&Plan { request, fabrics: fabrics.collect(), hand: OnHand::default(), picture, focus: Vec::new(), bands })
+    make(&Plan {
+        request,
+        fabrics: fabrics.collect(),
+        hand: OnHand::default(),
+        picture,
+        focus: Vec::new(),
+        bands,
+        numbers: Numbers::NONE,
+    })
 }
 
 fn joint(work: &Work, [band, column, row, unit]: [usize; 4]) -> Joint {
