@@ -8,7 +8,7 @@ use crate::make::{Source, Work, make};
 use crate::measure::Length;
 use crate::plan::{Piece, Plan, State, Unit};
 
-const PLAIN: Options = Options { seams: true, greys: false, pixels: 1600 };
+const PLAIN: Options = Options { seams: true, greys: false, large_map: false, pixels: 1600 };
 
 fn samples() -> [(Plan, Work); 2] {
     [sample::inch(), sample::metric()]

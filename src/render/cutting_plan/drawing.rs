@@ -57,7 +57,7 @@ pub(in crate::render) fn drawing_within(
 fn label(sheet: &SheetLayout, ruler: Ruler) -> String {
     let cuts: usize = sheet.strips.iter().map(|strip| strip.cuts.len()).sum();
     let (strips, width) = (sheet.strips.len(), ruler.show(sheet.width));
-    format!("cloth {width} wide, cut into {strips} strips and {cuts} pieces")
+    format!("cloth {width} wide, cut across {strips} times, in all into {cuts} pieces")
 }
 
 /// What is drawn, with the number of each strip: of long cloth, strips cut alike are drawn once.
@@ -249,7 +249,7 @@ mod tests {
         let (_, layout) = laid(&pieces, None);
         let svg = cutting_drawing(&layout, &pieces, Ruler::Inch);
         assert_eq!((svg.matches(">F1<").count(), svg.matches(">1 to 10<").count()), (6, 1));
-        assert!(svg.contains("11 strips and 42 pieces"));
+        assert!(svg.contains("across 11 times, in all into 42 pieces"));
     }
 
     #[test]

@@ -57,7 +57,7 @@ fn drawing(sheet: &Sheet) -> Markup {
 }
 
 /// Every row's address at its left end; where rows are too low for letters, beside that of the row above.
-fn labels(sheet: &Sheet, cell: f64) -> Markup {
+pub(super) fn labels(sheet: &Sheet, cell: f64) -> Markup {
     let mut lanes: Vec<f64> = Vec::new();
     let mut part = (0, 0);
     let mut one = |row: &RowWork| {
@@ -102,7 +102,7 @@ pub(super) fn thumb(sheet: &Sheet, row: &RowWork) -> Markup {
 }
 
 /// Columns with their names and boxes.
-fn parts(plan: &Plan) -> Vec<(String, Cells)> {
+pub(super) fn parts(plan: &Plan) -> Vec<(String, Cells)> {
     let mut parts = Vec::new();
     let mut y = 0;
     for (i, band) in (1_usize..).zip(&plan.bands) {
@@ -141,12 +141,12 @@ fn at((x, y, wide, tall): Cells, cell: f64, (left, top): (f64, f64)) -> (f64, f6
     (left + f64::from(x) * cell, top + f64::from(y) * cell, f64::from(wide) * cell, f64::from(tall) * cell)
 }
 
-fn frame(class: &str, (x, y, wide, tall): (f64, f64, f64, f64)) -> Markup {
+pub(super) fn frame(class: &str, (x, y, wide, tall): (f64, f64, f64, f64)) -> Markup {
     PreEscaped(format!("<path class=\"{class}\" d=\"M{} {}h{}v{}h-{}Z\"/>", px(x), px(y), px(wide), px(tall), px(wide)))
 }
 
 /// Words on a drawing, upright or turned to read from below.
-fn label(class: &str, words: &str, (x, y): (f64, f64), turned: bool) -> Markup {
+pub(super) fn label(class: &str, words: &str, (x, y): (f64, f64), turned: bool) -> Markup {
     let (x, y) = (px(x), px(y));
     html! {
         @if turned {

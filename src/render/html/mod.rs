@@ -15,5 +15,6 @@ mod places;
 mod rows;
 mod sheet;
 mod sizes;
+mod wall;
 
 pub use page::build_list;

@@ -3,7 +3,7 @@
 use maud::html;
 
 use super::sheet::Sheet;
-use super::{cutting, hatch, joining, leftovers, map, needs, rows, sizes};
+use super::{cutting, hatch, joining, leftovers, map, needs, rows, sizes, wall};
 use crate::fabric::{Print, is_unprintable};
 use crate::make::Work;
 use crate::plan::Plan;
@@ -23,6 +23,7 @@ pub fn build_list(plan: &Plan, work: &Work, options: &Options) -> String {
         (sizes::safety())
         (cutting::section(&sheet))
         (rows::section(&sheet, &html! { (joining::section(&sheet)) (leftovers::section(&sheet)) }))
+        @if options.large_map { (wall::section(&sheet)) }
         "\n"
     };
     let used = plan.used();
