@@ -10,6 +10,7 @@ mod fault;
 mod join;
 mod laid;
 mod left;
+mod list;
 mod mat;
 mod on_hand;
 mod paper;
