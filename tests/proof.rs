@@ -97,7 +97,7 @@ fn a_top_in_inches_proves() {
     assert_eq!(proven, due);
     assert_eq!(
         proven.to_string(),
-        "cut and sewn on paper: 9 units in 5 rows from 6 squares and 3 fillers, out of 9 sheets of cloth, all 15 patches as planned"
+        "cut and sewn on paper: 9 units in 5 rows from 6 squares and 3 fillers, out of 9 pieces of cloth, all 15 patches as planned"
     );
 }
 

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use rowscape::make::make;
 use rowscape::proof::{Files, Folder, prove_folder};
-use rowscape::render::{Options, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
+use rowscape::render::{Options, build_list, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
 
 #[test]
 fn the_kept_scene_proves() {
@@ -26,7 +26,9 @@ fn the_kept_scene_proves() {
         write("pixels/inch.png", &png(&plan, &work, &options).unwrap());
     }
     let (rows, cutting, cloth) = (text("rows/inch.csv"), text("cutting/inch.csv"), text("cloth/inch.csv"));
+    let list = build_list(&plan, &make(&plan), &Options::default());
     let (svg, leftovers) = (text("drawing/inch.svg"), text("leftovers/inch.toml"));
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
-    prove_folder(&Folder { files, svg: &svg, png: &kept("pixels/inch.png"), leftovers: &leftovers }).unwrap();
+    prove_folder(&Folder { files, svg: &svg, png: &kept("pixels/inch.png"), list: &list, leftovers: &leftovers })
+        .unwrap();
 }

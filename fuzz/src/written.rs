@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use rowscape::make::make;
 use rowscape::proof::{Files, Folder, prove_folder};
-use rowscape::render::{Options, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
+use rowscape::render::{Options, build_list, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
 
 struct Written {
     plan: String,
@@ -13,6 +13,7 @@ struct Written {
     cloth: String,
     svg: String,
     png: Vec<u8>,
+    list: String,
     leftovers: String,
 }
 
@@ -21,7 +22,7 @@ fn told<'a>(change: impl FnOnce(&mut Folder<'a>)) {
     static SCENE: OnceLock<Written> = OnceLock::new();
     let scene = SCENE.get_or_init(scene);
     let files = Files { plan: &scene.plan, rows: &scene.rows, cutting: &scene.cutting, cloth: &scene.cloth };
-    let mut folder = Folder { files, svg: &scene.svg, png: &scene.png, leftovers: &scene.leftovers };
+    let mut folder = Folder { files, svg: &scene.svg, png: &scene.png, list: &scene.list, leftovers: &scene.leftovers };
     change(&mut folder);
     if let Err(fault) = prove_folder(&folder) {
         assert!(!fault.at.is_empty() && !fault.what.is_empty() && !fault.hint.is_empty());
@@ -68,11 +69,12 @@ fn scene() -> Written {
         cloth: cloth_csv(&read, &work, &options).expect("cloth"),
         svg: svg(&read, &work, &options),
         png: png(&read, &work, &options).expect("a picture"),
+        list: build_list(&read, &work, &options),
         leftovers: leftovers_toml(&read, &work),
         plan,
     };
     let files = Files { plan: &scene.plan, rows: &scene.rows, cutting: &scene.cutting, cloth: &scene.cloth };
-    let folder = Folder { files, svg: &scene.svg, png: &scene.png, leftovers: &scene.leftovers };
+    let folder = Folder { files, svg: &scene.svg, png: &scene.png, list: &scene.list, leftovers: &scene.leftovers };
     prove_folder(&folder).expect("the scene as written");
     scene
 }

@@ -3,15 +3,15 @@
 use crate::likeness::Likeness;
 
 /// What the figures mean.
-pub const FIGURES: &str = "Off is the mean colour difference (HyAB) from the picture: 0 is the picture itself. Lights \
-     and darks, and shapes (SSIM of lightness), are judged at a squint: 1 is as clear as in the picture.";
+pub const FIGURES: &str = "Off is how far the colours are from the picture's, on average: 0 is the picture itself. Value, \
+     how well lights and darks are told apart, and shapes are judged at a squint: 1 is as clear as in the picture.";
 
 /// Each figure with what it is called.
 pub fn figures(likeness: &Likeness) -> [(&'static str, String); 4] {
     [
         ("off at a squint", tenths(in_tenths(likeness.squinted))),
         ("off close up", tenths(in_tenths(likeness.error))),
-        ("lights and darks", hundredths(in_hundredths(likeness.values))),
+        ("value", hundredths(in_hundredths(likeness.values))),
         ("shapes", hundredths(in_hundredths(likeness.ssim))),
     ]
 }

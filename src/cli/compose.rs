@@ -108,7 +108,7 @@ pub struct ComposeArguments {
     /// How many triangle units may have a strip cut off, for truer slopes: few, some, many, or per cent of some
     #[arg(long, default_value = "some", value_parser = |text: &str| dial(text, &TRIMS))]
     pub(super) trims: u32,
-    /// How many units of two fabrics that nearly match: many, some, few, or per cent of many; with fewer of them, more of
+    /// How many units may be of two fabrics that nearly match: many, some, few, or per cent of many; with fewer of them, more of
     /// the top is cut from one fabric
     #[arg(long, default_value = "many", value_parser = |text: &str| dial(text, &QUIET))]
     pub(super) quiet: u32,
@@ -125,12 +125,11 @@ pub struct ComposeArguments {
     /// then bound it
     #[arg(long)]
     largest: bool,
-    /// Rounds in which scarce cloth is priced, for a stash with counts: more rounds, a better scene
+    /// How often a scene is sought anew where cloth is scarce, for a stash with counts: more often, a better scene
     #[arg(long, default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
     pub(super) rounds: u32,
-    /// Leave the seam lines out of the pictures
-    #[arg(long)]
-    no_seams: bool,
+    #[command(flatten)]
+    drawn: Drawn,
 }
 
 impl ComposeArguments {
@@ -193,14 +192,26 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     let brief = arguments.brief(stash.clone());
     let watch = screen::watch();
     let scene = job::compose(&brief, &picture, mask_bytes.as_deref(), &watch).map_err(|error| given.failure(error))?;
-    let made = job::files(&scene.plan, &options(arguments.no_seams), &watch).map_err(|error| given.failure(error))?;
+    let made = job::files(&scene.plan, &arguments.drawn.options(), &watch).map_err(|error| given.failure(error))?;
     folder.write(&bytes(&made.files))?;
     Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out)))
 }
 
 /// How scenes are drawn.
-pub fn options(no_seams: bool) -> Options {
-    Options { seams: !no_seams, ..Options::default() }
+#[derive(Args)]
+pub struct Drawn {
+    /// Leave the seam lines out of the pictures
+    #[arg(long)]
+    no_seams: bool,
+    /// End the build list in a large map, over sheets to be taped together, with every unit's address
+    #[arg(long)]
+    large_map: bool,
+}
+
+impl Drawn {
+    pub fn options(&self) -> Options {
+        Options { seams: !self.no_seams, large_map: self.large_map, ..Options::default() }
+    }
 }
 
 /// The contents of files, in their order.

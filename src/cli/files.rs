@@ -7,7 +7,7 @@ use rowscape::answer::Scene;
 use rowscape::job::{self, FILES};
 use rowscape::render;
 
-use super::compose::{account, bytes, options};
+use super::compose::{Drawn, account, bytes};
 use super::folder::Folder;
 use super::given::Given;
 use super::read::read_plan;
@@ -28,9 +28,8 @@ pub struct FilesArguments {
     /// Write over a scene that the folder holds
     #[arg(long)]
     replace: bool,
-    /// Leave the seam lines out of the pictures
-    #[arg(long)]
-    no_seams: bool,
+    #[command(flatten)]
+    drawn: Drawn,
 }
 
 pub fn run(arguments: &FilesArguments) -> Result<String, Failure> {
@@ -39,7 +38,7 @@ pub fn run(arguments: &FilesArguments) -> Result<String, Failure> {
     // A plan may be written anew in its own place; another file that is read may not.
     let reading: Vec<&Path> = if arguments.plan.is_dir() { Vec::new() } else { vec![&arguments.plan] };
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace, &reading)?;
-    let made = job::files(&plan, &options(arguments.no_seams), &screen::watch());
+    let made = job::files(&plan, &arguments.drawn.options(), &screen::watch());
     let made = made.map_err(|error| given.failure(error))?;
     folder.write(&bytes(&made.files))?;
     let scene = Scene { plan, gaps: None, notes: Vec::new() };

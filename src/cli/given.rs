@@ -53,7 +53,7 @@ impl Given<'_> {
 fn hint(error: &JobError) -> Option<String> {
     let hint = match error {
         JobError::Brief(error) => match error {
-            BriefError::Seam(_) => "sew two strips together and measure it: `1/4in` and `0.75cm` are usual",
+            BriefError::Seam(_) => "sew two scraps together and measure it: `1/4in` and `0.75cm` are usual",
             BriefError::Grid(_) => "take `1/2in` or `1cm`",
             BriefError::NoSize => "give --width, --height or both",
             BriefError::NoStash => "give the stash with --stash FILE, or the size with --width or --height",

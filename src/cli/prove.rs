@@ -23,8 +23,9 @@ pub fn run(arguments: &ProofArguments) -> Result<String, Failure> {
     let (plan, rows, cutting) = (text("plan.json")?, text("rows.csv")?, text("cutting.csv")?);
     let (cloth, leftovers, svg) = (text("cloth.csv")?, text("leftovers.toml")?, text("picture.svg")?);
     let png = bounded(&folder.join("picture.png"), MOST_PLAN).map_err(again)?;
+    let list = text("build-list.html")?;
     let files = Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth };
-    let proven = job::prove(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers })
+    let proven = job::prove(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers })
         .map_err(|fault| Failure::at(folder, &fault).hint(&fault.hint))?;
     Ok(format!("{proven}\n"))
 }

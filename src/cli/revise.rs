@@ -11,7 +11,7 @@ use rowscape::plan::{Address, MOST_ROUNDS, State, USUAL_ROUNDS};
 use rowscape::render;
 use rowscape::revise::{Change, Part};
 
-use super::compose::{DETAIL, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, options, title};
+use super::compose::{DETAIL, Drawn, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, title};
 use super::folder::Folder;
 use super::given::Given;
 use super::read::{file_name, read_picture, read_plan, read_stash};
@@ -137,12 +137,11 @@ pub struct ReviseArguments {
     /// What is to be truer and finer: `auto`, `none`, or a picture that is bright there
     #[arg(long, value_name = "auto|none|MASK")]
     focus: Option<String>,
-    /// Rounds in which scarce cloth is priced, for a plan whose fabrics have counts: more rounds, a better scene
+    /// How often a scene is sought anew where cloth is scarce, for a plan whose fabrics have counts: more often, a better one
     #[arg(long, default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
     rounds: u32,
-    /// Leave the seam lines out of the pictures
-    #[arg(long)]
-    no_seams: bool,
+    #[command(flatten)]
+    drawn: Drawn,
 }
 
 impl ReviseArguments {
@@ -209,7 +208,7 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let (brief, watch) = (arguments.brief(stash.clone(), old.request.cloth_width), screen::watch());
     let revised = job::revise(&old, &brief, picture.as_deref(), mask.as_deref(), &watch);
     let scene = revised.map_err(|error| given.failure(error))?;
-    let made = job::files(&scene.plan, &options(arguments.no_seams), &watch).map_err(|error| given.failure(error))?;
+    let made = job::files(&scene.plan, &arguments.drawn.options(), &watch).map_err(|error| given.failure(error))?;
     let mut contents = bytes(&made.files);
     contents.push(text.as_bytes());
     folder.write(&contents)?;

@@ -23,7 +23,8 @@ const USUAL_THRIFT: u32 = 100;
 
 /// Checks the numbers that briefs and changes share; what is not given holds.
 pub(super) fn check_numbers(dials: [Option<u32>; 4], margin: Option<u32>, rounds: u32) -> Result<(), BriefError> {
-    let names = ["a dial of detail", "a dial of triangles", "a dial of trimmed units", "a dial of quiet units"];
+    let names =
+        ["a dial of detail", "a dial of triangles", "a dial of trimmed units", "a dial of units that nearly match"];
     names.into_iter().zip(dials).try_for_each(|(name, dial)| in_range(name, dial, DIAL))?;
     in_range("a margin", margin, [0, MOST_MARGIN])?;
     in_range("a number of rounds", Some(rounds), [1, MOST_ROUNDS])

@@ -79,7 +79,7 @@ pub enum JobError {
     #[error("{1}")]
     Tried(usize, Box<SceneError>),
     /// More stashes than a sheet holds.
-    #[error("{0} stashes are too many for one sheet")]
+    #[error("{0} stashes are too many for one picture")]
     ManyStashes(usize, usize),
     /// A strip of nothing.
     #[error("a strip of {0} cannot be cut")]

@@ -65,7 +65,7 @@ pub fn files(plan: &Plan, options: &Options, watch: &Watch) -> Result<Made, JobE
     let json = plan::write_with(plan, &written);
     watch.begins(Stage::Proof, 1, 1)?;
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
-    let proven = prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers });
+    let proven = prove_folder(&Folder { files, svg: &svg, png: &png, list: &build, leftovers: &leftovers });
     let proven = proven.map_err(|fault| JobError::Proof(fault.into()))?;
     watch.go_on()?;
     let texts = [build, rows, cutting, cloth, leftovers].map(String::into_bytes);

@@ -7,7 +7,7 @@ use crate::fabric::{Fabric, Fabrics, Lean, OnHand, Print, Rgb, Stash};
 use crate::measure::{Length, Ruler};
 use crate::plan::{Address, Band, Column, Depth, Numbers, Piece, Plan, Request, Row, State, Unit};
 use crate::proof::{Files, Folder, Proven, prove, prove_folder};
-use crate::render::{Options, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
+use crate::render::{Options, build_list, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
 use crate::unit::{Corner, Cut, Shape, Triangle};
 
 fn fabrics() -> Fabrics {
@@ -75,7 +75,8 @@ fn proven(plan: &Plan) -> (Work, Proven) {
     let cloth = cloth_csv(plan, &work, &options).unwrap();
     let (svg, png) = (svg(plan, &work, &options), png(plan, &work, &options).unwrap());
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
-    let proven = prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers_toml(plan, &work) });
+    let (list, leftovers) = (build_list(plan, &work, &options), leftovers_toml(plan, &work));
+    let proven = prove_folder(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers });
     (work, proven.unwrap_or_else(|fault| panic!("{fault}\n{rows}{cutting}{cloth}")))
 }
 

@@ -12,6 +12,7 @@ mod join;
 mod laid;
 mod left;
 mod light;
+mod list;
 mod mat;
 mod on_hand;
 mod paper;

@@ -8,7 +8,7 @@ use super::laid::Laid;
 use super::proven::Proven;
 use super::rows::Step;
 use super::scene::Scene;
-use super::{asked, cutting, iron, laid, left, mat, png, rows, scene, sew, svg, words};
+use super::{asked, cutting, iron, laid, left, list, mat, png, rows, scene, sew, svg, words};
 
 /// The texts that say what is sewn, and how.
 #[derive(Clone, Copy, Debug)]
@@ -50,7 +50,7 @@ impl<'a> Read<'a> {
     }
 }
 
-/// Everything that is written of a scene, but for the list that is printed.
+/// Everything that is written of a scene.
 #[derive(Clone, Copy, Debug)]
 pub struct Folder<'a> {
     /// What is sewn, and how.
@@ -59,6 +59,8 @@ pub struct Folder<'a> {
     pub svg: &'a str,
     /// picture.png: the same in pixels.
     pub png: &'a [u8],
+    /// build-list.html: what is printed.
+    pub list: &'a str,
     /// leftovers.toml: what is left.
     pub leftovers: &'a str,
 }
@@ -77,6 +79,7 @@ pub fn prove_folder(folder: &Folder<'_>) -> Result<Proven, Fault> {
     words::check(scene, steps, bench.supplies(), &tones)?;
     mat::check_close(laid)?;
     left::check(scene, steps, &bench, laid, folder.leftovers)?;
+    list::check(scene, steps, bench.supplies(), &tones, folder.list)?;
     svg::check(scene, folder.svg)?;
     png::check(scene, folder.png)?;
     Ok(proven)

@@ -36,7 +36,7 @@ impl fmt::Display for Proven {
             plural(self.rows, "row"),
             plural(self.squares, "square"),
             plural(self.fillers, "filler"),
-            plural(self.sheets, "sheet"),
+            plural(self.sheets, "piece"),
             self.patches
         )
     }

@@ -22,9 +22,9 @@ pub fn check(scene: &Scene, steps: &[Step], supplies: &[Supply], tones: &Tones) 
     for (at, step) in steps.iter().enumerate() {
         let due = match (step.record, &step.unit) {
             (Record::Unit, Some(unit)) => teller.unit(step, unit, ends(steps, at)) + &teller.edges(step),
-            (Record::Row, _) => teller.row(step, units(steps, at)) + &joined(step, "the row above"),
-            (Record::Column, _) => teller.part(step.record, parts(steps, at)) + &joined(step, "the column before it"),
-            (record, _) => teller.part(record, parts(steps, at)) + &joined(step, "the band above"),
+            (Record::Row, _) => teller.row(step, units(steps, at)) + &then(step, "the row above"),
+            (Record::Column, _) => teller.part(step.record, parts(steps, at)) + &then(step, "the column before it"),
+            (record, _) => teller.part(record, parts(steps, at)) + &then(step, "the band above"),
         };
         let written = step.line.text("words");
         if written != due {
@@ -53,18 +53,31 @@ fn units(steps: &[Step], at: usize) -> &[Step] {
     steps.get(first..at).unwrap_or_default()
 }
 
+fn then(step: &Step, before: &str) -> String {
+    joined(step, before).map(|words| format!("; {words}")).unwrap_or_default()
+}
+
 /// How a part is joined to the one before.
-fn joined(step: &Step, before: &str) -> String {
-    let upright = step.record == Record::Column;
-    let way = match (step.press, upright) {
-        (None, _) => return String::new(),
-        (Some(Press::Open), _) => "open",
-        (Some(Press::Back), true) => "to the left",
-        (Some(Press::On), true) => "to the right",
-        (Some(Press::Back), false) => "up",
-        (Some(Press::On), false) => "down",
+pub(super) fn joined(step: &Step, before: &str) -> Option<String> {
+    let way = match (step.press?, step.record == Record::Column) {
+        (Press::Open, _) => "open",
+        (Press::Back, true) => "to the left",
+        (Press::On, true) => "to the right",
+        (Press::Back, false) => "up",
+        (Press::On, false) => "down",
     };
-    format!("; join it to {before} and press that seam {way}; {}", met(step))
+    Some(format!("join it to {before} and press that seam {way}; {}", met(step)))
+}
+
+/// What is sewn along edges on the bias before the unit is handled.
+pub(super) fn staystitched(step: &Step) -> Option<String> {
+    let sides: Vec<&str> = step.bias.iter().map(|side| side_words(*side)).collect();
+    let edges = match sides.as_slice() {
+        [] => return None,
+        [side] => format!("its {side} edge, before you handle it: it is"),
+        [before @ .., last] => format!("its {} and {last} edges, before you handle it: they are", before.join(", ")),
+    };
+    Some(format!("staystitch {edges} on the bias, on the outside of the top"))
 }
 
 fn met(step: &Step) -> String {
@@ -132,19 +145,7 @@ impl Teller<'_> {
 
     /// Edges on the bias, and the seam to the unit before.
     fn edges(&self, step: &Step) -> String {
-        let mut words = String::new();
-        let sides: Vec<&str> = step.bias.iter().map(|side| side_words(*side)).collect();
-        match sides.as_slice() {
-            [] => {}
-            [side] => words += &format!("; staystitch its {side} edge, before you handle it: it is"),
-            [before @ .., last] => {
-                words += &format!("; staystitch its {} and {last} edges", before.join(", "));
-                words += ", before you handle it: they are";
-            }
-        }
-        if !sides.is_empty() {
-            words += " on the bias, on the outside of the top";
-        }
+        let mut words = staystitched(step).map(|words| format!("; {words}")).unwrap_or_default();
         let way = match step.press {
             None => return words,
             Some(Press::Open) => "open",

@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use super::honest::{doubts, near_words};
 use super::{note_words, shopping_account};
 use crate::answer::{Figures, Scene};
 use crate::likeness::Pieces;
@@ -49,13 +50,7 @@ pub fn scene_account(scene: &Scene, work: &Work, proven: &Proven, account: &Acco
         line("prints", report.words());
     }
     let near = figures.likeness;
-    line(
-        "likeness",
-        format!(
-            "{:.1} HyAB (colour difference) a cell above the best that these fabrics could do; 0 is best",
-            near.error - near.floor
-        ),
-    );
+    line("likeness", near_words(&near).into());
     if work.drift.between_rows().ticks() != 0 || request.seam.measured != request.seam.working {
         line("seam", seam(plan, work));
     }
@@ -64,7 +59,8 @@ pub fn scene_account(scene: &Scene, work: &Work, proven: &Proven, account: &Acco
         line("note", note_words(note, request.ruler));
     }
     line("written", account.written.clone());
-    format!("{}\n{text}{}", request.name(), shopping_account(plan, work, account.width))
+    let doubts: String = doubts(plan, scene.gaps.as_ref(), &near).iter().map(|doubt| format!("  {doubt}\n")).collect();
+    format!("{}\n{doubts}{text}{}", request.name(), shopping_account(plan, work, account.width))
 }
 
 fn units(counts: &Pieces) -> String {

@@ -5,6 +5,7 @@ mod auditions;
 mod cloth_csv;
 mod cutting_csv;
 mod cutting_plan;
+mod honest;
 mod html;
 mod leftovers;
 mod lettering;

@@ -9,7 +9,7 @@ pub fn news_words(news: &News) -> String {
         Stage::Colours => "suiting the colours",
         Stage::Scene => "composing",
         Stage::Cloth => "pricing scarce cloth",
-        Stage::Squares => "bringing scenes within squares and sheets",
+        Stage::Squares => "bringing scenes within whole squares and cloth",
         Stage::Size => "trying sizes of the top",
         Stage::Stash => "trying stashes",
         Stage::Files => "drawing the files",

@@ -1,7 +1,7 @@
 //! What is said beside an answer.
 
 use crate::answer::{Missed, Note};
-use crate::measure::{Length, Ruler, plural};
+use crate::measure::{Length, Ruler};
 use crate::plan::{Aside, AsideKind, AsideWhy};
 use crate::stock::Gaps;
 
@@ -52,10 +52,9 @@ fn missed_words(missed: &Missed) -> String {
 /// How good a scene is for its stash.
 fn gaps_words(gaps: &Gaps) -> String {
     let near = format!(
-        "at most {:.1} % from the best that its cloth could give, {:.1} % with whole squares and sheets (gap, {})",
-        gaps.cloth * 100.0,
+        "at most {:.1} % from the best that can be sewn of it, {:.1} % if squares could be shared out in parts",
         gaps.whole * 100.0,
-        plural(gaps.rounds, "round")
+        gaps.cloth * 100.0,
     );
     let [wished, made] = gaps.triangles;
     let fewer = (made < wished).then(|| format!("{made} triangle units in place of {wished}"));

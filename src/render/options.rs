@@ -7,13 +7,15 @@ pub struct Options {
     pub seams: bool,
     /// Whether colours are shown as greys, to judge light and dark.
     pub greys: bool,
+    /// Whether the build list ends in a large map, over sheets to be taped together.
+    pub large_map: bool,
     /// Longer side of the PNG in pixels.
     pub pixels: u32,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { seams: true, greys: false, pixels: 1600 }
+        Self { seams: true, greys: false, large_map: false, pixels: 1600 }
     }
 }
 

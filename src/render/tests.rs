@@ -9,7 +9,7 @@ use crate::make::{Source, Work, make};
 use crate::measure::Length;
 use crate::plan::{Piece, Plan, State, Unit};
 
-const PLAIN: Options = Options { seams: true, greys: false, pixels: 1600 };
+const PLAIN: Options = Options { seams: true, greys: false, large_map: false, pixels: 1600 };
 
 fn samples() -> [(Plan, Work); 2] {
     [sample::inch(), sample::metric()]
@@ -239,11 +239,40 @@ fn alike_neighbours_share_a_line() {
 #[test]
 fn a_narrow_row_that_stands_alone_takes_the_whole_width() {
     let (mut plan, work) = sample::metric();
+    let count = |page: &str, what: &str| page.matches(what).count();
     let page = build_list(&plan, &work, &PLAIN);
-    assert!(page.contains("class=\"row narrow\"") && !page.contains("class=\"row wide"));
+    let (rows, pairs) = (work.rows.len(), count(&page, "class=\"beside\""));
+    assert!(pairs > 0 && count(&page, "class=\"row narrow") == 2 * pairs);
+    assert_eq!(count(&page, "class=\"row wide"), rows - 2 * pairs);
     plan.bands[0].columns[0].rows.truncate(1);
     let page = build_list(&plan, &make(&plan), &PLAIN);
     assert!(page.contains("class=\"row wide\"") && !page.contains("class=\"row narrow"));
+}
+
+/// Addresses on the map, and each row's place in a thumbnail.
+#[test]
+fn the_map_names_every_row() {
+    for (plan, work) in samples() {
+        let page = build_list(&plan, &work, &PLAIN);
+        let document = xml(&page);
+        let of = |class: &str| {
+            document.descendants().filter(|node| node.attribute("class") == Some(class)).collect::<Vec<_>>()
+        };
+        let names: Vec<_> = of("row-name").iter().filter_map(|node| node.text()).map(str::to_owned).collect();
+        let rows: Vec<String> = work.rows.iter().map(|row| row.address.row_words()).collect();
+        assert_eq!(names, rows);
+        assert_eq!(of("here").len(), rows.len());
+    }
+}
+
+/// Letters of the maker's title end no string of the style.
+#[test]
+fn the_foot_holds_any_title() {
+    let (mut plan, work) = sample::inch();
+    plan.request.title = "dusk\"} </style>\\".into();
+    let page = build_list(&plan, &work, &PLAIN);
+    assert!(page.contains("content: \"dusk\\22 } \\3c /style>\\5c \""));
+    xml(&page);
 }
 
 #[test]

@@ -91,15 +91,6 @@ pub(super) fn strip_goes(unit: &UnitWork) -> String {
     }
 }
 
-/// The kind with its cut, as it is read out: `big`, `big, trimmed`, `slice of a big`.
-pub(super) fn kind_words(unit: &UnitWork) -> String {
-    match cut_of(unit) {
-        Cut::Slice => format!("slice of a {}", size_word(unit)),
-        Cut::Trimmed => format!("{}, trimmed", size_word(unit)),
-        Cut::Whole => unit.kind.clone(),
-    }
-}
-
 /// The whole unit in one line.
 pub(super) fn unit_words(work: &Work, row: &RowWork, unit: &UnitWork, palette: &Palette, ruler: Ruler) -> String {
     let first = palette.name(unit.first);

@@ -5,6 +5,7 @@
 
 mod allowed;
 mod change;
+mod list;
 mod picture;
 mod scene;
 mod table;
@@ -72,6 +73,7 @@ fn changes(scene: &Scene) -> Vec<Change> {
     for file in ["rows.csv", "cutting.csv", "cloth.csv"] {
         changes.extend(table::table(scene, file));
     }
+    changes.extend(list::list(scene));
     changes.extend(text::drawing(scene));
     changes.extend(picture::pixels(scene));
     changes.retain(|change| change.bytes() != scene.file(change.file));

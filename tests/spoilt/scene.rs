@@ -53,8 +53,16 @@ pub const SCENES: [Asked; 4] = [
 ];
 
 /// Every file that the proof reads.
-pub const FILES: [&str; 7] =
-    ["plan.json", "rows.csv", "cutting.csv", "cloth.csv", "leftovers.toml", "picture.svg", "picture.png"];
+pub const FILES: [&str; 8] = [
+    "plan.json",
+    "build-list.html",
+    "rows.csv",
+    "cutting.csv",
+    "cloth.csv",
+    "leftovers.toml",
+    "picture.svg",
+    "picture.png",
+];
 
 #[derive(Clone)]
 pub struct Scene {
@@ -101,6 +109,12 @@ impl Scene {
             ["plan.json", "rows.csv", "cutting.csv", "cloth.csv"].map(|name| self.text(name));
         let files = Files { plan, rows, cutting, cloth };
         let (svg, leftovers) = (self.text("picture.svg"), self.text("leftovers.toml"));
-        prove_folder(&Folder { files, svg, png: self.file("picture.png"), leftovers })
+        prove_folder(&Folder {
+            files,
+            svg,
+            png: self.file("picture.png"),
+            list: self.text("build-list.html"),
+            leftovers,
+        })
     }
 }

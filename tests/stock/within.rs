@@ -187,8 +187,9 @@ pub fn assert_within(plan: &Plan) -> u32 {
     let (json, leftovers) = (rowscape::plan::write(plan), render::leftovers_toml(plan, &work));
     let options = Options { pixels: 200, ..Options::default() };
     let (svg, png) = (render::svg(plan, &work, &options), render::png(plan, &work, &options).unwrap());
+    let list = render::build_list(plan, &work, &options);
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
-    prove_folder(&Folder { files, svg: &svg, png: &png, leftovers: &leftovers }).unwrap();
+    prove_folder(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers }).unwrap();
     assert_hand_within(plan, &rows, &cutting)
 }
 

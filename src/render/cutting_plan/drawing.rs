@@ -11,6 +11,8 @@ use super::words::{alike, runs};
 const WIDEST: f64 = 620.0;
 const TALLEST: f64 = 860.0;
 const CLOSEST: f64 = 26.0;
+/// The smallest letters, in pixels: 8 points on paper.
+const LEAST: f64 = 10.7;
 /// Room left of the sheet for numbers, above for its width, right for heights.
 const MARGIN: (f64, f64, f64) = (56.0, 18.0, 58.0);
 const INK: &str = "#23211d";
@@ -55,7 +57,7 @@ pub(in crate::render) fn drawing_within(
 fn label(sheet: &SheetLayout, ruler: Ruler) -> String {
     let cuts: usize = sheet.strips.iter().map(|strip| strip.cuts.len()).sum();
     let (strips, width) = (sheet.strips.len(), ruler.show(sheet.width));
-    format!("cloth {width} wide, cut into {strips} strips and {cuts} pieces")
+    format!("cloth {width} wide, cut across {strips} times, in all into {cuts} pieces")
 }
 
 /// What is drawn, with the number of each strip: of long cloth, strips cut alike are drawn once.
@@ -106,7 +108,7 @@ impl Pen<'_> {
     fn strip(&self, name: &str, strip: &Strip, width: Length) -> String {
         let (top, height, width) = (self.at(strip.at), self.at(strip.height), self.at(width));
         let middle = top + height / 2.0;
-        let size = 12.0_f64.min(height * 0.9).max(4.0);
+        let size = (height * 0.9).clamp(LEAST, 12.0);
         let mut body: String = strip.cuts.iter().map(|cut| self.piece(cut, strip.at)).collect();
         let below = px(top + height);
         body += &format!("<path d=\"M0 {below}H{}\" stroke=\"{INK}\" stroke-width=\"1.6\"/>", px(width));
@@ -155,15 +157,17 @@ fn lettering(id: &str, size: &str, (x, y, w, h): (f64, f64, f64, f64)) -> String
     let sizes = ways.iter().flat_map(|lines| [(lines, false, fit(lines, (w, h))), (lines, true, fit(lines, (h, w)))]);
     let sizes: Vec<_> = sizes.collect();
     // The name alone only where nothing more can be read.
-    let legible = sizes.iter().take(4).any(|way| way.2 >= 6.0);
+    let legible = sizes.iter().take(4).any(|way| way.2 >= LEAST);
     let open = if legible { &sizes[..4] } else { &sizes[4..] };
     let Some((lines, turned, size)) = open.iter().reduce(|best, way| if way.2 > best.2 + 0.4 { way } else { best })
     else {
         return String::new();
     };
-    if *size < 4.0 {
+    // A name may reach a little over the edge of a small piece.
+    if *size < 6.0 {
         return String::new();
     }
+    let size = &size.max(LEAST);
     let middle = (x + w / 2.0, y + h / 2.0);
     let line = |(row, words): (usize, &&str)| {
         let down = (row as f64 - (lines.len() as f64 - 1.0) / 2.0) * 1.15 * size + 0.36 * size;
@@ -179,7 +183,7 @@ fn plate(words: &str, (x, y): (f64, f64)) -> String {
     let width = 6.2 * words.chars().count() as f64 + 8.0;
     let (left, top, wide) = (px(x - width / 2.0), px(y - 7.5), px(width));
     let plate = format!("<rect x=\"{left}\" y=\"{top}\" width=\"{wide}\" height=\"15\" fill=\"#fff\"/>");
-    plate + &text(words, (x, y + 3.8), 10.5, SOFT)
+    plate + &text(words, (x, y + 3.8), LEAST, SOFT)
 }
 
 /// Lines at 45 degrees across a rectangle.
@@ -245,7 +249,7 @@ mod tests {
         let (_, layout) = laid(&pieces, None);
         let svg = cutting_drawing(&layout, &pieces, Ruler::Inch);
         assert_eq!((svg.matches(">F1<").count(), svg.matches(">1 to 10<").count()), (6, 1));
-        assert!(svg.contains("11 strips and 42 pieces"));
+        assert!(svg.contains("across 11 times, in all into 42 pieces"));
     }
 
     #[test]

@@ -26,9 +26,9 @@ pub(super) fn sheets(sheet: &Sheet) -> Markup {
             h3 { "Out of which cloth" }
             "\n"
             p {
-                "Each sheet has a name, " b { "A-1" } " and so on. Cut the strips first, across the whole width and from the \
-                 top down; their widths stand on the right. Then cut each strip from the left into its pieces, and trim \
-                 those that are lower than their strip. What is hatched is left over."
+                "Each piece of cloth has a name, " b { "A-1" } " and so on. Cut right across its whole width first, from the top down: \
+                 how deep stands on the right. Then cut each part from the left into its pieces, and trim those that are \
+                 less deep than their part. What is hatched is left over."
                 (first(sheet))
             }
             "\n" div class="cloths" { "\n" @for fabric in &fabrics { (fabric) } }
@@ -113,7 +113,7 @@ fn fewest(cut: &FabricCut) -> Markup {
         // One square is plainly the fewest.
         _ if used.squares < 2 => return Markup::default(),
         least if least >= used.squares => "the fewest that can be".into(),
-        least => format!("no cutting in strips takes fewer than {least}"),
+        least => format!("no way of cutting across takes fewer than {least}"),
     };
     let squares = count(used.squares, "square that gives fillers", "squares that give fillers");
     html! { p class="squares" { (squares) ": " (fewest) "." } "\n" }

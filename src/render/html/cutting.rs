@@ -2,10 +2,11 @@
 
 use maud::{Markup, html};
 
+use super::places::rows_of;
 use super::sheet::{Sheet, line, section as numbered, table, tick};
 use super::{cloth, methods};
 use crate::cutting::{Batch, FillerCut};
-use crate::make::darker;
+use crate::make::{Source, darker};
 use crate::measure::Length;
 use crate::render::words::{source, strip_words};
 
@@ -24,20 +25,22 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
 
 fn pairs(sheet: &Sheet) -> Markup {
     let heads =
-        ["Pair", "Fabrics", "Square", "Method", "Pairs", "Gives", "Needed", "Spare", "Trim to", "Finishes", "Done"];
-    let lines: Vec<Markup> = sheet.work.batches.iter().map(|batch| line(&heads, &pair(sheet, batch))).collect();
+        ["Pair", "Fabrics", "Squares", "Sewn", "Pairs", "Gives", "Spare", "Trim to", "Finishes", "For rows", "Done"];
+    let batches = sheet.work.batches.iter().enumerate();
+    let lines: Vec<Markup> = batches.map(|(index, batch)| line(&heads, &pair(sheet, index, batch))).collect();
     html! {
         h3 { "Pairs of squares" }
         "\n"
         p {
             "One square of each fabric makes a pair. Each line is sewn alike; keep its units together under its number, \
-             spare ones too. Sew a line in one chain, pair after pair without cutting the thread, then cut them apart and press."
+             spare ones too. Sew a line in one chain, pair after pair without cutting the thread, then cut them apart and press. \
+              Rows are named by their column once: 2.1.3, 5 is rows 2.1.3 and 2.1.5."
         }
         "\n" (table("pairs", &heads, &lines))
     }
 }
 
-fn pair(sheet: &Sheet, batch: &Batch) -> [Markup; 11] {
+fn pair(sheet: &Sheet, index: usize, batch: &Batch) -> [Markup; 11] {
     let bought = sheet.len(batch.square.bought());
     [
         html! { b { (batch.id) } },
@@ -47,15 +50,15 @@ fn pair(sheet: &Sheet, batch: &Batch) -> [Markup; 11] {
             @if batch.square.quartered && !sheet.plan.request.cut_squares { " " span class="fine" { "a quarter of " (bought) } }
         },
         html! {
-            (batch.at_a_time.words()) " " span class="fine" { "(" (batch.size) ")" }
+            (batch.at_a_time.words())
             @if let Some(fabric) = darker(sheet.plan, batch) { ", press to " (sheet.chip(fabric)) }
         },
         html! { b { (batch.pairs) } },
         html! { (batch.made()) },
-        html! { (batch.needed) },
         html! { (batch.spare()) },
         sheet.len(batch.trimmed),
-        sheet.len(batch.finished),
+        html! { (sheet.len(batch.finished)) " " span class="fine" { (batch.size) } },
+        html! { (rows_of(sheet.work, Source::Batch(index))) },
         tick(""),
     ]
 }
@@ -86,9 +89,9 @@ fn offcuts(sheet: &Sheet) -> Markup {
 }
 
 fn fillers(sheet: &Sheet) -> Markup {
-    let heads = ["Filler", "Fabric", "Cut, width × height", "How many", "Done"];
-    let lines: Vec<Markup> =
-        sheet.work.fillers.iter().map(|filler| line(&heads, &filler_cells(sheet, filler))).collect();
+    let heads = ["Filler", "Fabric", "Cut, wide × high", "Count", "For rows", "Done"];
+    let fillers = sheet.work.fillers.iter().enumerate();
+    let lines: Vec<Markup> = fillers.map(|(index, filler)| line(&heads, &filler_cells(sheet, index, filler))).collect();
     let extra = sheet.plan.request.row_ends.extra(sheet.ruler);
     html! {
         h3 { "Fillers" }
@@ -105,12 +108,13 @@ fn fillers(sheet: &Sheet) -> Markup {
     }
 }
 
-fn filler_cells(sheet: &Sheet, filler: &FillerCut) -> [Markup; 5] {
+fn filler_cells(sheet: &Sheet, index: usize, filler: &FillerCut) -> [Markup; 6] {
     [
         html! { b { (filler.id) } },
         sheet.fabric(filler.fabric),
         sheet.size(filler.cut),
         html! { b { (filler.count) } },
+        html! { (rows_of(sheet.work, Source::Filler(index))) },
         tick(""),
     ]
 }

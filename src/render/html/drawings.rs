@@ -2,6 +2,7 @@
 
 use maud::{Markup, PreEscaped, html};
 
+use super::hatch;
 use super::sheet::Sheet;
 use crate::fabric::Print;
 use crate::make::{RowWork, UnitWork};
@@ -14,37 +15,46 @@ use crate::unit::{Corner, Side};
 
 type Point = (f64, f64);
 
-/// Widest and tallest that a row is drawn, in pixels.
-const ROW: Point = (680.0, 80.0);
+/// Widest and tallest that a row is drawn over the paper's width and over half of it, in pixels.
+const WIDE: Point = (640.0, 48.0);
+const NARROW: Point = (284.0, 32.0);
 /// Most pixels to a finished inch of a row.
 const CLOSEST: f64 = 22.0;
 /// Side of the box that a unit is drawn in, in pixels.
-const UNIT: f64 = 44.0;
+const UNIT: f64 = 30.0;
+/// Pixels of the smallest letters: 8 points on paper.
+pub(super) const LEAST: f64 = 10.7;
 
 /// The whole row, finished, with letters in its patches and numbers below its units.
-pub(super) fn row(sheet: &Sheet, row: &RowWork) -> Markup {
+pub(super) fn row(sheet: &Sheet, row: &RowWork, wide: bool) -> Markup {
     let inches = |length: Length| length.as_inches().max(0.01);
     let (width, height) = (inches(row.finished.width), inches(row.finished.height));
-    let scale = (ROW.0 / width).min(ROW.1 / height).min(CLOSEST);
+    let room = if wide { WIDE } else { NARROW };
+    let scale = (room.0 / width).min(room.1 / height).min(CLOSEST);
     let cell = inches(sheet.plan.request.grid) * scale;
     let Some(first) = row.units.first() else { return Markup::default() };
     let (left, top) = (first.placed.x, first.placed.y);
     let at = |&(x, y): &(u32, u32)| (f64::from(x - left) * cell, f64::from(y - top) * cell);
     let middle = |unit: &UnitWork| (f64::from(unit.placed.x - left) + f64::from(unit.placed.unit.width) / 2.0) * cell;
+    let mut free = f64::NEG_INFINITY;
+    let mut number = |unit: &UnitWork| {
+        let (number, x) = (unit.placed.address.unit.to_string(), middle(unit));
+        let half = 3.3 * number.len() as f64;
+        let fits = x - half > free;
+        if fits {
+            free = x + half;
+        }
+        html! { @if fits { text class="num" x=(px(x)) y=(px(height * scale + 11.0)) { (number) } } }
+    };
     let body = html! {
         @for unit in &row.units {
             @for patch in unit.placed.patches() {
                 (piece(sheet, patch.fabric, &patch.outline.iter().map(at).collect::<Vec<_>>()))
             }
-            (number(unit, middle(unit), height * scale + 10.0))
+            (number(unit))
         }
     };
-    svg("strip", width * scale, height * scale + 12.0, &body)
-}
-
-/// Every unit's number, for the eye to count by.
-fn number(unit: &UnitWork, x: f64, y: f64) -> Markup {
-    html! { text class="num" x=(px(x)) y=(px(y)) { (unit.placed.address.unit) } }
+    svg("strip", width * scale, height * scale + 13.0, &body)
 }
 
 /// One unit with its seam allowances; what is cut off it is pale and dashed.
@@ -58,7 +68,7 @@ pub(super) fn unit(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> Markup {
 fn filler(sheet: &Sheet, row: &RowWork, unit: &UnitWork) -> Markup {
     let cut = unit.cut.unwrap_or(unit.unfinished);
     let (width, height) = (cut.width.as_inches().max(0.01), cut.height.as_inches().max(0.01));
-    let scale = (UNIT * 1.4 / width).min(UNIT / height).min(UNIT / 3.0);
+    let scale = (UNIT * 1.1 / width).min(UNIT / height).min(UNIT / 3.0);
     let (w, h) = ((width * scale).max(5.0), (height * scale).max(5.0));
     let (left, right) = spare_ends(row, unit);
     let lines = [(left, left.as_inches() * scale), (right, w - right.as_inches() * scale)];
@@ -147,20 +157,19 @@ fn piece(sheet: &Sheet, fabric: Print, points: &[Point]) -> Markup {
     if points.len() < 3 {
         return Markup::default();
     }
-    let colour = sheet.palette.colour(fabric);
-    let patch = PreEscaped(format!("<path class=\"patch\" d=\"{}\" fill=\"{colour}\"/>", outline(points)));
+    let patch = PreEscaped(format!("<path class=\"patch {}\" d=\"{}\"/>", hatch::face(fabric), outline(points)));
+    let patch = html! { (patch) (hatch::lines(fabric, std::iter::once(points))) };
     let (middle, room) = middle(points);
     let letter = sheet.palette.letter(fabric);
-    let size = (1.5 * room / (0.5 + 0.5 * letter.chars().count() as f64)).min(13.0);
-    if size < 5.0 {
+    let size = (1.9 * room / (0.5 + 0.5 * letter.chars().count() as f64)).min(13.0);
+    if size < LEAST {
         return patch;
     }
     let (x, y) = (px(middle.0), px(middle.1 + 0.35 * size));
-    let ink = sheet.palette.ink(fabric);
-    html! { (patch) text x=(x) y=(y) font-size=(px(size)) fill=(ink) { (shown(letter)) } }
+    html! { (patch) text class=(hatch::letter(fabric)) x=(x) y=(y) font-size=(px(size)) { (shown(letter)) } }
 }
 
-fn outline(points: &[Point]) -> String {
+pub(super) fn outline(points: &[Point]) -> String {
     let corners: Vec<String> = points.iter().map(|p| format!("{} {}", px(p.0), px(p.1))).collect();
     format!("M{}Z", corners.join("L"))
 }
@@ -189,7 +198,7 @@ fn middle(points: &[Point]) -> (Point, f64) {
     (centre, edges().map(away).fold(f64::INFINITY, f64::min))
 }
 
-fn svg(class: &str, width: f64, height: f64, body: &Markup) -> Markup {
+pub(super) fn svg(class: &str, width: f64, height: f64, body: &Markup) -> Markup {
     let (w, h) = (px(width + 2.0), px(height + 2.0));
     html! {
         svg class=(class) xmlns="http://www.w3.org/2000/svg" viewBox={ "-1 -1 " (w) " " (h) } width=(w) height=(h)

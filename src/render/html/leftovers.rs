@@ -1,12 +1,15 @@
 //! What is left over, with sizes, for the next scene.
 
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
 use maud::{Markup, html};
 
 use super::sheet::{Sheet, line, section as numbered, table};
 use crate::cutting::Size;
 use crate::fabric::{Lean, Print};
 use crate::make::Leftovers;
-use crate::render::markup::BR;
+use crate::render::markup::joined;
 use crate::render::shopping::left_words;
 
 /// Spare units, strips and squares; nothing where nothing is left.
@@ -15,34 +18,49 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
     if left.is_empty() {
         return Markup::default();
     }
-    let heads = ["What", "Fabrics", "Finishes", "How many"];
-    let units = left.units.iter().map(|unit| {
-        let fabrics = html! { (sheet.fabric(unit.first)) (BR) " " (sheet.fabric(unit.second)) };
-        [html! { "whole unit" }, fabrics, sheet.len(unit.finished), html! { (unit.count) }]
-    });
-    let strips = left.strips.iter().map(|strip| {
-        let fabrics = html! { "tip " (sheet.fabric(strip.tip)) (BR) " rest " (sheet.fabric(strip.rest)) };
-        let what = html! { "strip, tip " (lean(strip.leans)) };
-        let size = Size { width: strip.width, height: strip.from };
-        [what, fabrics, sheet.size(size), html! { (strip.count) }]
-    });
-    let squares = left.squares.iter().map(|square| {
-        let size = html! { (sheet.len(square.side)) " as cut" };
-        [html! { "square" }, sheet.fabric(square.fabric), size, html! { (square.count) }]
-    });
-    let lines: Vec<Markup> =
-        units.chain(strips).chain(squares).map(|cells: [Markup; 4]| line(&heads, &cells)).collect();
+    let heads = ["What", "Finishes", "Of which fabrics, and how many"];
+    let lines: Vec<Markup> = kinds(sheet, &left).into_iter().map(|cells| line(&heads, &cells)).collect();
     let body = html! {
         p {
             "Keep these for the next scene; " code { "leftovers.toml" } " holds them as a stash. A strip is described stood \
-             up, with its small triangle, the tip, on top: turned it stays the same strip. Both kinds of strip are here: \
+             up, with its small triangle, the tip, on top, and its tip's fabric is named first: turned it stays the same strip. Both kinds of strip are here: \
              what came off a trimmed unit, and what remained where a slice was cut. Anything narrower than two seams is \
              left out."
         }
-        "\n" div class="lists" { "\n" @if !lines.is_empty() { (table("leftovers", &heads, &lines)) } }
-        "\n" (cloth(sheet, &left))
+        "\n" @if !lines.is_empty() { (table("leftovers", &heads, &lines)) }
+        (cloth(sheet, &left))
     };
     numbered(7, "leftovers", "What is left over", &body)
+}
+
+/// Units, strips and squares, a line for each size.
+fn kinds(sheet: &Sheet, left: &Leftovers) -> Vec<[Markup; 3]> {
+    let many = |chips: Markup, count: u32| html! { span class="some" { (chips) " " b { (count) } } };
+    let (mut units, mut strips, mut squares) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+    for unit in &left.units {
+        let chips = html! { (sheet.chip(unit.first)) (sheet.chip(unit.second)) };
+        let of: &mut Vec<Markup> = units.entry(Reverse(unit.finished)).or_default();
+        of.push(many(chips, unit.count));
+    }
+    for strip in &left.strips {
+        let chips = html! { (sheet.chip(strip.tip)) (sheet.chip(strip.rest)) };
+        let right = strip.leans == Lean::Right;
+        let of: &mut Vec<Markup> = strips.entry((Reverse(strip.from), Reverse(strip.width), right)).or_default();
+        of.push(many(chips, strip.count));
+    }
+    for square in &left.squares {
+        let of: &mut Vec<Markup> = squares.entry(Reverse(square.side)).or_default();
+        of.push(many(sheet.chip(square.fabric), square.count));
+    }
+    let all = |of: Vec<Markup>| joined(of, &html! { " " });
+    let units = units.into_iter().map(|(side, of)| [html! { "whole units" }, sheet.len(side.0), all(of)]);
+    let strips = strips.into_iter().map(|((from, width, right), of)| {
+        let what = html! { "strips, tip " (lean(if right { Lean::Right } else { Lean::Left })) };
+        [what, sheet.size(Size { width: width.0, height: from.0 }), all(of)]
+    });
+    let squares =
+        squares.into_iter().map(|(side, of)| [html! { "squares" }, html! { (sheet.len(side.0)) " as cut" }, all(of)]);
+    units.chain(strips).chain(squares).collect()
 }
 
 /// Cloth by fabric, over the whole width, since what remains is often a list.

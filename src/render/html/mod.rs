@@ -3,14 +3,18 @@
 mod cloth;
 mod cutting;
 mod drawings;
+mod hatch;
 mod joining;
 mod leftovers;
+mod map;
 mod methods;
 mod needs;
 mod on_hand;
 mod page;
+mod places;
 mod rows;
 mod sheet;
 mod sizes;
+mod wall;
 
 pub use page::build_list;

@@ -4,9 +4,11 @@ use maud::{Markup, PreEscaped, html};
 
 use super::sheet::{Sheet, line, note, section as numbered, table};
 use crate::fabric::Print;
+use crate::likeness::likeness;
 use crate::make::ToBuy;
 use crate::measure::{Length, shop_words};
 use crate::prints::report;
+use crate::render::honest::doubts;
 use crate::render::markup::{BR, joined, listed, shown};
 use crate::render::palette::VALUES;
 use crate::render::shopping::{bought, least_words, left_words, taken_words};
@@ -25,6 +27,7 @@ pub(super) fn opening(sheet: &Sheet, title: &str) -> Markup {
                 "A pieced top, " (sheet.len(request.width)) " wide and " (sheet.len(request.height)) " tall when finished: "
                 (totals(sheet)) "."
             }
+            @for doubt in doubts(sheet.plan, None, &likeness(sheet.plan)) { (note("warn", &html! { (doubt) })) }
             "\n"
         }
         "\n"
@@ -49,7 +52,7 @@ fn totals(sheet: &Sheet) -> String {
 }
 
 fn legend(sheet: &Sheet) -> Markup {
-    let heads = ["Fabric", "Light to dark"];
+    let heads = ["Fabric", "Value"];
     let seen = sheet.work.rows.iter().flat_map(|row| &row.units).flat_map(|unit| [Some(unit.first), unit.second]);
     let seen: std::collections::BTreeSet<Print> = seen.flatten().collect();
     let shown = sheet.palette.prints().filter(|fabric| seen.contains(fabric));
@@ -99,7 +102,7 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
 }
 
 fn shopping(sheet: &Sheet) -> Option<Markup> {
-    let heads = ["Fabric", "Light to dark", "Squares to buy", "Cloth to buy", "Cut of that"];
+    let heads = ["Fabric", "Value", "Squares to buy", "Cloth to buy", "Cut of that"];
     let lines: Vec<Markup> =
         sheet.work.shopping(&sheet.plan.request).iter().map(|to_buy| line(&heads, &buy(sheet, to_buy))).collect();
     let margin = match sheet.plan.request.margin {
@@ -146,7 +149,7 @@ fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [Markup; 5] {
 }
 
 fn of_stash(sheet: &Sheet) -> Option<Markup> {
-    let heads = ["Fabric", "Light to dark", "Take of the stash", "Left of it"];
+    let heads = ["Fabric", "Value", "Take of the stash", "Left of it"];
     let (taken, left) = (sheet.work.taken(), sheet.work.leftovers(sheet.plan).cloth);
     let own = sheet.plan.fabrics.iter_enumerated().filter(|(_, fabric)| fabric.has_cloth());
     let row = |(index, _): (Print, _)| {

@@ -2,15 +2,18 @@
 
 use maud::{Markup, html};
 
+use super::places::rows_of;
 use super::sheet::{Sheet, line, table, tick};
 use crate::cutting::{HandPiece, Size};
 use crate::fabric::Lean;
+use crate::make::Source;
 use crate::plan::Item;
 
 /// Every kind of piece on hand that the scene uses.
 pub(super) fn section(sheet: &Sheet) -> Markup {
-    let heads = ["On hand", "What it is", "Fabrics", "Unfinished", "Use", "Left", "Done"];
-    let lines: Vec<Markup> = sheet.work.hand.iter().map(|used| line(&heads, &cells(sheet, used))).collect();
+    let heads = ["On hand", "What it is", "Fabrics", "Unfinished", "Use", "Left", "For rows", "Done"];
+    let lines: Vec<Markup> =
+        sheet.work.hand.iter().enumerate().map(|(index, used)| line(&heads, &cells(sheet, index, used))).collect();
     html! {
         h3 { "From what is on hand" }
         "\n"
@@ -22,7 +25,7 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
     }
 }
 
-fn cells(sheet: &Sheet, used: &HandPiece) -> [Markup; 7] {
+fn cells(sheet: &Sheet, index: usize, used: &HandPiece) -> [Markup; 8] {
     let request = &sheet.plan.request;
     let (what, fabrics, (width, height)) = match used.item {
         Item::Unit { first, second, block } => ("triangle unit", sheet.both(first, second), (block, block)),
@@ -43,6 +46,7 @@ fn cells(sheet: &Sheet, used: &HandPiece) -> [Markup; 7] {
         sheet.size(finished.unfinished(request.seam.both())),
         html! { b { (used.used) } },
         html! { (used.there - used.used) },
+        html! { (rows_of(sheet.work, Source::Hand(index))) },
         tick(""),
     ]
 }

@@ -3,7 +3,8 @@
 use maud::html;
 
 use super::sheet::Sheet;
-use super::{cutting, joining, leftovers, needs, rows, sizes};
+use super::{cutting, hatch, joining, leftovers, map, needs, rows, sizes, wall};
+use crate::fabric::{Print, is_unprintable};
 use crate::make::Work;
 use crate::plan::Plan;
 use crate::render::Options;
@@ -16,14 +17,35 @@ pub fn build_list(plan: &Plan, work: &Work, options: &Options) -> String {
     let title = title(plan);
     let body = html! {
         (needs::opening(&sheet, &title))
+        (map::section(&sheet))
         (needs::section(&sheet))
         (sizes::section(&sheet))
         (sizes::safety())
         (cutting::section(&sheet))
-        (rows::section(&sheet))
-        (joining::section(&sheet))
-        (leftovers::section(&sheet))
+        (rows::section(&sheet, &html! { (joining::section(&sheet)) (leftovers::section(&sheet)) }))
+        @if options.large_map { (wall::section(&sheet)) }
         "\n"
     };
-    page(&format!("{title}: build list"), include_str!("style.css"), &body)
+    let used = plan.used();
+    let shown =
+        |print: &Print| used.contains(print) || plan.fabrics[*print].has_cloth() || plan.fabrics[*print].directional;
+    let style = [
+        include_str!("style.css"),
+        &foot(&title),
+        &rows::feet(work),
+        &hatch::style(&sheet.palette, sheet.palette.prints().filter(shown)),
+    ]
+    .concat();
+    page(&format!("{title}: build list"), &style, &body)
+}
+
+/// What stands at the foot of each sheet of paper.
+fn foot(title: &str) -> String {
+    let safe = |c: char| match c {
+        c if is_unprintable(c) => " ".to_owned(),
+        '"' | '\\' | '<' | '&' => format!("\\{:x} ", u32::from(c)),
+        c => c.to_string(),
+    };
+    let title: String = title.chars().map(safe).collect();
+    format!("@page {{ @bottom-left {{ content: \"{title}\"; }} }}\n")
 }

@@ -2,55 +2,110 @@
 
 use maud::{Markup, html};
 
-use super::drawings;
 use super::sheet::{Sheet, line, section as numbered, table, tick};
+use super::{drawings, map};
 use crate::cutting::Size;
-use crate::fabric::Print;
-use crate::make::{Joint, RowWork, Source, Tone, UnitWork, Way};
+use crate::make::{Joint, RowWork, Source, Tone, UnitWork, Way, Work};
 use crate::measure::Length;
 use crate::render::markup::{BR, joined};
 use crate::render::press_words::{join, staystitch, way, within};
 use crate::render::text::count;
-use crate::render::words::{corner, kind_words, source, spare, spare_place, strip_goes, strip_on_hand, strip_words};
-use crate::unit::Corner;
+use crate::render::words::{
+    corner, cut_of, size_word, source, spare, spare_place, strip_goes, strip_on_hand, strip_words,
+};
+use crate::unit::{Corner, Cut};
 
 /// More lines than this may be split over two sheets of paper.
-const LONG: usize = 9;
+const LONG: usize = 36;
+/// More lines than this take two columns.
+const SHORT: usize = 9;
 /// More units than this are too small to read in a column of half the paper's width.
 const NARROW: usize = 6;
 
-/// Every row with its drawing, its table and its check.
-pub(super) fn section(sheet: &Sheet) -> Markup {
+/// Units of a chapter, at least: each begins a sheet of paper, and has its addresses at its foot.
+const CHAPTER: usize = 50;
+
+/// Every row with its drawing, its table and its check; `after` stands on the sheets of the last chapter.
+pub(super) fn section(sheet: &Sheet, after: &Markup) -> Markup {
     let columns = sheet.plan.bands.iter().any(|band| band.columns.len() > 1);
-    let one_part = |one: &RowWork, other: &RowWork| {
-        (one.address.band, one.address.column) == (other.address.band, other.address.column)
-    };
     let named = columns || sheet.plan.bands.len() > 1;
-    let body = html! {
-        p class="intro" { (intro(sheet)) }
-        "\n"
-        @for part in sheet.work.rows.chunk_by(one_part) {
-            div class="part" {
+    let intro = html! { p class="intro" { (intro(sheet)) } "\n" };
+    html! {
+        @for (number, rows) in (1_usize..).zip(chapters(sheet.work)) {
+            div class={ "chapter chapter-" (number) } {
                 "\n"
-                @if let Some(first) = part.first().filter(|_| named) { (heading(sheet, first)) }
-                div class="columns" { "\n" @for (wide, work) in widths(part).into_iter().zip(part) { (row(sheet, work, wide)) } }
-                "\n"
+                @if number == 1 { (numbered(5, "rows", "Sew the rows", &intro)) }
+                @for part in rows.chunk_by(one_part) { (of_part(sheet, part, named)) }
+                @if rows.last() == sheet.work.rows.last() { (after) }
             }
             "\n"
         }
+    }
+}
+
+fn of_part(sheet: &Sheet, part: &[RowWork], named: bool) -> Markup {
+    html! {
+        div class="part" {
+            "\n"
+            @if let Some(first) = part.first().filter(|_| named) { (heading(sheet, first)) }
+            @for line in beside(part) {
+                @if let [one, two] = line {
+                    div class="beside" { "\n" (row(sheet, one, false)) (row(sheet, two, false)) }
+                    "\n"
+                } @else {
+                    @for work in line { (row(sheet, work, true)) }
+                }
+            }
+        }
+        "\n"
+    }
+}
+
+fn one_part(one: &RowWork, other: &RowWork) -> bool {
+    (one.address.band, one.address.column) == (other.address.band, other.address.column)
+}
+
+/// Columns that share sheets of paper.
+fn chapters(work: &Work) -> Vec<&[RowWork]> {
+    let units = |rows: &[RowWork]| rows.iter().map(|row| row.units.len()).sum::<usize>();
+    let (mut chapters, mut rest) = (Vec::new(), work.rows.as_slice());
+    while !rest.is_empty() {
+        let mut end = 0;
+        for part in rest.chunk_by(one_part) {
+            end += part.len();
+            if units(&rest[..end]) >= CHAPTER && units(&rest[end..]) >= CHAPTER {
+                break;
+            }
+        }
+        chapters.push(&rest[..end]);
+        rest = &rest[end..];
+    }
+    chapters
+}
+
+/// The addresses of each chapter, for the foot of its sheets.
+pub(super) fn feet(work: &Work) -> String {
+    let foot = |(number, rows): (usize, &[RowWork])| {
+        let words = |row: Option<&RowWork>| row.map(|row| row.address.row_words()).unwrap_or_default();
+        let (first, last) = (words(rows.first()), words(rows.last()));
+        let also = if rows.last() == work.rows.last() { ", and joining them" } else { "" };
+        format!(
+            "@page rows-{number} {{ @bottom-center {{ content: \"rows {first} to {last}{also}\"; }} }}\n\
+             .chapter-{number} {{ page: rows-{number}; }}\n"
+        )
     };
-    numbered(5, "rows", "Sew the rows", &body)
+    (1..).zip(chapters(work)).map(foot).collect()
 }
 
 fn intro(sheet: &Sheet) -> String {
     let cut = sheet.work.rows.iter().flat_map(|row| &row.units).any(|unit| unit.strip.is_some());
     let pale = if cut { " What is pale and dashed in a drawing is cut off and not used here." } else { "" };
     format!(
-        "Lay each row out before you sew it. The strip shows it finished; the drawings in the table show each unit on \
-         the mat, seams included, turned as it is sewn.{pale} Each line has the unit's address, its drawing, its fabrics, \
-         the pair (P1) or the filler (F1) that it comes from, and the size to measure. Neighbours that are alike share one line. Sew in \
-         chains: the first two units of each row, row after row without cutting the thread, then the third unit to each, and \
-         so on; cut them apart, press, and measure each row before you go on."
+        "Lay each row out before you sew it. Its head shows where it lies in the top, and the row finished; the drawings in \
+         the table show each unit on the mat, seams included, turned as it is sewn.{pale} Each unit comes from a pair (P1), \
+         a filler (F1) or what is on hand (H1), and measures what its line says before it is sewn. Neighbours that are \
+         alike share one line. Sew in chains: the first two units of each row, row after row without cutting the thread, \
+         then the third unit to each, and so on; cut them apart, press, and measure each row before you go on."
     )
 }
 
@@ -70,24 +125,42 @@ fn heading(sheet: &Sheet, work: &RowWork) -> Markup {
     }
 }
 
-/// Whether each row takes the paper's whole width: where it needs it, or where no narrow row stands beside it.
-fn widths(part: &[RowWork]) -> Vec<bool> {
-    let wide = |work: &RowWork| work.units.len() > NARROW || runs(&work.units).len() > LONG;
-    let chunk = |rows: &[RowWork]| vec![rows.iter().any(wide) || rows.len() < 2; rows.len()];
-    part.chunk_by(|one, other| wide(one) == wide(other)).flat_map(chunk).collect()
+/// Two narrow rows side by side, or one over the paper's whole width.
+fn beside(part: &[RowWork]) -> Vec<&[RowWork]> {
+    let narrow = |work: &RowWork| work.units.len() <= NARROW && runs(&work.units).len() <= SHORT;
+    let (mut lines, mut rest) = (Vec::new(), part);
+    while !rest.is_empty() {
+        let two = rest.len() > 1 && rest.iter().take(2).all(narrow);
+        let (line, after) = rest.split_at(if two { 2 } else { 1 });
+        lines.push(line);
+        rest = after;
+    }
+    lines
 }
 
 fn row(sheet: &Sheet, work: &RowWork, wide: bool) -> Markup {
     let runs = runs(&work.units);
-    let heads = ["Unit", "As it lies", "Fabric and which way it lies", "From", "Unfinished"];
-    let lines: Vec<Markup> = runs.iter().map(|run| line(&heads, &cells(sheet, work, run))).collect();
+    let heads = ["Unit", "Lies", "Fabrics", "From", "Measures"];
+    let lines: Vec<Markup> = runs.iter().map(|run| unit(sheet, work, run, &heads)).collect();
+    // A wide row's table stands in two halves side by side.
+    let (first, second) = lines.split_at(if wide { lines.len().div_ceil(2) } else { lines.len() });
     let address = work.address.row_words();
     let units = count(work.units.len() as u64, "unit", "units");
     html! {
         article class={ "row" (class(work, &runs, wide)) } id={ "row-" (address) } {
-            "\n" h4 { "Row " (address) " " span class="fine" { (units) ", " (sheet.size(work.finished)) " finished" } }
-            "\n" (drawings::row(sheet, work))
-            "\n" (table("units", &heads, &lines)) (check(sheet, work, &runs))
+            "\n"
+            div class="head" {
+                (map::thumb(sheet, work))
+                div {
+                    h4 { "Row " (address) " " span class="fine" { (units) ", " (sheet.size(work.finished)) " finished" } }
+                    "\n" (drawings::row(sheet, work, wide))
+                }
+            }
+            "\n" div class="work" {
+                "\n" (table("units", &heads, first))
+                @if !second.is_empty() { (table("units more", &heads, second)) }
+            }
+            "\n" (check(sheet, work, &runs))
         }
         "\n"
     }
@@ -115,9 +188,17 @@ fn alike(one: &UnitWork, two: &UnitWork) -> bool {
     one.kind == two.kind && key(one) == key(two)
 }
 
-fn cells(sheet: &Sheet, work: &RowWork, run: &[UnitWork]) -> [Markup; 5] {
-    let Some(unit) = run.first() else { return Default::default() };
-    [addresses(run), drawings::unit(sheet, work, unit), what(sheet, work, unit), from(sheet, unit), sizes(sheet, unit)]
+/// A unit, or some that are alike, and below it what is cut off.
+fn unit(sheet: &Sheet, work: &RowWork, run: &[UnitWork], heads: &[&str]) -> Markup {
+    let Some(unit) = run.first() else { return Markup::default() };
+    let drawing = drawings::unit(sheet, work, unit);
+    let cells = [addresses(run), drawing, what(sheet, unit), from(sheet, unit), sizes(sheet, unit)];
+    let also = [first_of_all(unit), if unit.second.is_some() { cut(sheet, unit) } else { over(sheet, work, unit) }];
+    let also: Vec<Markup> = also.into_iter().flatten().collect();
+    html! {
+        (line(heads, &cells))
+        @if !also.is_empty() { tr class="also" { td {} td colspan="4" { (joined(also.into_iter(), &html! { " " })) } } "\n" }
+    }
 }
 
 /// The size to measure, the size it finishes at, and the size to cut where that is more.
@@ -133,49 +214,47 @@ fn addresses(run: &[UnitWork]) -> Markup {
     html! {
         b { (first.placed.address.to_string()) }
         @if let [_, .., last] = run { " to " b { (last.placed.address.to_string()) } }
-        " " span class="kind" { (kind_words(first)) @if run.len() > 1 { ", " (run.len()) " alike" } }
+        " " span class="kind" { (size_word(first)) @if run.len() > 1 { ", " (run.len()) " alike" } }
     }
 }
 
-/// Fabrics with their corners, and the strip.
-fn what(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> Markup {
-    match unit.second {
-        None => html! { (sheet.fabric(unit.first)) (over(sheet, work, unit)) },
-        Some(second) => html! {
-            (turn(sheet, unit, second)) (cut(sheet, unit))
-            @if let Some(words) = staystitch(unit) { (BR) b { "First " (words) "." } }
-        },
-    }
-}
-
-fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> Markup {
-    let over = spare(unit);
-    html! { @if over != Length::ZERO { (BR) (sheet.len(over)) " of it is spare, " (spare_place(work, unit)) } }
-}
-
-fn turn(sheet: &Sheet, unit: &UnitWork, second: Print) -> Markup {
+/// Fabrics with their corners.
+fn what(sheet: &Sheet, unit: &UnitWork) -> Markup {
+    let Some(second) = unit.second else { return sheet.fabric(unit.first) };
     let corner = corner(unit);
     let half = |fabric, corner: Corner| {
         html! { span class="half" { (sheet.fabric(fabric)) " " b class="n" { (corner.words()) } } }
     };
-    html! { (half(unit.first, corner)) ", " (half(second, corner.opposite())) }
+    html! { (half(unit.first, corner)) span class="comma" { ", " } (half(second, corner.opposite())) }
+}
+
+fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> Option<Markup> {
+    let over = spare(unit);
+    (over != Length::ZERO).then(|| html! { (sheet.len(over)) " of it is spare, " (spare_place(work, unit)) "." })
+}
+
+/// What is done before the unit is handled.
+fn first_of_all(unit: &UnitWork) -> Option<Markup> {
+    staystitch(unit).map(|words| html! { b { "First " (words) "." } })
 }
 
 /// The strip to cut off, once the unit lies as it is sewn.
-fn cut(sheet: &Sheet, unit: &UnitWork) -> Markup {
-    let (Some(strip), address) = (unit.strip, unit.placed.address) else { return Markup::default() };
+fn cut(sheet: &Sheet, unit: &UnitWork) -> Option<Markup> {
+    let (strip, address) = (unit.strip?, unit.placed.address);
     if let Source::Offcut(from) = unit.source {
-        return html! {
-            (BR) "The " (strip_words(from, address)) "."
+        return Some(html! {
+            "Slice: the " (strip_words(from, address)) "."
             @if from > address { " Make " (from.to_string()) " first." }
-        };
+        });
     }
     if strip_on_hand(sheet.work, unit) {
-        return html! { (BR) "A strip on hand: turn it so, nothing is cut." };
+        return Some(html! { "Slice: a strip on hand, turned so; nothing is cut." });
     }
-    html! {
-        (BR) "Turn it so, then cut " b { (sheet.len(strip.cut)) " off the " (strip.side.words()) } (strip_goes(unit)) "."
-    }
+    let slice = cut_of(unit) == Cut::Slice;
+    Some(html! {
+        @if slice { "Slice" } @else { "Trimmed" }
+        ": turned so, cut " b { (sheet.len(strip.cut)) " off the " (strip.side.words()) } (strip_goes(unit)) "."
+    })
 }
 
 fn from(sheet: &Sheet, unit: &UnitWork) -> Markup {
@@ -185,7 +264,7 @@ fn from(sheet: &Sheet, unit: &UnitWork) -> Markup {
 /// Sum, press, measure; and a line to tick.
 fn check(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> Markup {
     let spare = spare_words(sheet, work);
-    let measure = if spare.is_some() { "It should then measure" } else { "The row should measure" };
+    let measure = if spare.is_some() { "Then it measures" } else { "It measures" };
     let ticks = [("sewn", 2), ("pressed", 2), ("measured", 1)];
     let ticks = ticks.into_iter().filter(|(_, least)| work.units.len() >= *least);
     html! {
@@ -243,7 +322,7 @@ fn sum(sheet: &Sheet, work: &RowWork, runs: &[&[UnitWork]]) -> Markup {
         html! { @if run.len() > 1 { (run.len()) " × " } span class="n" { (width) } }
     };
     let terms = joined(runs.iter().map(term), &html! { " + " });
-    html! { "Finished widths: " (terms) " = " (sheet.len(work.finished.width)) ". " }
+    html! { (terms) " = " (sheet.len(work.finished.width)) " finished. " }
 }
 
 /// How a row with spare ends is fitted and trimmed.

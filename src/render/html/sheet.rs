@@ -1,7 +1,9 @@
 //! What every section of the page needs: sizes, fabrics and headings.
 
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 
+use super::drawings::outline;
+use super::hatch;
 use crate::cutting::Size;
 use crate::fabric::Print;
 use crate::make::Work;
@@ -9,7 +11,8 @@ use crate::measure::{Length, Ruler};
 use crate::plan::Plan;
 use crate::render::Options;
 use crate::render::markup::{BOX, BR, shown};
-use crate::render::palette::{Palette, chip};
+use crate::render::palette::Palette;
+use crate::render::text::px;
 
 /// The plan and the work, with the maker's ruler and fabrics at hand.
 pub(super) struct Sheet<'a> {
@@ -48,9 +51,19 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    /// A fabric's letter on its colour.
+    /// A fabric's letter on its colour and hatching.
     pub fn chip(&self, fabric: Print) -> Markup {
-        chip(&self.palette, fabric)
+        let letter = shown(self.palette.letter(fabric));
+        let middle = 8.0 + 4.0 * letter.chars().count() as f64;
+        let right = 2.0 * middle - 0.5;
+        let corners = [(0.5, 0.5), (right, 0.5), (right, 15.5), (0.5, 15.5)];
+        html! {
+            svg class="chip" viewBox={ "0 0 " (px(2.0 * middle)) " 16" } {
+                (PreEscaped(format!("<path class=\"patch {}\" d=\"{}\"/>", hatch::face(fabric), outline(&corners))))
+                (hatch::lines(fabric, std::iter::once(&corners[..])))
+                text class=(hatch::letter(fabric)) x=(px(middle)) y="12" { (letter) }
+            }
+        }
     }
 
     /// A fabric's letter and its name.

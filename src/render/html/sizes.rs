@@ -36,8 +36,8 @@ fn seam_test(sheet: &Sheet) -> Markup {
     html! {
         @if due > strip {
             b { "Try the seam first:" }
-            " sew three strips of " (sheet.len(strip)) " side by side, press, and measure across them. They should make "
-            (sheet.len(due)) "; the middle strip should show " (sheet.len(strip - both))
+            " sew three scraps, each " (sheet.len(strip)) " wide, side by side, press, and measure across them. They should make "
+            (sheet.len(due)) "; the middle one should show " (sheet.len(strip - both))
             ". If they make more, take the seam a thread deeper; if less, a thread shallower."
         }
     }

@@ -33,7 +33,7 @@ fn title(margin: u32) -> String {
 
 fn buy(plan: &Plan, to_buy: &[ToBuy], width: u16) -> String {
     let ruler = plan.request.ruler;
-    let mut table = table(width, &["", "name", "colour", "lightness", "squares", "cloth"]);
+    let mut table = table(width, &["", "name", "colour", "value", "squares", "cloth"]);
     for fabric in to_buy {
         let Some(named) = plan.fabrics.get(fabric.fabric) else { continue };
         let length = fabric.length.map(|length| shop_words(ruler, length.buy));

@@ -26,7 +26,7 @@ pub(in crate::render) fn right(text: impl ToString) -> Cell {
 
 /// The fabrics with what there is of each.
 pub(super) fn fabrics(stash: &Stash, width: u16) -> String {
-    let mut table = table(width, &["", "name", "family", "colour", "lightness", "squares", "cloth"]);
+    let mut table = table(width, &["", "name", "family", "colour", "value", "squares", "cloth"]);
     for print in &stash.prints {
         table.add_row([
             print.letter.clone(),
