@@ -1,7 +1,7 @@
 //! A change of mind: what is kept stays, what is wished comes, and the rest is solved again.
 
 use rowscape::compose::{Order, scene};
-use rowscape::cutting::lacking;
+use rowscape::cutting::{lacking, numbers};
 use rowscape::fabric::{Fabric, Fabrics, Print, Rgb, Supply, Yardage};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
@@ -77,7 +77,7 @@ fn uses(plan: &Plan, fabric: usize, but: State) -> bool {
 fn nothing_asked_changes_nothing() {
     let plan = plan();
     let (again, _) = revise(&plan, &revision(&plan, vec![]), &UNWATCHED).unwrap();
-    assert_eq!(again, plan);
+    assert_eq!(again, Plan { numbers: numbers(&plan), ..plan.clone() });
     let changes = compare((&plan, &make(&plan)), (&again, &make(&again)));
     assert_eq!((changes.units, changes.same), (plan.placed().len(), plan.placed().len()));
     assert!(changes.kinds.is_empty() && changes.pairs.is_empty() && changes.fillers.is_empty());
