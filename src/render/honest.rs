@@ -6,7 +6,7 @@ use crate::stock::Gaps;
 
 /// Colours further off than the fabrics allow by this, a cell on average, are seen from across the room; by eye, on the
 /// samples, which are at 3 to 5.
-const FAR: f64 = 8.0;
+const FAR: f64 = 10.0;
 /// The same for the fabrics, every cell in its best.
 const NO_FABRIC: f64 = 14.0;
 /// Lights and darks told apart less well than this make a flat top; by eye.
@@ -49,10 +49,12 @@ pub(super) fn doubts(plan: &Plan, gaps: Option<&Gaps>, near: &Likeness) -> Vec<S
         );
     }
     if near.error - near.floor >= FAR {
+        let counted = plan.fabrics.iter().any(|fabric| fabric.supply.is_some());
+        let why = if counted { "there is too little of the fabrics that come nearest, or " } else { "" };
         let smaller =
             if plan.request.squares.iter().any(|square| square.quartered) { "" } else { ", quartered squares" };
         doubts.push(format!(
-            "This scene is far from its picture: the units are too large for what it shows. A larger top{smaller}, more \
+            "This scene is far from its picture: {why}the units are too large for what it shows. A larger top{smaller}, more \
              --detail, or a --crop of the part that matters would help."
         ));
     }
@@ -82,7 +84,7 @@ mod tests {
         assert_eq!(said(Some(gaps.clone()), good), 0);
         assert_eq!(said(Some(Gaps { triangles: [100, 40], ..gaps.clone() }), good), 1);
         assert_eq!(said(Some(Gaps { error: 1.6, ..gaps }), good), 1);
-        assert_eq!(said(None, Likeness { error: 14.0, ..good }), 1);
+        assert_eq!(said(None, Likeness { error: 16.0, ..good }), 1);
         assert_eq!(said(None, Likeness { error: 16.0, floor: 15.0, values: 0.3, ..good }), 1);
         assert_eq!(said(None, Likeness { values: 0.5, ..good }), 1);
     }
