@@ -81,8 +81,8 @@ mod tests {
     fn only_what_is_far_is_doubted() {
         let good = Likeness { error: 8.0, floor: 5.0, values: 0.95, ..Likeness::default() };
         let gaps = Gaps { cloth: 0.0, whole: 0.1, rounds: 9, triangles: [100, 90], error: 1.1 };
-        assert_eq!(said(Some(gaps.clone()), good), 0);
-        assert_eq!(said(Some(Gaps { triangles: [100, 40], ..gaps.clone() }), good), 1);
+        assert_eq!(said(Some(gaps), good), 0);
+        assert_eq!(said(Some(Gaps { triangles: [100, 40], ..gaps }), good), 1);
         assert_eq!(said(Some(Gaps { error: 1.6, ..gaps }), good), 1);
         assert_eq!(said(None, Likeness { error: 16.0, ..good }), 1);
         assert_eq!(said(None, Likeness { error: 16.0, floor: 15.0, values: 0.3, ..good }), 1);
