@@ -22,6 +22,7 @@ use super::{Failure, screen};
 
 const EXAMPLES: &str = "Examples:
   rowscape revise lighthouse --sewn 2.1 --without K --out lighthouse-2
+  rowscape revise lighthouse --exchange D=E --out lighthouse-2
   rowscape revise lighthouse --keep 0in,36in,54in,36in --detail fine --out lighthouse-2
   rowscape revise lighthouse --turn 2.1.9.2=90 --patch 2.1.11.3:A=B --whole 2.1.3.2 --out lighthouse-2
 A part is a unit (1.1.3.7), a row (1.1.3), a column (1.1), a band (1), `all`,

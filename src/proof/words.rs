@@ -74,10 +74,10 @@ pub(super) fn staystitched(step: &Step) -> Option<String> {
     let sides: Vec<&str> = step.bias.iter().map(|side| side_words(*side)).collect();
     let edges = match sides.as_slice() {
         [] => return None,
-        [side] => format!("its {side} edge, before you handle it: it is"),
-        [before @ .., last] => format!("its {} and {last} edges, before you handle it: they are", before.join(", ")),
+        [side] => format!("its {side} bias edge"),
+        [before @ .., last] => format!("its {} and {last} bias edges", before.join(", ")),
     };
-    Some(format!("staystitch {edges} on the bias, on the outside of the top"))
+    Some(format!("staystitch {edges}, which nothing else will hold, before you handle it"))
 }
 
 fn met(step: &Step) -> String {

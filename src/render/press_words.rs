@@ -71,10 +71,10 @@ fn met(joint: Joint) -> String {
 /// What is sewn along edges on the bias before the unit is handled; nothing where there is none.
 pub(super) fn staystitch(unit: &UnitWork) -> Option<String> {
     let sides: Vec<&str> = unit.bias.iter().map(|side| side.words()).collect();
-    let (edges, are) = if sides.len() > 1 { ("edges", "they are") } else { ("edge", "it is") };
+    let edges = if sides.len() > 1 { "bias edges" } else { "bias edge" };
     let sides = match sides.split_last()? {
         (last, []) => (*last).to_owned(),
         (last, before) => format!("{} and {last}", before.join(", ")),
     };
-    Some(format!("staystitch its {sides} {edges}, before you handle it: {are} on the bias, on the outside of the top"))
+    Some(format!("staystitch its {sides} {edges}, which nothing else will hold, before you handle it"))
 }

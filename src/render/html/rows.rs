@@ -235,7 +235,7 @@ fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> Option<Markup> {
 
 /// What is done before the unit is handled.
 fn first_of_all(unit: &UnitWork) -> Option<Markup> {
-    staystitch(unit).map(|words| html! { b { "First " (words) "." } })
+    staystitch(unit).map(|words| html! { b { "First" } " " (words) "." })
 }
 
 /// The strip to cut off, once the unit lies as it is sewn.
