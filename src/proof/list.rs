@@ -8,9 +8,9 @@ use super::cutting::{Gives, HandKind, Method, Pairs, Supply};
 use super::fault::{Fault, short};
 use super::iron::{Tone, Tones};
 use super::paper::Size;
-use super::rows::{Press, Record, Side, Step, UnitStep};
+use super::rows::{Press, Record, Step, UnitStep};
 use super::scene::Scene;
-use super::words::{joined, staystitched};
+use super::words::{joined, numbers, side_words, staystitched};
 use crate::measure::Length;
 
 struct Reader<'a> {
@@ -454,18 +454,4 @@ fn span(one: &str, before: &str, n: usize) -> String {
         2 => format!("{one}s {before}1 and {before}2"),
         n => format!("{one}s {before}1 to {before}{n}"),
     }
-}
-
-fn side_words(side: Side) -> &'static str {
-    match side {
-        Side::Left => "left",
-        Side::Right => "right",
-        Side::Top => "top",
-        Side::Bottom => "bottom",
-    }
-}
-
-/// An address as it is counted.
-fn numbers(address: &str) -> Vec<u32> {
-    address.split('.').filter_map(|number| number.parse().ok()).collect()
 }

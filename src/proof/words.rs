@@ -195,7 +195,7 @@ impl Teller<'_> {
     }
 }
 
-fn side_words(side: Side) -> &'static str {
+pub(super) fn side_words(side: Side) -> &'static str {
     match side {
         Side::Left => "left",
         Side::Right => "right",
@@ -205,6 +205,6 @@ fn side_words(side: Side) -> &'static str {
 }
 
 /// An address as it is counted.
-fn numbers(address: &str) -> Vec<u32> {
+pub(super) fn numbers(address: &str) -> Vec<u32> {
     address.split('.').filter_map(|number| number.parse().ok()).collect()
 }
