@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rowscape::answer::Note;
 use rowscape::compose::Order;
 use rowscape::fabric::{Squares, Supply};
 use rowscape::job::{self, Bought, JobError, ReviseBrief};
@@ -115,8 +116,8 @@ fn tell(seed: u64, told: &mut Told) {
         let brief = asked(&plan, event, seeded);
         let afresh = ReviseBrief { stay: Some(0), ..brief.clone() };
         let again = job::revise(&plan, &afresh, None, None, &UNWATCHED);
-        let new = match job::revise(&plan, &brief, None, None, &UNWATCHED) {
-            Ok(scene) => scene.plan,
+        let (new, notes) = match job::revise(&plan, &brief, None, None, &UNWATCHED) {
+            Ok(scene) => (scene.plan, scene.notes),
             Err(JobError::Revise(_)) if again.is_err() => {
                 told.refused += 1;
                 continue;
@@ -142,6 +143,8 @@ fn tell(seed: u64, told: &mut Told) {
             let out = plan.fabrics.position(|fabric| fabric.letter == brief.without[0]).expect("a letter of the plan");
             let others = old.iter().filter(|unit| unit.unit.piece.fabrics().all(|print| print != out));
             let changed = others.clone().filter(|unit| !holds(&new, unit)).count();
+            let said = notes.iter().any(|note| matches!(note, Note::Forced { .. }));
+            assert_eq!(said, 10 * changed > others.clone().count(), "story {seed}: {changed} changed");
             told.others.push((others.count(), changed));
         }
         exchanged |= event == Event::Exchanged;

@@ -36,6 +36,13 @@ pub enum Note {
     Next([Length; 2], Missed),
     /// How good the scene is for the stash.
     Within(Gaps),
+    /// To leave fabrics out, more than a tenth of the pieces without them had to change: how many, and of how many.
+    Forced {
+        /// Pieces that changed.
+        changed: usize,
+        /// Pieces without those fabrics.
+        of: usize,
+    },
     /// The plan's own cells served as its picture in another size.
     OldPicture,
 }

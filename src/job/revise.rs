@@ -1,5 +1,7 @@
 //! A change of a scene.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -7,11 +9,11 @@ use super::brief::{BriefError, Sizes, check_numbers};
 use super::error::JobError;
 use super::prepare::{decode, weights};
 use crate::answer::{Note, Scene};
-use crate::fabric::{Fabrics, OnHand, Rgb, Stash, Supply};
+use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, Supply};
 use crate::make::{Work, make};
 use crate::measure::Length;
 use crate::picture::{Crop, Picture, salience};
-use crate::plan::{Depth, Focus, Plan, Pressing, Request, RowEnds, USUAL_ROUNDS};
+use crate::plan::{Depth, Focus, Placed, Plan, Pressing, Request, RowEnds, USUAL_ROUNDS};
 use crate::revise::{Change, Changes, ReviseError, Revision, compare, revise as composed};
 use crate::watch::{Stage, Watch};
 
@@ -159,7 +161,20 @@ fn revised(
     let (plan, gaps) = composed(old, &revision, watch)?;
     watch.go_on()?;
     notes.extend(gaps.map(Note::Within));
+    notes.extend(forced(old, &plan, brief).filter(|_| revision.less == 100));
     Ok(Scene { plan, gaps, notes })
+}
+
+/// What is said where more than a tenth of the pieces that none of the fabrics left out is in had to change.
+fn forced(old: &Plan, new: &Plan, brief: &ReviseBrief) -> Option<Note> {
+    let place = |placed: &Placed| (placed.x, placed.y, placed.unit.width, placed.height);
+    let pieces: BTreeMap<_, _> = new.placed().iter().map(|placed| (place(placed), placed.unit.piece)).collect();
+    let out = |print: Print| brief.without.contains(&old.fabrics[print].letter);
+    let without: Vec<Placed> =
+        old.placed().into_iter().filter(|placed| !placed.unit.piece.fabrics().any(out)).collect();
+    let changed = without.iter().filter(|was| pieces.get(&place(was)) != Some(&was.unit.piece)).count();
+    let many = !brief.without.is_empty() && 10 * changed > without.len();
+    many.then_some(Note::Forced { changed, of: without.len() })
 }
 
 fn revision(

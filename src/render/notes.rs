@@ -25,6 +25,10 @@ pub fn note_words(note: &Note, ruler: Ruler) -> String {
         Note::Largest(sides) => format!("the largest top that this stash was found to make: {}", size(sides)),
         Note::Next(sides, missed) => format!("of {}, {}", size(sides), missed_words(missed)),
         Note::Within(gaps) => format!("within the stash: {}", gaps_words(gaps)),
+        Note::Forced { changed, of } => format!(
+            "what there is of the other fabrics did not suffice as it lay: {changed} of {of} pieces without what was left \
+             out are changed too; what is bought since is told with --bought"
+        ),
         Note::OldPicture => {
             "the picture is the old plan's, drawn larger or smaller; give --picture for its finer parts".into()
         }
