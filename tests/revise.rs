@@ -39,7 +39,7 @@ fn plan() -> Plan {
     scene(&Order::new(&request(), &picture, &[], &fabrics)).unwrap().0
 }
 
-fn revision(plan: &Plan, changes: Vec<Change>) -> Revision {
+pub fn revision(plan: &Plan, changes: Vec<Change>) -> Revision {
     let Plan { request, picture, focus, .. } = plan.clone();
     Revision {
         request,

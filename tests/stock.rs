@@ -3,13 +3,14 @@
 mod referee;
 pub mod within;
 
+use crate::revise::revision;
 use proptest::prelude::*;
 use rowscape::compose::{Order, Ready, scene};
 use rowscape::fabric::{OnHand, Print, Squares, Supply, UnitOnHand, Yardage};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Depth, Plan, State};
-use rowscape::revise::{Change, Part, ReviseError, Revision, revise};
+use rowscape::revise::{Change, Part, ReviseError, revise};
 use rowscape::stock::{Gaps, Have, Lack, Ruling, StockError, fit, within_cloth};
 use rowscape::watch::UNWATCHED;
 use within::{assert_within, fabrics, picture, request};
@@ -107,20 +108,6 @@ fn the_bound_is_never_above_the_answer_and_more_cloth_never_raises_it() {
             cloth.bound
         );
         last = cloth.bound;
-    }
-}
-
-fn revision(plan: &Plan, changes: Vec<Change>) -> Revision {
-    let Plan { request, picture, focus, .. } = plan.clone();
-    Revision {
-        request,
-        picture,
-        focus,
-        fabrics: plan.fabrics.clone(),
-        without: Vec::new(),
-        changes,
-        less: 100,
-        rounds: 12,
     }
 }
 

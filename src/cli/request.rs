@@ -168,8 +168,12 @@ fn strips(text: &str) -> Result<Strips, LengthError> {
 
 /// A number, or one of a few named stops.
 pub fn dial(text: &str, stops: &[(&str, u32)]) -> Result<u32, String> {
+    named_or_within(text, stops, DIAL)
+}
+
+/// A named stop, or a number within bounds.
+pub fn named_or_within(text: &str, stops: &[(&str, u32)], [least, most]: [u32; 2]) -> Result<u32, String> {
     let named = stops.iter().find(|(name, _)| *name == text.trim()).map(|(_, value)| *value);
-    let [least, most] = DIAL;
     let number = || text.trim().parse().ok().filter(|n| (least..=most).contains(n));
     named.or_else(number).ok_or_else(|| {
         let names: Vec<&str> = stops.iter().map(|(name, _)| *name).collect();

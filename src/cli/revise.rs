@@ -16,7 +16,8 @@ use super::folder::Folder;
 use super::given::Given;
 use super::read::{file_name, read_picture, read_plan, read_stash};
 use super::request::{
-    DepthChoice, Measured, PressingChoice, RowEndsChoice, SizeArguments, SquaresFrom, dial, focus, measured, value,
+    DepthChoice, Measured, PressingChoice, RowEndsChoice, SizeArguments, SquaresFrom, dial, focus, measured,
+    named_or_within, value,
 };
 use super::{Failure, screen};
 
@@ -61,7 +62,7 @@ pub struct ReviseArguments {
     bought: Vec<Bought>,
     /// How much stays as it was: most, some, none (composed afresh), or per cent; most, where nothing else is asked for of
     /// the whole scene, none where a size, a picture or a dial is
-    #[arg(long, value_parser = stay)]
+    #[arg(long, value_parser = |text: &str| named_or_within(text, &STAY, [0, 100]))]
     stay: Option<u32>,
     /// Fabric that ran out: only what stands keeps it
     #[arg(long, value_name = "LETTER")]
@@ -269,12 +270,6 @@ fn exchange(text: &str) -> Result<Change, String> {
     let (now, then) =
         letters.split_once('=').ok_or("write the letter now, the letter then and, if you like, a part: `C=D:1.1.3`")?;
     Ok(Change::Exchange { part: parse(part)?, now: now.trim().into(), then: then.trim().into() })
-}
-
-fn stay(text: &str) -> Result<u32, String> {
-    let named = STAY.iter().find(|(name, _)| *name == text.trim()).map(|(_, value)| *value);
-    let number = || text.trim().parse().ok().filter(|per_cent| *per_cent <= 100);
-    named.or_else(number).ok_or_else(|| "take most, some, none or a number from 0 to 100".into())
 }
 
 /// Cloth of a fabric as it is bought; how wide a length is, the plan says.

@@ -5,12 +5,12 @@ use typed_index_collections::TiVec;
 use super::batches::pair_up;
 use super::cloth::cut_all;
 use super::fillers::cut_list;
-use super::numbers::number;
+use super::numbers::{number, with_these};
 use super::offcuts::{Offcuts, used_again};
 use super::on_hand::{Inventory, Taken};
 use super::{Batch, FabricCut, FillerCut};
 use crate::fabric::Print;
-use crate::plan::{Piece, Placed, Plan};
+use crate::plan::{Numbers, Piece, Placed, Plan};
 
 /// What is cut, and what stands for it.
 pub(crate) struct Cuts {
@@ -28,6 +28,27 @@ pub(crate) struct Cuts {
 
 /// What is cut for a plan.
 pub(crate) fn cuts(plan: &Plan) -> Cuts {
+    let Wanted { hand, offcuts, batches, fillers } = wanted(plan);
+    let cloth = cut_all(plan, &batches, &fillers);
+    Cuts { hand, offcuts, batches, fillers, cloth }
+}
+
+/// Every number that a plan's list gives, and those that lists before it gave.
+pub fn numbers(plan: &Plan) -> Numbers {
+    let Wanted { batches, fillers, .. } = wanted(plan);
+    with_these(plan, &batches, &fillers)
+}
+
+/// What is wanted of cloth, before any is laid out.
+struct Wanted {
+    hand: Taken,
+    offcuts: Offcuts,
+    batches: Vec<Batch>,
+    fillers: Vec<FillerCut>,
+}
+
+/// What a plan wants, numbered.
+fn wanted(plan: &Plan) -> Wanted {
     let vocabulary = plan.vocabulary();
     let placed = plan.placed();
     let mut inventory = Inventory::new(plan);
@@ -46,6 +67,5 @@ pub(crate) fn cuts(plan: &Plan) -> Cuts {
     let mut batches = pair_up(&sewn, &vocabulary);
     let mut fillers = cut_list(plan, &plain);
     number(plan, &mut batches, &mut fillers);
-    let cloth = cut_all(plan, &batches, &fillers);
-    Cuts { hand: inventory.taken(), offcuts, batches, fillers, cloth }
+    Wanted { hand: inventory.taken(), offcuts, batches, fillers }
 }

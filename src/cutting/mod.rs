@@ -13,9 +13,9 @@ mod on_hand;
 mod reach;
 
 pub use cloth::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind, Used, cut, cut_of};
+pub use cuts::numbers;
 pub use lacking::{Lacking, lacking};
 pub use model::{Batch, FillerCut, HandPiece, Size};
-pub use numbers::numbers;
 pub use reach::{gives_filler, largest_fillers};
 
 pub(crate) use batches::Shelves;

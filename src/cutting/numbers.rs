@@ -1,6 +1,6 @@
 //! Numbers of pairs and fillers: as an earlier list gave them, and new ones after those.
 
-use super::{Batch, FillerCut, cuts};
+use super::{Batch, FillerCut};
 use crate::fabric::Print;
 use crate::plan::{Numbered, Numbers, Plan};
 
@@ -12,11 +12,10 @@ pub fn number(plan: &Plan, batches: &mut [Batch], fillers: &mut [FillerCut]) {
     fillers.iter_mut().zip(numbers).for_each(|(filler, number)| filler.id = format!("F{number}"));
 }
 
-/// Every number that a plan's list gives, and those that lists before it gave.
-pub fn numbers(plan: &Plan) -> Numbers {
-    let cuts = cuts(plan);
-    let with = plan.numbers.with(Numbered::Pairs, &pairs(plan, &cuts.batches));
-    with.with(Numbered::Fillers, &rectangles(plan, &cuts.fillers))
+/// The plan's numbers with those of what is cut for it.
+pub fn with_these(plan: &Plan, batches: &[Batch], fillers: &[FillerCut]) -> Numbers {
+    let with = plan.numbers.with(Numbered::Pairs, &pairs(plan, batches));
+    with.with(Numbered::Fillers, &rectangles(plan, fillers))
 }
 
 /// What each batch of pairs is of.

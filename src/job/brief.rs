@@ -30,7 +30,7 @@ pub(super) fn check_numbers(dials: [Option<u32>; 4], margin: Option<u32>, rounds
     in_range("a number of rounds", Some(rounds), [1, MOST_ROUNDS])
 }
 
-fn in_range(what: &'static str, given: Option<u32>, [least, most]: [u32; 2]) -> Result<(), BriefError> {
+pub(super) fn in_range(what: &'static str, given: Option<u32>, [least, most]: [u32; 2]) -> Result<(), BriefError> {
     match given.filter(|given| !(least..=most).contains(given)) {
         Some(given) => Err(BriefError::Range { what, given, least, most }),
         None => Ok(()),

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::brief::{BriefError, Sizes, check_numbers};
+use super::brief::{BriefError, DIAL, Sizes, check_numbers, in_range};
 use super::error::JobError;
 use super::prepare::{decode, weights};
 use crate::answer::{Note, Scene};
@@ -126,7 +126,9 @@ impl Default for ReviseBrief {
 impl ReviseBrief {
     /// Checks the numbers, as those of a brief are.
     pub fn check(&self) -> Result<(), BriefError> {
-        check_numbers([self.detail, self.triangles, self.trims, self.quiet], self.margin, self.rounds)
+        check_numbers([self.detail, self.triangles, self.trims, self.quiet], self.margin, self.rounds)?;
+        in_range("thrift", self.thrift, [0, DIAL[1]])?;
+        in_range("what stays, in per cent,", self.stay, [0, 100])
     }
 }
 

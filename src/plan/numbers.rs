@@ -64,7 +64,8 @@ impl Numbers {
     #[must_use]
     pub fn with(&self, kind: Numbered, things: &[String]) -> Self {
         let given = things.iter().map(|thing| key(kind, thing)).zip(self.of(kind, things));
-        Self(self.0.clone().into_iter().chain(given).take(MOST).collect())
+        let within = given.filter(|(_, number)| *number <= HIGHEST);
+        Self(self.0.clone().into_iter().chain(within).take(MOST).collect())
     }
 
     /// Refuses what no list gives: a number twice, zero, or a name that cannot be printed.
