@@ -92,20 +92,32 @@ impl Work {
         ToBuy { fabric, squares: squares.collect(), length: Some(length).filter(|_| needed > Length::ZERO) }
     }
 
-    /// What is taken of the stash, by fabric and then as its cloth is listed.
+    /// What is taken of the stash, by fabric and then as its cloth is listed: sheets of one size together, but lengths.
     pub fn taken(&self) -> Vec<Taken> {
-        let mut taken: BTreeMap<(Print, SheetKind, usize), Taken> = BTreeMap::new();
+        let mut all: Vec<Taken> = Vec::new();
         for (fabric, cut) in self.cloth.iter_enumerated() {
             let of_stash = |kind| !matches!(kind, SheetKind::BoughtSquare | SheetKind::BoughtLength);
+            let listed = |taken: &Taken| {
+                let size = (taken.width, Some(taken.height));
+                cut.cloth.iter().position(|bin| (bin.kind, (bin.sheet.width, bin.sheet.height)) == (taken.kind, size))
+            };
+            let mut taken: Vec<Taken> = Vec::new();
             for sheet in cut.sheets.iter().filter(|sheet| of_stash(sheet.kind)) {
-                let (width, height) = sheet.size();
-                let none = Taken { fabric, kind: sheet.kind, width, height, count: 0, used: Length::ZERO };
-                let sum = taken.entry((fabric, sheet.kind, sheet.layout.sheet)).or_insert(none);
-                sum.count += sheet.count;
-                sum.used += sheet.layout.used_length * sheet.count;
+                let ((width, height), used) = (sheet.size(), sheet.layout.used_length * sheet.count);
+                let one = Taken { fabric, kind: sheet.kind, width, height, count: sheet.count, used };
+                let alike = |other: &&mut Taken| {
+                    (other.kind, other.width, other.height) == (one.kind, width, height)
+                        && one.kind != SheetKind::Length
+                };
+                match taken.iter_mut().find(alike) {
+                    Some(sum) => (sum.count, sum.used) = (sum.count + one.count, sum.used + used),
+                    None => taken.push(one),
+                }
             }
+            taken.sort_by_key(|taken| (taken.kind, listed(taken), taken.used));
+            all.extend(taken);
         }
-        taken.into_values().collect()
+        all
     }
 }
 

@@ -1,0 +1,122 @@
+//! What is left over: units, strips, quarters of squares and cloth.
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
+use super::Reader;
+use super::buy::Left;
+use crate::measure::Length;
+use crate::proof::cutting::Gives;
+use crate::proof::fault::Fault;
+use crate::proof::laid::{Kind, Laid};
+use crate::proof::left::{Counts, What, remains, uncut};
+use crate::proof::paper::Size;
+use crate::proof::scene::Scene;
+
+/// What is left of each fabric's cloth, by its letter, and quarters of squares by their side and then by fabric.
+pub struct ClothLeft {
+    pub cloth: BTreeMap<String, Left>,
+    quarters: BTreeMap<(Reverse<Length>, usize), u64>,
+}
+
+impl ClothLeft {
+    pub fn of(scene: &Scene, laid: &[Laid]) -> Result<Self, Fault> {
+        let (mut whole, mut rest) = (Counts::new(), Counts::new());
+        uncut(scene, laid, &mut whole)?;
+        laid.iter().for_each(|laid| remains(scene, laid, &mut rest));
+        let (mut cloth, mut quarters) = (BTreeMap::<String, Left>::new(), BTreeMap::new());
+        let rest = rest.iter().map(|(piece, count)| (piece, count, true));
+        for (piece, count, of_cut) in whole.iter().map(|(piece, count)| (piece, count, false)).chain(rest) {
+            let (What::Cloth(kind), [letter], [width, height]) = (piece.what, piece.letters.as_slice(), piece.size)
+            else {
+                continue;
+            };
+            let index = scene.letters.iter().position(|other| other == letter).unwrap_or(usize::MAX);
+            match kind {
+                _ if *count == 0 => {}
+                Kind::Square if of_cut => *quarters.entry((Reverse(width), index)).or_default() += count,
+                _ => {
+                    *cloth
+                        .entry(letter.clone())
+                        .or_default()
+                        .entry((kind, Reverse(width), Reverse(height)))
+                        .or_default() += count
+                }
+            }
+        }
+        Ok(Self { cloth, quarters })
+    }
+}
+
+impl Reader<'_> {
+    pub(super) fn left(&self) -> Result<(), Fault> {
+        let left = ClothLeft::of(self.scene, self.written.laid)?;
+        let mut lines = self.units_left();
+        lines.extend(self.strips_left());
+        lines.extend(self.quarters_left(&left));
+        self.page.table("left", lines)?;
+        let cloth = self.scene.letters.iter().filter_map(|letter| {
+            let words = self.left_words(left.cloth.get(letter)?);
+            Some(vec![self.fabric(letter), words])
+        });
+        self.page.table("cloth-left", cloth)
+    }
+
+    fn units_left(&self) -> Vec<Vec<String>> {
+        let both = self.scene.both();
+        let mut alike: Vec<([&str; 2], Length, u32)> = Vec::new();
+        for supply in self.written.bench.supplies() {
+            let Gives::Units(pairs) = &supply.gives else { continue };
+            let ([one, other], side) = (&pairs.fabrics, pairs.trimmed - both);
+            match alike.last_mut() {
+                _ if pairs.spare == 0 => {}
+                Some(last) if (last.0, last.1) == ([one, other], side) => last.2 += pairs.spare,
+                _ => alike.push(([one, other], side, pairs.spare)),
+            }
+        }
+        let mut sides: BTreeMap<Reverse<Length>, Vec<String>> = BTreeMap::new();
+        for ([one, other], side, count) in alike {
+            sides.entry(Reverse(side)).or_default().push(format!("{one}{other} {count}"));
+        }
+        let line =
+            |(side, of): (Reverse<Length>, Vec<String>)| vec!["whole units".into(), self.show(side.0), of.join(" ")];
+        sides.into_iter().map(line).collect()
+    }
+
+    fn strips_left(&self) -> Vec<Vec<String>> {
+        let both = self.scene.both();
+        let place = |letter: &String| self.scene.letters.iter().position(|other| other == letter);
+        let mut strips: BTreeMap<_, BTreeMap<_, (String, u64)>> = BTreeMap::new();
+        for step in self.units() {
+            let off = step.unit.as_ref().and_then(|unit| self.written.bench.left_over(step, unit));
+            let Some(([tip, rest], left, size)) = off.filter(|(_, _, size)| size.width > both) else { continue };
+            let size = size.less(both);
+            let (one, other) = (place(&tip), place(&rest));
+            let of = strips.entry((Reverse(size.height), Reverse(size.width), !left)).or_default();
+            of.entry((one.min(other), one.max(other), one)).or_insert((format!("{tip}{rest}"), 0)).1 += 1;
+        }
+        let line =
+            |((from, width, right), of): ((Reverse<Length>, Reverse<Length>, bool), BTreeMap<_, (String, u64)>)| {
+                let what = format!("strips, tip upper {}", if right { "right" } else { "left" });
+                let size = self.size(Size { width: width.0, height: from.0 });
+                let of: Vec<String> = of.values().map(|(chips, count)| format!("{chips} {count}")).collect();
+                vec![what, size, of.join(" ")]
+            };
+        strips.into_iter().map(line).collect()
+    }
+
+    fn quarters_left(&self, left: &ClothLeft) -> Vec<Vec<String>> {
+        let mut lines: Vec<(Length, Vec<String>)> = Vec::new();
+        for ((side, index), count) in &left.quarters {
+            let some = format!("{} {count}", self.scene.letters.get(*index).map_or("", String::as_str));
+            match lines.last_mut() {
+                Some(last) if last.0 == side.0 => last.1.push(some),
+                _ => lines.push((side.0, vec![some])),
+            }
+        }
+        let line = |(side, of): (Length, Vec<String>)| {
+            vec!["squares".into(), format!("{} as cut", self.show(side)), of.join(" ")]
+        };
+        lines.into_iter().map(line).collect()
+    }
+}
