@@ -22,6 +22,7 @@ fn every_seed_passes() {
             "drawing" => Check::Text(checks::drawing),
             "leftovers" => Check::Text(checks::leftovers),
             "lengths" => Check::Text(checks::lengths),
+            "list" => Check::Text(checks::list),
             "picture" => Check::Bytes(checks::picture),
             "pixels" => Check::Bytes(checks::pixels),
             "plan" => Check::Text(checks::plan),

@@ -21,13 +21,13 @@ fn the_kept_scene_proves() {
         write("rows/inch.csv", rows_csv(&plan, &work, &options).unwrap().as_bytes());
         write("cutting/inch.csv", cutting_csv(&plan, &work, &options).unwrap().as_bytes());
         write("cloth/inch.csv", cloth_csv(&plan, &work, &options).unwrap().as_bytes());
+        write("list/inch.html", build_list(&plan, &work, &options).as_bytes());
         write("leftovers/inch.toml", leftovers_toml(&plan, &work).as_bytes());
         write("drawing/inch.svg", svg(&plan, &work, &options).as_bytes());
         write("pixels/inch.png", &png(&plan, &work, &options).unwrap());
     }
     let (rows, cutting, cloth) = (text("rows/inch.csv"), text("cutting/inch.csv"), text("cloth/inch.csv"));
-    let list = build_list(&plan, &make(&plan), &Options::default());
-    let (svg, leftovers) = (text("drawing/inch.svg"), text("leftovers/inch.toml"));
+    let (list, svg, leftovers) = (text("list/inch.html"), text("drawing/inch.svg"), text("leftovers/inch.toml"));
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
     prove_folder(&Folder { files, svg: &svg, png: &kept("pixels/inch.png"), list: &list, leftovers: &leftovers })
         .unwrap();

@@ -12,4 +12,4 @@ pub use lengths::lengths;
 pub use picture::picture;
 pub use plan::plan;
 pub use stash::stash;
-pub use written::{cloth, cutting, drawing, leftovers, pixels, rows};
+pub use written::{cloth, cutting, drawing, leftovers, list, pixels, rows};

@@ -49,6 +49,11 @@ pub fn leftovers(text: &str) {
     told(|folder| folder.leftovers = text);
 }
 
+/// Any text as build-list.html: it proves as the scene does, or a fault says where it fails.
+pub fn list(text: &str) {
+    told(|folder| folder.list = text);
+}
+
 /// Any text as picture.svg: it proves as the scene does, or a fault says where it fails.
 pub fn drawing(text: &str) {
     told(|folder| folder.svg = text);

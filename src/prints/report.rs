@@ -58,7 +58,7 @@ impl Report {
         match (self.least, self.named()) {
             (0, _) => shown,
             (least, named) if least == self.clashes => format!("{shown}, none of which can be avoided{named}"),
-            (least, named) => format!("{shown}, of which at least {least} cannot be avoided{named}"),
+            (_, named) => format!("{shown}, some of which cannot be avoided{named}"),
         }
     }
 
@@ -89,7 +89,7 @@ mod tests {
         assert_eq!(words(2, 2, &[]), "touching patches show one print in 2 places, none of which can be avoided");
         assert_eq!(
             words(9, 6, &[("sky", 4), ("sea", 1), ("sand", 1), ("moss", 1)]),
-            "touching patches show one print in 9 places, of which at least 6 cannot be avoided: one more print of \
+            "touching patches show one print in 9 places, some of which cannot be avoided: one more print of \
              \"sky\" would help most, then of \"sea\" and \"sand\""
         );
     }

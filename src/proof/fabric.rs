@@ -27,6 +27,13 @@ pub struct FabricFile {
     pub supply: Option<SupplyFile>,
 }
 
+impl FabricFile {
+    /// Whether there is some cloth of it.
+    pub fn has_cloth(&self) -> bool {
+        self.supply.iter().flat_map(|supply| supply.sheets()).any(|(_, _, count)| count > 0)
+    }
+}
+
 /// What there is of one fabric.
 #[derive(Debug, Deserialize)]
 pub struct SupplyFile {

@@ -23,20 +23,26 @@ const LONGEST: Length = Length::from_ticks(50 * Length::METRE.ticks());
 
 /// Pieces that are alike: what they are, their fabrics' letters and their sizes.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-struct Piece {
-    what: What,
-    letters: Vec<String>,
-    size: [Length; 2],
+pub struct Piece {
+    /// What they are.
+    pub what: What,
+    /// Letters of their fabrics.
+    pub letters: Vec<String>,
+    /// Their sides.
+    pub size: [Length; 2],
 }
 
+/// What a piece is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum What {
+pub enum What {
+    /// A piece on hand.
     Hand(HandKind),
+    /// Cloth.
     Cloth(Kind),
 }
 
 /// How many there are of each.
-type Counts = BTreeMap<Piece, u64>;
+pub type Counts = BTreeMap<Piece, u64>;
 
 /// The file as a stash.
 #[derive(Deserialize)]
@@ -193,7 +199,7 @@ fn due(scene: &Scene, steps: &[Step], bench: &Bench, laid: &[Laid]) -> Result<Co
 }
 
 /// Sheets of the stash that stay as they are.
-fn uncut(scene: &Scene, laid: &[Laid], counts: &mut Counts) -> Result<(), Fault> {
+pub fn uncut(scene: &Scene, laid: &[Laid], counts: &mut Counts) -> Result<(), Fault> {
     for (letter, fabric) in &scene.fabrics {
         for (kind, size, count) in fabric.supply.iter().flat_map(|supply| supply.sheets()) {
             *counts.entry(Piece::cloth(kind, letter, size)).or_default() += u64::from(count);
@@ -211,7 +217,7 @@ fn uncut(scene: &Scene, laid: &[Laid], counts: &mut Counts) -> Result<(), Fault>
 }
 
 /// What stays of a sheet that is cut: quarters of a square, or rectangles that a filler could come from.
-fn remains(scene: &Scene, laid: &Laid, counts: &mut Counts) {
+pub fn remains(scene: &Scene, laid: &Laid, counts: &mut Counts) {
     let (sheet, size) = (&laid.sheet, laid.sheet.size);
     let mut add = |kind: Kind, size: Size, count: u64| {
         let piece = Piece::cloth(kind, &sheet.fabric, (size.width, size.height));

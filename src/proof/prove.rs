@@ -79,8 +79,9 @@ pub fn prove_folder(folder: &Folder<'_>) -> Result<Proven, Fault> {
     words::check(scene, steps, bench.supplies(), &tones)?;
     mat::check_close(laid)?;
     left::check(scene, steps, &bench, laid, folder.leftovers)?;
-    list::check(scene, steps, bench.supplies(), &tones, folder.list)?;
     svg::check(scene, folder.svg)?;
+    let written = list::Written { scene, steps, bench: &bench, laid, tones: &tones, svg: folder.svg };
+    list::check(&written, folder.list)?;
     png::check(scene, folder.png)?;
     Ok(proven)
 }

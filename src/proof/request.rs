@@ -8,6 +8,9 @@ use crate::measure::Length;
 /// What the maker asked for.
 #[derive(Debug, Deserialize)]
 pub struct RequestFile {
+    /// What the maker calls the scene.
+    #[serde(default)]
+    title: String,
     /// File name of the picture.
     pub picture: String,
     /// Finished width of the top.
@@ -36,13 +39,19 @@ pub struct RequestFile {
     /// Whether squares are cut from lengths where fabrics are bought.
     #[serde(default)]
     pub cut_squares: bool,
+    /// What is bought over what is cut, in per cent.
+    #[serde(default)]
+    pub margin: u32,
+    /// What comes off the end of a length; none for what is usual.
+    end_cut: Option<Length>,
     edge_step: Length,
 }
 
 /// The seam as it is sewn and as it is worked with.
 #[derive(Debug, Deserialize)]
 pub struct SeamFile {
-    measured: Length,
+    /// The seam as the machine sews it.
+    pub measured: Length,
     /// The seam that all sizes have.
     pub working: Length,
 }
@@ -88,6 +97,27 @@ pub struct SquareFile {
 }
 
 impl RequestFile {
+    /// The scene's title: the maker's, or the name of its picture's file in words.
+    pub fn title(&self) -> String {
+        if !self.title.is_empty() {
+            return self.title.clone();
+        }
+        let picture = self.picture.rsplit(['/', '\\']).next().unwrap_or_default();
+        let stem = picture.rsplit_once('.').map_or(picture, |(stem, _)| stem).replace(['-', '_'], " ");
+        let mut letters = stem.trim().chars();
+        match letters.next() {
+            Some(first) => first.to_uppercase().chain(letters).collect(),
+            None => "Scene".into(),
+        }
+    }
+
+    /// What comes off the end of a length before its first strip: an inch or 2.5 cm where nothing was asked for.
+    pub fn end_cut(&self) -> Length {
+        let usual =
+            if self.ruler == RulerFile::Inch { Length::INCH } else { Length::from_ticks(Length::CM.ticks() * 5 / 2) };
+        self.end_cut.unwrap_or(usual)
+    }
+
     /// Whether its lengths are something, and its seam the nearest mark to the one that was measured.
     pub fn check(&self) -> Result<(), Fault> {
         let squares = self.squares.iter().map(|square| ("square", square.cut));
@@ -106,6 +136,9 @@ impl RequestFile {
             lengths.into_iter().chain(squares).chain(strips).find(|(_, length)| *length <= Length::ZERO)
         {
             return Err(Fault::new("plan.json", format!("the {name} asked for is not more than nothing")));
+        }
+        if self.end_cut() < Length::ZERO {
+            return Err(Fault::new("plan.json", "what comes off the end of a length is less than nothing"));
         }
         let (measured, working) = (self.seam.measured, self.seam.working);
         let mark = match self.ruler {

@@ -66,14 +66,12 @@ fn has(node: Node, name: &str, due: &[(&str, &str)]) -> Result<(), Fault> {
 
 fn title(scene: &Scene, node: Node) -> Result<(), Fault> {
     has(node, "title", &[])?;
-    let picture = scene.asked.picture.rsplit(['/', '\\']).next().unwrap_or_default();
-    let stem = picture.rsplit_once('.').map_or(picture, |(stem, _)| stem).replace(['-', '_'], " ");
-    let mut letters = stem.trim().chars();
-    let name: String = match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => "Scene".into(),
-    };
-    let due = format!("{name}, {} wide and {} tall", scene.show(scene.size.width), scene.show(scene.size.height));
+    let due = format!(
+        "{}, {} wide and {} tall",
+        scene.asked.title(),
+        scene.show(scene.size.width),
+        scene.show(scene.size.height)
+    );
     if node.text() == Some(&due) { Ok(()) } else { Err(fault(format!("its title is not `{}`", short(&due)))) }
 }
 

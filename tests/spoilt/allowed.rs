@@ -37,7 +37,7 @@ const AGAIN: &str = "it only guides a later composing; what it led to stands in 
 const DIGEST: &str = "it tells whose a file is: one that differs from it is hers, and never written over";
 const LISTED: &str = "pieces are counted, in whatever order they are listed";
 
-pub const ALLOWED: [Allowed; 52] = [
+pub const ALLOWED: [Allowed; 51] = [
     allowed(PLAN, "colour", "written.files.build-list.html", DIGEST),
     allowed(PLAN, "colour", "written.files.cloth.csv", DIGEST),
     allowed(PLAN, "colour", "written.files.cutting.csv", DIGEST),
@@ -57,8 +57,8 @@ pub const ALLOWED: [Allowed; 52] = [
     allowed(PLAN, "count", "request.triangles", AGAIN),
     allowed(PLAN, "count", "request.trims", AGAIN),
     allowed(PLAN, "count", "request.quiet", AGAIN),
-    allowed(PLAN, "count", "request.margin", "what is bought over what is cut; only the printed list says it"),
-    allowed(PLAN, "length", "request.end_cut", "what is bought over what is cut; only the printed list says it"),
+    allowed(PLAN, "count", "request.margin", "what is bought over what is cut, where nothing is bought")
+        .only(&["packs", "heap"]),
     allowed(PLAN, "length", "request.least", "found where a piece or a remnant is as narrow as that, and else idle"),
     allowed(PLAN, "length", "request.cloth_width", "where no cloth is bought; else the bought lengths are as wide")
         .only(&["packs", "heap"]),

@@ -21,7 +21,7 @@ use change::Change;
 use scene::{SCENES, Scene};
 
 /// Changes of one class in one file of a scene that are tried in a sample.
-const SAMPLE: usize = 8;
+const SAMPLE: usize = 10;
 
 /// What became of the changes of one class.
 #[derive(Default)]

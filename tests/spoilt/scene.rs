@@ -17,7 +17,12 @@ pub struct Asked {
 }
 
 pub const SCENES: [Asked; 4] = [
-    Asked { name: "bought", picture: "lighthouse-dusk", stash: None, words: &["--width", "15in", "--colours", "5"] },
+    Asked {
+        name: "bought",
+        picture: "lighthouse-dusk",
+        stash: None,
+        words: &["--width", "15in", "--colours", "5", "--title", "Beacon 7"],
+    },
     Asked {
         name: "metric, spare ends",
         picture: "moonrise-sail",
@@ -47,7 +52,7 @@ pub const SCENES: [Asked; 4] = [
         name: "packs",
         picture: "moonrise-sail",
         stash: Some("two-packs"),
-        words: &["--width", "15in", "--pressing", "open"],
+        words: &["--width", "15in", "--pressing", "open", "--large-map"],
     },
     Asked { name: "heap", picture: "lighthouse-dusk", stash: Some("heap"), words: &["--width", "18in"] },
 ];

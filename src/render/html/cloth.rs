@@ -9,7 +9,6 @@ use crate::fabric::Print;
 use crate::measure::Length;
 use crate::render::cutting_plan::drawing_within;
 use crate::render::markup::{self, joined};
-use crate::render::shopping::least_words;
 use crate::render::text::{count, listed};
 
 /// Widest that a length is drawn, over the paper's whole width, and a smaller sheet; most to an inch; in pixels.
@@ -62,7 +61,7 @@ fn fabric(sheet: &Sheet, index: Print, cut: &FabricCut) -> Option<Markup> {
     Some(html! {
         div class=(class) {
             "\n" h4 { (sheet.fabric(index)) }
-            "\n" (squares(sheet, cut, &plain)) (fewest(cut)) (unplaced(sheet, cut))
+            "\n" (squares(sheet, cut, &plain)) (unplaced(sheet, cut))
             div class="sheets" { "\n" @for one in drawn { (figure(sheet, cut, one)) } }
             "\n"
         }
@@ -106,19 +105,6 @@ fn times(alike: &[&str]) -> String {
     }
 }
 
-/// Squares that fillers are cut from, against the fewest that could be.
-fn fewest(cut: &FabricCut) -> Markup {
-    let used = cut.used();
-    let fewest = match used.least_squares {
-        // One square is plainly the fewest.
-        _ if used.squares < 2 => return Markup::default(),
-        least if least >= used.squares => "the fewest that can be".into(),
-        least => format!("no way of cutting across takes fewer than {least}"),
-    };
-    let squares = count(used.squares, "square that gives fillers", "squares that give fillers");
-    html! { p class="squares" { (squares) ": " (fewest) "." } "\n" }
-}
-
 fn is_length(one: &SheetCut) -> bool {
     matches!(one.kind, SheetKind::Length | SheetKind::BoughtLength)
 }
@@ -145,13 +131,12 @@ fn what(sheet: &Sheet, one: &SheetCut) -> Markup {
     let (width, height) = one.size();
     let (size, used) = (sheet.size(Size { width, height }), one.layout.used_length);
     let turned = if one.layout.turned { ", turned on its side" } else { "" };
-    let least = |length: Length| least_words(sheet.ruler, length, one.layout.bound);
     match one.kind {
         SheetKind::BoughtLength => {
-            html! { (sheet.len(height)) " off a length " (sheet.len(width)) " wide" (least(height)) }
+            html! { (sheet.len(height)) " off a length " (sheet.len(width)) " wide" }
         }
         SheetKind::Length => {
-            html! { (sheet.len(used)) " off the length of " (size) ", " (sheet.len(height - used)) " stay" (least(used)) }
+            html! { (sheet.len(used)) " off the length of " (size) ", " (sheet.len(height - used)) " stay" }
         }
         SheetKind::Square | SheetKind::BoughtSquare => html! { "square of " (sheet.len(width)) },
         SheetKind::FatQuarter | SheetKind::Oddment => html! { (one.kind.words()) " of " (size) (turned) },

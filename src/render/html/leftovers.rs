@@ -27,7 +27,7 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
              what came off a trimmed unit, and what remained where a slice was cut. Anything narrower than two seams is \
              left out."
         }
-        "\n" @if !lines.is_empty() { (table("leftovers", &heads, &lines)) }
+        "\n" @if !lines.is_empty() { (table("leftovers left", &heads, &lines)) }
         (cloth(sheet, &left))
     };
     numbered(7, "leftovers", "What is left over", &body)

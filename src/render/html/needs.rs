@@ -6,12 +6,12 @@ use super::sheet::{Sheet, line, note, section as numbered, table};
 use crate::fabric::Print;
 use crate::likeness::likeness;
 use crate::make::ToBuy;
-use crate::measure::{Length, shop_words};
+use crate::measure::shop_words;
 use crate::prints::report;
 use crate::render::honest::doubts;
 use crate::render::markup::{BR, joined, listed, shown};
 use crate::render::palette::VALUES;
-use crate::render::shopping::{bought, least_words, left_words, taken_words};
+use crate::render::shopping::{bought, left_words, taken_words};
 use crate::render::svg;
 use crate::render::text::count;
 
@@ -135,10 +135,7 @@ fn buy(sheet: &Sheet, to_buy: &ToBuy) -> [Markup; 5] {
         let of = if to_buy.squares.len() > 1 { format!(" of {}", ruler.show(squares.side)) } else { String::new() };
         html! { (count(squares.needed, "square", "squares")) (of) }
     });
-    let least: Length = sheet.work.cloth[to_buy.fabric].used().least_length;
-    let cut_length = to_buy.length.map(|length| {
-        html! { (sheet.len(length.needed)) (least_words(ruler, length.needed, least)) }
-    });
+    let cut_length = to_buy.length.map(|length| sheet.len(length.needed));
     [
         sheet.fabric(to_buy.fabric),
         value(sheet, to_buy.fabric),

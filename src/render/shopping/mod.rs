@@ -4,4 +4,4 @@ mod account;
 mod words;
 
 pub use account::shopping_account;
-pub(super) use words::{bought, least_words, left_words, taken_words};
+pub(super) use words::{bought, left_words, taken_words};

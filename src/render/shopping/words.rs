@@ -14,15 +14,6 @@ pub(in crate::render) fn bought(ruler: Ruler, to_buy: &ToBuy) -> Vec<String> {
     to_buy.squares.iter().map(|squares| format!("{} of {}", squares.buy, ruler.show(squares.side))).collect()
 }
 
-/// What any layout would need of a length: `, the least that can be`, `; no layout needs less than 40 in`.
-pub(in crate::render) fn least_words(ruler: Ruler, needed: Length, least: Length) -> String {
-    match least {
-        Length::ZERO => String::new(),
-        least if least >= needed => ", the least that can be".into(),
-        least => format!("; no layout needs less than {}", ruler.show(least)),
-    }
-}
-
 /// `12 of 20 squares of 10 in`, `27 1/2 in of 1 yd of 42 in`.
 pub(in crate::render) fn taken_words(plan: &Plan, work: &Work, taken: &Taken) -> String {
     let ruler = plan.request.ruler;
