@@ -394,3 +394,95 @@ proptest! {
         ends_well(&lines.join("\n"));
     }
 }
+
+/// A stash as it is written by hand, in an editor that bends quotes.
+const BY_HAND: &str = "
+[[fabric]]
+name = “grandma's sky”
+colour = cornflower blue   # nearly
+squares = { size = 10in, count = \"4\" }
+yardage = 3 yd
+fat_quarters = \"2\"
+directional = yes
+
+[[fabric]]
+letter = a
+name = headland
+color = #5e5
+family = 7
+yardage = [\"1 1/2 yd\", { width = \"40in\", length = 2 }]
+
+[[fabric]]
+name = \"sand\"
+colour = \"d8c08a\"
+yardage = 0.7m
+
+[[pack]]
+size = \"5in\"
+count = 6
+prints = [a, Sand]
+";
+
+#[test]
+fn what_can_be_understood_is_read() {
+    let stash = Stash::read(BY_HAND).unwrap();
+    let fabrics = stash.fabrics();
+    let told: Vec<(&str, &str, String)> = fabrics
+        .iter()
+        .map(|fabric| (fabric.letter.as_str(), fabric.name.as_str(), fabric.colour.to_string()))
+        .collect();
+    let due = [("B", "grandma's sky", "#6495ed"), ("a", "headland", "#55ee55"), ("C", "sand", "#d8c08a")];
+    assert_eq!(told, due.map(|(letter, name, colour)| (letter, name, colour.to_owned())));
+    assert_eq!((fabrics[Print(1)].family.as_str(), fabrics[Print(0)].directional), ("7", true));
+    let supply = |at: usize| stash.prints[Print(at)].supply.as_ref().unwrap();
+    assert_eq!((supply(0).squares[0].count, supply(0).fat_quarters), (4, 2));
+    let yardage = |at: usize| supply(at).yardage.iter().map(|y| (y.width, y.length)).collect::<Vec<_>>();
+    let inches = |n| Length::inches(n, 1);
+    assert_eq!(yardage(0), [(inches(42), inches(108))]);
+    assert_eq!(yardage(1), [(inches(42), inches(54)), (inches(40), inches(72))]);
+    assert_eq!(yardage(2), [(Length::CM * 110i64, Length::CM * 70i64)]);
+    assert_eq!((supply(1).squares[0].count, supply(2).squares[0].count), (3, 3), "named by letter and by name");
+    assert_eq!(Stash::read(&stash.write()).unwrap(), stash);
+    let families = Stash::propose_families(BY_HAND).unwrap();
+    assert_eq!(Stash::read(&families.text).unwrap().prints[Print(1)].family, "7");
+}
+
+#[test]
+fn what_is_missing_is_told_with_what_to_write() {
+    for (line, key, write) in [
+        ("name = \"headland\"\n", "name", "name = "),
+        ("colour = \"#5e5246\"\n", "colour", "colour = "),
+        ("size = \"10in\"\n", "size", "size = "),
+        ("prints = [\"B2\", \"A\"]\n", "prints", "prints = ["),
+        ("finished = \"6in\"\n", "finished", "finished = "),
+        ("count = 12\n", "count", "count = "),
+        ("tip = \"A\"\n", "tip", "tip = "),
+        ("leans = \"right\"\n", "leans", "leans = "),
+        ("fabric = \"C\"\n", "fabric", "fabric = "),
+        ("height = \"9in\"\n", "height", "height = "),
+    ] {
+        assert_eq!(GUILD.matches(line).count(), 1, "{line}");
+        let error = Stash::read(&GUILD.replace(line, "")).unwrap_err();
+        assert_eq!(error.problem, StashProblem::Missing(key.into()));
+        assert!(error.help().contains(write), "{}", error.help());
+    }
+}
+
+#[test]
+fn what_is_no_value_is_told_with_one_that_is() {
+    for (from, to, write) in [
+        ("colour = \"#5e5246\"", "colour = \"headlandish\"", "`\"cornflower blue\"`"),
+        ("colour = \"#5e5246\"", "colour = #5e52", "`\"#3a3a66\"`"),
+        ("count = 12", "count = \"a dozen\"", "as `4`"),
+        ("count = 12", "count = 12.5", "as `4`"),
+        ("finished = \"6in\"", "finished = 6", "`\"6in\"`"),
+        ("finished = \"6in\"", "finished = \"6\"", "`6in`"),
+        ("directional = true", "directional = \"maybe\"", "`true` or `false`"),
+        ("name = \"headland\"", "name = true", "in quotes"),
+        ("fat_quarters = 2", "fat_quarters = \"two\"", "as `4`"),
+        ("yardage = [{ width = \"42in\", length = \"1 1/2 yd\" }]", "yardage = \"a lot\"", "`\"1 1/2 yd\"`"),
+    ] {
+        let (error, _) = mistake(from, to);
+        assert!(error.message().contains(write), "{to}: {}", error.message());
+    }
+}

@@ -86,7 +86,7 @@ pub struct ComposeArguments {
     /// Where the squares of bought fabrics come from
     #[arg(long, value_enum, default_value = "bought")]
     pub(super) squares_from: SquaresFrom,
-    /// What comes off the end of each bought length to make it straight [default: 1in, or 2.5cm]
+    /// What comes off the end of each length, bought or of the stash, to make it straight [default: 1in, or 2.5cm]
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
     pub(super) end_cut: Option<Measured<Length>>,
     /// How deep the scene is divided
@@ -110,13 +110,13 @@ pub struct ComposeArguments {
     pub(super) trims: u32,
     /// How many units may be of two fabrics that nearly match: many, some, few, or per cent of many; with fewer of them, more of
     /// the top is cut from one fabric
-    #[arg(long, default_value = "many", value_parser = |text: &str| dial(text, &QUIET))]
+    #[arg(long = "near-pairs", default_value = "many", value_parser = |text: &str| dial(text, &QUIET))]
     pub(super) quiet: u32,
     /// How much more to buy than is cut, in per cent
     #[arg(long, default_value_t = 10, value_name = "PER CENT", value_parser = clap::value_parser!(u32).range(0..=100))]
     pub(super) margin: u32,
     /// How far the colours of stray units may change to save their squares: none, some, much, or per cent of some
-    #[arg(long, default_value = "some", value_parser = |text: &str| dial(text, &THRIFT))]
+    #[arg(long = "save-squares", default_value = "some", value_parser = |text: &str| dial(text, &THRIFT))]
     pub(super) thrift: u32,
     /// Seed of the proposed palette
     #[arg(long, default_value_t = 1)]
@@ -126,7 +126,7 @@ pub struct ComposeArguments {
     #[arg(long)]
     largest: bool,
     /// How often a scene is sought anew where cloth is scarce, for a stash with counts: more often, a better scene
-    #[arg(long, default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
+    #[arg(long = "tries", default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
     pub(super) rounds: u32,
     #[command(flatten)]
     drawn: Drawn,

@@ -80,7 +80,7 @@ pub struct ReviseArguments {
     #[arg(long, value_name = "UNIT", value_parser = whole)]
     whole: Vec<Change>,
     /// How far the colours of stray units may change to save their squares: none, some, much, or per cent of some
-    #[arg(long, value_parser = |text: &str| dial(text, &THRIFT))]
+    #[arg(long = "save-squares", value_parser = |text: &str| dial(text, &THRIFT))]
     thrift: Option<u32>,
     /// Seed of the proposed palette, for a picture that is given again
     #[arg(long)]
@@ -111,7 +111,7 @@ pub struct ReviseArguments {
     /// Where the squares of bought fabrics come from
     #[arg(long, value_enum)]
     squares_from: Option<SquaresFrom>,
-    /// What comes off the end of each bought length to make it straight
+    /// What comes off the end of each length, bought or of the stash, to make it straight
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
     end_cut: Option<Measured<Length>>,
     /// How deep the scene is divided
@@ -131,7 +131,7 @@ pub struct ReviseArguments {
     trims: Option<u32>,
     /// How many units of two fabrics that nearly match: many, some, few, or per cent of many; with fewer of them, more of
     /// the top is cut from one fabric
-    #[arg(long, value_parser = |text: &str| dial(text, &QUIET))]
+    #[arg(long = "near-pairs", value_parser = |text: &str| dial(text, &QUIET))]
     quiet: Option<u32>,
     /// The picture once more, or another, for a top of another size or grid; without it, the plan's own cells serve
     #[arg(long, value_name = "FILE")]
@@ -140,7 +140,7 @@ pub struct ReviseArguments {
     #[arg(long, value_name = "auto|none|MASK")]
     focus: Option<String>,
     /// How often a scene is sought anew where cloth is scarce, for a plan whose fabrics have counts: more often, a better one
-    #[arg(long, default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
+    #[arg(long = "tries", default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
     rounds: u32,
     #[command(flatten)]
     drawn: Drawn,

@@ -34,6 +34,17 @@ impl Rgb {
         self.0.map(|level| light::LINEAR[usize::from(level)])
     }
 
+    /// The colour that a maker means: in figures, or by a name of CSS, as `cornflower blue`.
+    pub fn understood(text: &str) -> Option<Self> {
+        let text = text.trim();
+        let digits = text.strip_prefix('#').unwrap_or(text);
+        let six: String = match digits.len() {
+            3 => digits.chars().flat_map(|digit| [digit; 2]).collect(),
+            _ => digits.to_owned(),
+        };
+        format!("#{six}").parse().ok().or_else(|| super::css::named(text))
+    }
+
     /// The nearest eight-bit colour to linear-light red, green and blue.
     pub fn from_linear(linear: [f64; 3]) -> Self {
         Self(light::levels(linear).map(|level| (level.clamp(0.0, 1.0) * 255.0).round() as u8))
@@ -106,6 +117,17 @@ mod tests {
         assert_eq!("#3A3a66".parse::<Rgb>().unwrap().to_string(), "#3a3a66");
         for text in ["", "3a3a66", "#3a3a6", "#3a3a6g", "#+a3a66", "red"] {
             assert!(text.parse::<Rgb>().is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn understands_what_makers_write() {
+        for text in ["#88bbee", "#8be", "88bbee", " #88BBEE "] {
+            assert_eq!(Rgb::understood(text), Some(Rgb([0x88, 0xbb, 0xee])), "{text}");
+        }
+        assert_eq!(Rgb::understood("cornflower blue"), Some(Rgb([0x64, 0x95, 0xed])));
+        for text in ["", "#", "#8b", "#8bz", "sky", "#+8be12", "éé"] {
+            assert_eq!(Rgb::understood(text), None, "{text}");
         }
     }
 

@@ -2,6 +2,8 @@
 
 mod ciede2000;
 mod colour;
+mod css;
+mod hue;
 mod index;
 pub(crate) mod light;
 mod name;

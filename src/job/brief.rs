@@ -27,7 +27,7 @@ pub(super) fn check_numbers(dials: [Option<u32>; 4], margin: Option<u32>, rounds
         ["a dial of detail", "a dial of triangles", "a dial of trimmed units", "a dial of units that nearly match"];
     names.into_iter().zip(dials).try_for_each(|(name, dial)| in_range(name, dial, DIAL))?;
     in_range("a margin", margin, [0, MOST_MARGIN])?;
-    in_range("a number of rounds", Some(rounds), [1, MOST_ROUNDS])
+    in_range("a number of tries", Some(rounds), [1, MOST_ROUNDS])
 }
 
 pub(super) fn in_range(what: &'static str, given: Option<u32>, [least, most]: [u32; 2]) -> Result<(), BriefError> {
@@ -95,7 +95,7 @@ pub struct Brief {
     pub pressing: Pressing,
     /// Whether the maker cuts the squares herself, from lengths, where fabrics are bought.
     pub cut_squares: bool,
-    /// What comes off the end of each length that is bought, to make it straight; an inch or 2.5 cm where it does not say.
+    /// What comes off the end of each length, to make it straight; an inch or 2.5 cm where it does not say.
     pub end_cut: Option<Length>,
     /// How deep the scene is divided.
     pub depth: Depth,

@@ -44,7 +44,7 @@ pub struct ReviseBrief {
     pub pressing: Option<Pressing>,
     /// Whether the maker cuts the squares herself, from lengths, where fabrics are bought.
     pub cut_squares: Option<bool>,
-    /// What comes off the end of each length that is bought, to make it straight.
+    /// What comes off the end of each length, to make it straight.
     pub end_cut: Option<Length>,
     /// How deep the scene is divided.
     pub depth: Option<Depth>,

@@ -137,7 +137,7 @@ pub struct Request {
     /// Whether the maker cuts the squares herself, from lengths, where fabrics are bought.
     #[serde(default, skip_serializing_if = "is_no")]
     pub cut_squares: bool,
-    /// What comes off the end of each length that is bought, to make it straight; none for what is usual.
+    /// What comes off the end of each length, to make it straight; none for what is usual.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub end_cut: Option<Length>,
     /// How deep the scene is divided.
@@ -395,7 +395,7 @@ impl Request {
             ("seam", self.seam.measured),
             ("seam worked with", self.seam.working),
             ("cloth width", self.cloth_width),
-            ("least strip", self.least),
+            ("least piece", self.least),
             ("edge step", self.edge_step),
         ];
         let squares = self.squares.iter().map(|square| ("square", square.cut));

@@ -24,7 +24,7 @@ fn stash(squares: u32) -> String {
 fn the_largest_top_is_made_and_a_larger_one_is_refused() {
     let desk = Desk::new();
     let small = desk.write("small.toml", stash(4));
-    let words = ["--stash", small.to_str().unwrap(), "--depth", "rows", "--grid", "1in", "--rounds", "8"];
+    let words = ["--stash", small.to_str().unwrap(), "--depth", "rows", "--grid", "1in", "--tries", "8"];
     let run = desk.compose(&project(PICTURE), &[&words[..], &["--largest"]].concat());
     assert!(run.status.success(), "{}", text(&run.stderr));
     let first = desk.read("out/plan.json");

@@ -8,7 +8,7 @@ const LIGHTHOUSE: &str = "sample-sketches/lighthouse-dusk.png";
 const CHOICES: [&[&str]; 11] = [
     &["--width", "27in"],
     &["--width", "27in", "--depth", "rows"],
-    &["--width", "27in", "--suit", "full", "--trims", "many", "--quiet", "few"],
+    &["--width", "27in", "--suit", "full", "--trims", "many", "--near-pairs", "few"],
     &["--height", "36in", "--square", "10in/4", "--colours", "6"],
     &["--width", "60cm", "--height", "80cm"],
     &["--width", "60cm", "--square", "18.5cm", "--seam", "0.6cm", "--row-ends", "spare"],

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
-use rowscape::fabric::{Print, Proposal, Stash, hyab};
+use rowscape::fabric::{Print, Proposal, Rgb, Stash, hyab};
 
 use crate::looked_through::{fabric, read, samples};
 
@@ -141,6 +141,58 @@ fn the_samples_families_are_found_again() {
     assert!(agreed.iter().sum::<f64>() / 4.0 > 0.85, "{agreed:?}");
 }
 
+/// Whether two fabrics of these colours, and no others, are given one family.
+fn joined(colours: [String; 2]) -> bool {
+    let [one, other] = &colours;
+    let text = fabric("A", "one", one, "") + &fabric("B", "other", other, "");
+    let stash = read(&propose(&text).text);
+    stash.prints[Print(0)].family == stash.prints[Print(1)].family
+}
+
+/// Hues that shade into each other; all others are parted.
+const NEIGHBOURS: [[&str; 2]; 11] = [
+    ["pink", "purple"],
+    ["pink", "red"],
+    ["purple", "red"],
+    ["orange", "red"],
+    ["brown", "red"],
+    ["brown", "orange"],
+    ["brown", "yellow"],
+    ["orange", "yellow"],
+    ["orange", "pink"],
+    ["green", "yellow"],
+    ["blue", "purple"],
+];
+
+#[test]
+fn colours_that_people_call_by_other_hues_are_not_joined() {
+    let text = include_str!("../data/colour_names.csv");
+    let lines = text.lines().filter(|line| !line.starts_with('#')).skip(1);
+    let named: Vec<(&str, &str, Rgb)> = lines
+        .map(|line| {
+            let cells: Vec<&str> = line.split(',').collect();
+            (cells[0], cells[1], cells[2].parse().unwrap())
+        })
+        .collect();
+    let (mut parted, mut brown_and_green) = (0, 0);
+    for (at, one) in named.iter().enumerate() {
+        let near = |other: &&(&str, &str, Rgb)| other.0 != one.0 && hyab(one.2, other.2) <= Stash::FAMILY;
+        for other in named[..at].iter().filter(near) {
+            let mut hues = [one.0, other.0];
+            hues.sort_unstable();
+            if !NEIGHBOURS.contains(&hues) {
+                assert!(!joined([one.2, other.2].map(|colour| colour.to_string())), "{} and {}", one.1, other.1);
+                parted += 1;
+                brown_and_green += usize::from(hues == ["brown", "green"]);
+            }
+        }
+    }
+    assert!(
+        parted > 20 && brown_and_green > 10,
+        "{parted} pairs as near as a family, {brown_and_green} brown and green"
+    );
+}
+
 /// Two fabrics with anything between their lines that may stand there.
 const ROOM: &str = "[[fabric]]\nletter = \"A\"\nname = \"sky\"\ncolour = \"#8fb0c9\"\n[[fabric]]\nletter = \"B\"\ncolour = \"#243a58\"\nname = \"sea\"\n";
 
@@ -175,7 +227,12 @@ proptest! {
         };
         for (at, family) in families.iter().enumerate() {
             prop_assert!(apart(family, family) <= Stash::FAMILY);
-            prop_assert!(families[..at].iter().all(|other| apart(family, other) > Stash::FAMILY));
+            // Two that are near enough are of hues that the eye parts: one fabric of each alone is not joined either.
+            let parted = |other: &Vec<usize>| {
+                let pairs = family.iter().flat_map(|&i| other.iter().map(move |&j| [i, j]));
+                pairs.into_iter().any(|pair| !joined(pair.map(|i| stash.prints[Print(i)].colour.to_string())))
+            };
+            prop_assert!(families[..at].iter().all(|other| apart(family, other) > Stash::FAMILY || parted(other)));
         }
     }
 }

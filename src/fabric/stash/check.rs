@@ -1,13 +1,16 @@
 //! From the file as written to a stash that holds.
 
+use std::ops::Range;
+
 use toml::Spanned;
 use typed_index_collections::TiSlice;
 
-use super::file::{FabricEntry, FillerEntry, PackEntry, SliceEntry, StashFile, UnitEntry};
+use super::file::{FabricEntry, FillerEntry, PackEntry, SliceEntry, StashFile, UnitEntry, YardageEntry};
+use super::lenient::{Amount, Many, Side, Text};
 use super::{
     FillerOnHand, Oddment, OnHand, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand, Yardage,
 };
-use crate::fabric::{Fabric, Fabrics, Print, is_unprintable, printable};
+use crate::fabric::{Fabric, Fabrics, Print, is_unprintable, letters, printable};
 use crate::measure::Length;
 
 type Checked<T> = Result<T, StashError>;
@@ -33,8 +36,10 @@ fn check(file: StashFile) -> Checked<Stash> {
     most(file.unit.len(), "unit")?;
     most(file.slice.len(), "slice")?;
     most(file.filler.len(), "filler")?;
-    let mut prints: Fabrics = file.fabric.iter().map(print).collect::<Checked<_>>()?;
     apart(&file.fabric)?;
+    let letters = given_letters(&file.fabric)?;
+    let mut prints: Fabrics =
+        file.fabric.iter().zip(letters).map(|(entry, letter)| print(entry, letter)).collect::<Checked<_>>()?;
     file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;
     prints.iter_mut().for_each(|print| print.only_squares = print.supply.as_ref().and_then(only_squares));
     let units = file.unit.iter().map(|entry| Ok((unit(entry, &prints)?, &entry.count)));
@@ -50,7 +55,7 @@ fn check(file: StashFile) -> Checked<Stash> {
 
 /// Lines that say the same, added up in the first's place.
 fn added_up<'a, T>(
-    lines: impl Iterator<Item = Checked<(T, &'a Spanned<i64>)>>,
+    lines: impl Iterator<Item = Checked<(T, &'a Spanned<Amount>)>>,
     same: impl Fn(&T, &T) -> bool,
     count: impl Fn(&mut T) -> &mut u32,
 ) -> Checked<Vec<T>> {
@@ -71,22 +76,36 @@ fn added_up<'a, T>(
     Ok(all)
 }
 
-fn print(entry: &FabricEntry) -> Checked<Fabric> {
-    let text = entry.letter.get_ref();
+/// The letter of each fabric: its own, or the first that none has.
+fn given_letters(fabrics: &[FabricEntry]) -> Checked<Vec<String>> {
+    let own = |entry: &FabricEntry| entry.letter.as_ref().map(letter).transpose();
+    let given = fabrics.iter().map(own).collect::<Checked<Vec<Option<String>>>>()?;
+    let taken: Vec<String> = given.iter().flatten().map(|letter| letter.to_uppercase()).collect();
+    let mut free = letters(2 * fabrics.len()).into_iter().filter(|letter| !taken.contains(letter));
+    let all = given.into_iter().map(|given| given.or_else(|| free.next()).expect("twice as many letters as fabrics"));
+    Ok(all.collect())
+}
+
+fn letter(entry: &Spanned<Text>) -> Checked<String> {
+    let text = &entry.get_ref().0;
     let plain = (1..=3).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_alphanumeric());
-    if !plain {
-        return Err(StashError::at(StashProblem::Letter(shorten(text)), entry.letter.span()));
+    match plain {
+        true => Ok(text.clone()),
+        false => Err(StashError::at(StashProblem::Letter(shorten(text)), entry.span())),
     }
+}
+
+fn print(entry: &FabricEntry, letter: String) -> Checked<Fabric> {
     let own = name(&entry.name)?;
     let family = entry.family.as_ref().map_or_else(|| Ok(own.clone()), name)?;
     Ok(Fabric {
-        letter: text.clone(),
+        letter,
         name: own,
-        colour: entry.colour,
+        colour: entry.colour.0,
         family,
         only_squares: None,
-        sketch: entry.sketch.as_ref().map(|sketch| *sketch.get_ref()),
-        directional: entry.directional,
+        sketch: entry.sketch.as_ref().map(|sketch| sketch.get_ref().0),
+        directional: entry.directional.0,
         supply: supply(entry)?,
     })
 }
@@ -99,8 +118,8 @@ fn only_squares(supply: &Supply) -> Option<Length> {
 }
 
 /// A name without the space around it.
-fn name(entry: &Spanned<String>) -> Checked<String> {
-    let text = entry.get_ref().trim();
+fn name(entry: &Spanned<Text>) -> Checked<String> {
+    let text = entry.get_ref().0.trim();
     let length = text.chars().count();
     if length == 0 || length > Stash::MOST_CHARACTERS || text.chars().any(is_unprintable) {
         return Err(StashError::at(StashProblem::Name(shorten(text)), entry.span()));
@@ -118,21 +137,22 @@ fn shorten(text: &str) -> String {
 
 /// Letters, names and painted colours stand for one fabric each.
 fn apart(fabrics: &[FabricEntry]) -> Checked<()> {
-    let folded = |text: &Spanned<String>| text.get_ref().trim().to_lowercase();
+    let folded = |text: &Spanned<Text>| text.get_ref().0.trim().to_lowercase();
     for (i, entry) in fabrics.iter().enumerate() {
         for other in &fabrics[..i] {
-            if folded(&entry.letter) == folded(&other.letter) {
-                let problem = StashProblem::SameLetter(entry.letter.get_ref().clone());
-                return Err(StashError::at(problem, entry.letter.span()));
+            if let (Some(one), Some(two)) = (&entry.letter, &other.letter)
+                && folded(one) == folded(two)
+            {
+                return Err(StashError::at(StashProblem::SameLetter(one.get_ref().0.clone()), one.span()));
             }
             if folded(&entry.name) == folded(&other.name) {
-                let problem = StashProblem::SameName(shorten(entry.name.get_ref().trim()));
+                let problem = StashProblem::SameName(shorten(entry.name.get_ref().0.trim()));
                 return Err(StashError::at(problem, entry.name.span()));
             }
             if let (Some(one), Some(two)) = (&entry.sketch, &other.sketch)
-                && one.get_ref() == two.get_ref()
+                && one.get_ref().0 == two.get_ref().0
             {
-                return Err(StashError::at(StashProblem::SameSketch(*one.get_ref()), one.span()));
+                return Err(StashError::at(StashProblem::SameSketch(one.get_ref().0), one.span()));
             }
         }
     }
@@ -144,12 +164,7 @@ fn supply(entry: &FabricEntry) -> Checked<Option<Supply>> {
     let squares = list(entry.squares.as_ref(), "squares", |e| {
         Ok(Squares { size: size(&e.size, "size of the squares")?, count: count(&e.count)? })
     })?;
-    let yardage = list(entry.yardage.as_ref(), "yardage", |e| {
-        Ok(Yardage {
-            width: size(&e.width, "width of the yardage")?,
-            length: size(&e.length, "length of the yardage")?,
-        })
-    })?;
+    let yardage = list(entry.yardage.as_ref(), "yardage", yardage)?;
     let oddments = list(entry.oddments.as_ref(), "oddments", |e| {
         let (width, height) = (size(&e.width, "width of the oddment")?, size(&e.height, "height of the oddment")?);
         Ok(Oddment { width, height, count: count(&e.count)? })
@@ -164,44 +179,66 @@ fn supply(entry: &FabricEntry) -> Checked<Option<Supply>> {
     }))
 }
 
+/// A length of cloth; as wide as is usual where nothing is said (common practice, no source).
+fn yardage(entry: &YardageEntry) -> Checked<Yardage> {
+    let length = positive(entry.length.get_ref().0, &entry.length.span(), "length of the yardage")?;
+    let usual = if length.is_multiple_of(Length::inches(1, 8)) { Length::inches(42, 1) } else { Length::CM * 110i64 };
+    let width = entry.width.as_ref().map(|width| size(width, "width of the yardage")).transpose()?;
+    Ok(Yardage { width: width.unwrap_or(usual), length })
+}
+
 fn list<E, T>(
-    entries: Option<&Spanned<Vec<E>>>,
+    entries: Option<&Spanned<Many<E>>>,
     what: &'static str,
     read: impl Fn(&E) -> Checked<T>,
 ) -> Checked<Option<Vec<T>>> {
     let Some(entries) = entries else { return Ok(None) };
-    let len = entries.get_ref().len();
-    if len > Stash::MOST_ENTRIES {
-        return Err(StashError::at(StashProblem::TooManyEntries(len, what), entries.span()));
+    let all = &entries.get_ref().0;
+    if all.len() > Stash::MOST_ENTRIES {
+        return Err(StashError::at(StashProblem::TooManyEntries(all.len(), what), entries.span()));
     }
-    entries.get_ref().iter().map(read).collect::<Checked<_>>().map(Some)
+    let read = all.iter().map(read).collect::<Checked<_>>();
+    // What stands alone has the place of the whole.
+    let placed = |error: StashError| StashError {
+        span: error.span.filter(|span| !span.is_empty()).or(Some(entries.span())),
+        ..error
+    };
+    read.map(Some).map_err(placed)
 }
 
-fn size(entry: &Spanned<Length>, what: &'static str) -> Checked<Length> {
-    let length = *entry.get_ref();
+fn size(entry: &Spanned<Side>, what: &'static str) -> Checked<Length> {
+    positive(entry.get_ref().0, &entry.span(), what)
+}
+
+fn positive(length: Length, span: &Range<usize>, what: &'static str) -> Checked<Length> {
     let problem = match length {
         length if length <= Length::ZERO => StashProblem::NotPositive(what, length.to_string()),
         length if length > Stash::LONGEST => StashProblem::TooLong(what, length.to_string()),
         length => return Ok(length),
     };
-    Err(StashError::at(problem, entry.span()))
+    Err(StashError::at(problem, span.clone()))
 }
 
-fn count(entry: &Spanned<i64>) -> Checked<u32> {
-    let count = u32::try_from(*entry.get_ref()).ok().filter(|count| *count <= Stash::MOST_PIECES);
-    count.ok_or_else(|| StashError::at(StashProblem::Count(*entry.get_ref()), entry.span()))
+fn count(entry: &Spanned<Amount>) -> Checked<u32> {
+    let said = entry.get_ref().0;
+    let count = u32::try_from(said).ok().filter(|count| *count <= Stash::MOST_PIECES);
+    count.ok_or_else(|| StashError::at(StashProblem::Count(said), entry.span()))
 }
 
-fn index(letter: &Spanned<String>, prints: &TiSlice<Print, Fabric>) -> Checked<Print> {
-    let found = prints.position(|print| print.letter == *letter.get_ref());
-    found.ok_or_else(|| StashError::at(StashProblem::UnknownLetter(shorten(letter.get_ref())), letter.span()))
+/// The print that a letter names, or else a name.
+fn index(named: &Spanned<Text>, prints: &TiSlice<Print, Fabric>) -> Checked<Print> {
+    let said = &named.get_ref().0;
+    let name = said.trim().to_lowercase();
+    let found = prints.position(|print| print.letter == *said);
+    let found = found.or_else(|| prints.position(|print| print.name.to_lowercase() == name));
+    found.ok_or_else(|| StashError::at(StashProblem::UnknownLetter(shorten(said)), named.span()))
 }
 
 /// Two letters that must differ.
-fn pair(one: &Spanned<String>, other: &Spanned<String>, prints: &TiSlice<Print, Fabric>) -> Checked<[Print; 2]> {
+fn pair(one: &Spanned<Text>, other: &Spanned<Text>, prints: &TiSlice<Print, Fabric>) -> Checked<[Print; 2]> {
     let pair = [index(one, prints)?, index(other, prints)?];
     if pair[0] == pair[1] {
-        return Err(StashError::at(StashProblem::OneFabric(other.get_ref().clone()), other.span()));
+        return Err(StashError::at(StashProblem::OneFabric(shorten(&other.get_ref().0)), other.span()));
     }
     Ok(pair)
 }
@@ -210,10 +247,10 @@ fn pair(one: &Spanned<String>, other: &Spanned<String>, prints: &TiSlice<Print, 
 fn share_out(pack: &PackEntry, prints: &mut TiSlice<Print, Fabric>) -> Checked<()> {
     let (size, count) = (size(&pack.size, "size of the squares")?, count(&pack.count)?);
     let mut named: Vec<Print> = Vec::new();
-    for letter in pack.prints.get_ref() {
+    for letter in &pack.prints.get_ref().0 {
         let i = index(letter, prints)?;
         if named.contains(&i) {
-            return Err(StashError::at(StashProblem::TwiceInPack(letter.get_ref().clone()), letter.span()));
+            return Err(StashError::at(StashProblem::TwiceInPack(shorten(&letter.get_ref().0)), letter.span()));
         }
         named.push(i);
     }
@@ -230,8 +267,8 @@ fn share_out(pack: &PackEntry, prints: &mut TiSlice<Print, Fabric>) -> Checked<(
 }
 
 fn unit(entry: &UnitEntry, prints: &TiSlice<Print, Fabric>) -> Checked<UnitOnHand> {
-    let [one, other] = entry.fabrics.get_ref().as_slice() else {
-        let problem = StashProblem::TwoFabrics(entry.fabrics.get_ref().len());
+    let [one, other] = entry.fabrics.get_ref().0.as_slice() else {
+        let problem = StashProblem::TwoFabrics(entry.fabrics.get_ref().0.len());
         return Err(StashError::at(problem, entry.fabrics.span()));
     };
     let fabrics = pair(one, other, prints)?;

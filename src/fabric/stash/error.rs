@@ -11,6 +11,9 @@ pub enum StashProblem {
     /// Not TOML, or not of the right shape.
     #[error("{0}")]
     Unreadable(String),
+    /// Something is left out.
+    #[error("the {0} is missing")]
+    Missing(String),
     /// The file is too large.
     #[error("the stash file has {0} bytes: {most} is the limit", most = Stash::MOST_BYTES)]
     TooLarge(usize),
@@ -101,16 +104,15 @@ impl StashError {
 
     /// What to do about it.
     pub fn help(&self) -> &'static str {
-        match self.problem {
+        match &self.problem {
             StashProblem::Unreadable(_) => {
-                "a stash is a TOML file: `[[fabric]]` with its letter, name and colour, one after the other"
+                "a stash is a TOML file: `[[fabric]]`, then lines as `name = \"evening sky\"`, `colour = \"#8fb0c9\"`"
             }
+            StashProblem::Missing(key) => missing(key),
             StashProblem::TooLarge(_) => {
                 "take a smaller file: a stash of 400 fabrics needs about a hundred thousand bytes"
             }
-            StashProblem::NoFabric => {
-                "add one: `[[fabric]]`, then `letter = \"A\"`, `name = ...`, `colour = \"#3a3a66\"`"
-            }
+            StashProblem::NoFabric => "add one: `[[fabric]]`, then `name = \"night sky\"`, `colour = \"#3a3a66\"`",
             StashProblem::TooManyFabrics(_) => "leave out the fabrics that this scene does not want",
             StashProblem::TooManyEntries(..) => "put entries of one size together with their count",
             StashProblem::Letter(_) => "take one to three letters or digits, as `A` or `B2`",
@@ -122,12 +124,34 @@ impl StashError {
             StashProblem::TooLong(..) => "check the unit: in, yd, cm or m",
             StashProblem::Count(_) => "give a whole number from 0 to 100000, or no count where there is enough",
             StashProblem::InAll(_) => "give the same pieces at most 100000 in all",
-            StashProblem::UnknownLetter(_) => "use the letter of a `[[fabric]]`, as it is written there",
+            StashProblem::UnknownLetter(_) => "use the letter or the name of a `[[fabric]]`, as it is written there",
             StashProblem::EmptyPack => "name the prints in it: `prints = [\"A\", \"B\"]`",
             StashProblem::TwiceInPack(_) => "name each print once; squares are shared out evenly",
             StashProblem::TwoFabrics(_) => "name two: `fabrics = [\"A\", \"B\"]`",
             StashProblem::OneFabric(_) => "name two fabrics; a plain piece is a `[[filler]]`",
             StashProblem::WideSlice { .. } => "give the finished width of the strip and the finished size of the unit",
         }
+    }
+}
+
+/// A line that says what is left out.
+fn missing(key: &str) -> &'static str {
+    match key {
+        "name" => "add a line: `name = \"evening sky\"`",
+        "colour" => "add a line: `colour = \"#8fb0c9\"`, or `colour = \"cornflower blue\"`",
+        "size" => "say how large: `size = \"10in\"`",
+        "count" => "say how many: `count = 4`",
+        "width" => "say how wide: `width = \"7in\"`",
+        "height" => "say how high: `height = \"12in\"`",
+        "length" => "say how long: `length = \"1 1/2 yd\"`",
+        "prints" => "name the prints in the pack: `prints = [\"A\", \"B\"]`",
+        "finished" => "say what size it finishes at: `finished = \"6in\"`",
+        "fabrics" => "name its two fabrics: `fabrics = [\"A\", \"B\"]`",
+        "from" => "say what size the whole unit finished at: `from = \"9in\"`",
+        "tip" => "name the fabric of the small triangle in the corner: `tip = \"A\"`",
+        "rest" => "name the fabric of the rest: `rest = \"B\"`",
+        "leans" => "stand it up with its tip on top, and say in which corner that is: `leans = \"left\"`",
+        "fabric" => "name its fabric: `fabric = \"A\"`",
+        _ => "add a line for it",
     }
 }

@@ -1,9 +1,14 @@
 //! The stash as TOML: strict, every value with its place in the file.
 
+use std::borrow::Cow;
+use std::ops::Range;
+
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::Deserialize;
 use toml::Spanned;
 
+use super::lenient::{Amount, Colour, Many, OfCloth, Side, Text, Truth};
+use super::mend::Mended;
 use super::model::Lean;
 use super::{Stash, StashError, StashProblem};
 use crate::fabric::Rgb;
@@ -35,35 +40,38 @@ pub(super) struct StashFile {
 #[serde(deny_unknown_fields)]
 #[schemars(rename = "Fabric")]
 pub(super) struct FabricEntry {
-    /// One to three letters or digits, on every chart.
-    #[schemars(with = "String", regex(pattern = "^[A-Za-z0-9]{1,3}$"))]
-    pub letter: Spanned<String>,
+    /// One to three letters or digits, on every chart; the next that is free where left out.
+    #[schemars(with = "Option<String>", regex(pattern = "^[A-Za-z0-9]{1,3}$"))]
+    pub letter: Option<Spanned<Text>>,
     /// The maker's name for it.
     #[schemars(with = "String", length(min = 1, max = 60))]
-    pub name: Spanned<String>,
+    pub name: Spanned<Text>,
     /// The colour that it reads as from across the room.
-    pub colour: Rgb,
+    #[serde(alias = "color")]
+    #[schemars(with = "Rgb")]
+    pub colour: Colour,
     /// Prints that read as one share this; its own name where left out.
     #[schemars(with = "Option<String>", length(min = 1, max = 60))]
-    pub family: Option<Spanned<String>>,
+    pub family: Option<Spanned<Text>>,
     /// What is painted in this colour is made of this fabric and no other.
     #[schemars(with = "Option<Rgb>")]
-    pub sketch: Option<Spanned<Rgb>>,
+    pub sketch: Option<Spanned<Colour>>,
     /// The print has an up and a down.
     #[serde(default)]
-    pub directional: bool,
+    #[schemars(with = "bool")]
+    pub directional: Truth,
     /// Squares as cut.
     #[schemars(with = "Option<Vec<SquaresEntry>>", length(max = 200))]
-    pub squares: Option<Spanned<Vec<SquaresEntry>>>,
+    pub squares: Option<Spanned<Many<SquaresEntry>>>,
     /// Lengths of cloth.
     #[schemars(with = "Option<Vec<YardageEntry>>", length(max = 200))]
-    pub yardage: Option<Spanned<Vec<YardageEntry>>>,
+    pub yardage: Option<Spanned<Many<YardageEntry>>>,
     /// Pieces of 18 by 22 in.
     #[schemars(with = "Option<i64>", range(min = 0, max = 100_000))]
-    pub fat_quarters: Option<Spanned<i64>>,
+    pub fat_quarters: Option<Spanned<Amount>>,
     /// Other pieces.
     #[schemars(with = "Option<Vec<OddmentEntry>>", length(max = 200))]
-    pub oddments: Option<Spanned<Vec<OddmentEntry>>>,
+    pub oddments: Option<Spanned<Many<OddmentEntry>>>,
 }
 
 #[derive(Deserialize, JsonSchema)]
@@ -72,22 +80,21 @@ pub(super) struct FabricEntry {
 pub(super) struct SquaresEntry {
     /// Side as cut.
     #[schemars(with = "Length")]
-    pub size: Spanned<Length>,
+    pub size: Spanned<Side>,
     /// How many.
     #[schemars(with = "i64", range(min = 0, max = 100_000))]
-    pub count: Spanned<i64>,
+    pub count: Spanned<Amount>,
 }
 
-#[derive(Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
+#[derive(JsonSchema)]
 #[schemars(rename = "Yardage")]
 pub(super) struct YardageEntry {
-    /// Usable width.
-    #[schemars(with = "Length")]
-    pub width: Spanned<Length>,
+    /// Usable width; what is usual where left out.
+    #[schemars(with = "Option<Length>")]
+    pub width: Option<Spanned<Side>>,
     /// Length along the selvedge.
     #[schemars(with = "Length")]
-    pub length: Spanned<Length>,
+    pub length: Spanned<OfCloth>,
 }
 
 #[derive(Deserialize, JsonSchema)]
@@ -96,13 +103,13 @@ pub(super) struct YardageEntry {
 pub(super) struct OddmentEntry {
     /// Width across the print.
     #[schemars(with = "Length")]
-    pub width: Spanned<Length>,
+    pub width: Spanned<Side>,
     /// Height up the print.
     #[schemars(with = "Length")]
-    pub height: Spanned<Length>,
+    pub height: Spanned<Side>,
     /// How many.
     #[schemars(with = "i64", range(min = 0, max = 100_000))]
-    pub count: Spanned<i64>,
+    pub count: Spanned<Amount>,
 }
 
 #[derive(Deserialize, JsonSchema)]
@@ -111,13 +118,13 @@ pub(super) struct OddmentEntry {
 pub(super) struct PackEntry {
     /// Side of the squares as cut.
     #[schemars(with = "Length")]
-    pub size: Spanned<Length>,
+    pub size: Spanned<Side>,
     /// Squares in the pack.
     #[schemars(with = "i64", range(min = 0, max = 100_000))]
-    pub count: Spanned<i64>,
+    pub count: Spanned<Amount>,
     /// Letters of the prints in it; the first get one more where the count does not divide.
     #[schemars(with = "Vec<String>", length(min = 1))]
-    pub prints: Spanned<Vec<Spanned<String>>>,
+    pub prints: Spanned<Many<Spanned<Text>>>,
 }
 
 #[derive(Deserialize, JsonSchema)]
@@ -126,13 +133,13 @@ pub(super) struct PackEntry {
 pub(super) struct UnitEntry {
     /// Finished side.
     #[schemars(with = "Length")]
-    pub finished: Spanned<Length>,
+    pub finished: Spanned<Side>,
     /// Letters of its two fabrics.
     #[schemars(with = "[String; 2]")]
-    pub fabrics: Spanned<Vec<Spanned<String>>>,
+    pub fabrics: Spanned<Many<Spanned<Text>>>,
     /// How many.
     #[schemars(with = "i64", range(min = 0, max = 100_000))]
-    pub count: Spanned<i64>,
+    pub count: Spanned<Amount>,
 }
 
 #[derive(Deserialize, JsonSchema)]
@@ -141,21 +148,21 @@ pub(super) struct UnitEntry {
 pub(super) struct SliceEntry {
     /// Finished side of the whole unit that it came from.
     #[schemars(with = "Length")]
-    pub from: Spanned<Length>,
+    pub from: Spanned<Side>,
     /// Finished width of the strip.
     #[schemars(with = "Length")]
-    pub width: Spanned<Length>,
+    pub width: Spanned<Side>,
     /// Letter of the small triangle in the corner.
     #[schemars(with = "String")]
-    pub tip: Spanned<String>,
+    pub tip: Spanned<Text>,
     /// Letter of the rest.
     #[schemars(with = "String")]
-    pub rest: Spanned<String>,
+    pub rest: Spanned<Text>,
     /// Stood up with the tip on top: the corner that the tip is in.
     pub leans: Lean,
     /// How many.
     #[schemars(with = "i64", range(min = 0, max = 100_000))]
-    pub count: Spanned<i64>,
+    pub count: Spanned<Amount>,
 }
 
 #[derive(Deserialize, JsonSchema)]
@@ -164,16 +171,16 @@ pub(super) struct SliceEntry {
 pub(super) struct FillerEntry {
     /// Letter of its fabric.
     #[schemars(with = "String")]
-    pub fabric: Spanned<String>,
+    pub fabric: Spanned<Text>,
     /// Finished width.
     #[schemars(with = "Length")]
-    pub width: Spanned<Length>,
+    pub width: Spanned<Side>,
     /// Finished height.
     #[schemars(with = "Length")]
-    pub height: Spanned<Length>,
+    pub height: Spanned<Side>,
     /// How many.
     #[schemars(with = "i64", range(min = 0, max = 100_000))]
-    pub count: Spanned<i64>,
+    pub count: Spanned<Amount>,
 }
 
 /// The JSON Schema of a stash file.
@@ -181,12 +188,34 @@ pub fn stash_schema() -> Schema {
     schema_for!(StashFile)
 }
 
+/// The file as it is, or else with the quotes that it lacks.
 pub(super) fn parse(text: &str) -> Result<StashFile, StashError> {
     if text.len() > Stash::MOST_BYTES {
         return Err(StashError::of_file(StashProblem::TooLarge(text.len())));
     }
-    toml::from_str(text).map_err(|error| {
-        let problem = StashProblem::Unreadable(error.message().to_owned());
-        StashError { problem, span: error.span().filter(|span| text.get(span.clone()).is_some()) }
-    })
+    let first = match toml::from_str(text) {
+        Ok(file) => return Ok(file),
+        Err(error) => error,
+    };
+    let Some(mended) = Mended::of(text) else { return Err(told(text, &first, |span| span)) };
+    toml::from_str(&mended.text).map_err(|error| told(text, &error, |span| mended.before(span)))
+}
+
+/// The file with the quotes that it lacks, where it does not read without them.
+pub(super) fn readable(text: &str) -> Cow<'_, str> {
+    let reads = text.len() > Stash::MOST_BYTES || toml::from_str::<StashFile>(text).is_ok();
+    match Mended::of(text).filter(|_| !reads) {
+        Some(mended) => Cow::Owned(mended.text),
+        None => Cow::Borrowed(text),
+    }
+}
+
+fn told(text: &str, error: &toml::de::Error, place: impl Fn(Range<usize>) -> Range<usize>) -> StashError {
+    let message = error.message();
+    let missing = message.strip_prefix("missing field `").and_then(|rest| rest.split('`').next());
+    let problem = match missing {
+        Some(key) => StashProblem::Missing(key.to_owned()),
+        None => StashProblem::Unreadable(message.to_owned()),
+    };
+    StashError { problem, span: error.span().map(place).filter(|span| text.get(span.clone()).is_some()) }
 }

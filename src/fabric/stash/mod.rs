@@ -5,6 +5,8 @@ mod check;
 mod error;
 mod families;
 mod file;
+mod lenient;
+mod mend;
 mod model;
 mod notes;
 mod totals;

@@ -11,19 +11,19 @@ use crate::measure::Length;
 
 /// What the maker has to sew with.
 ///
-/// The file is TOML. Lengths carry their unit; colours are `#rrggbb`; a line may be left out where
-/// a word says so below. What there is of a fabric is optional: one with no counts is free to use.
+/// The file is TOML. Lengths carry their unit; colours are `#rrggbb` or a name as `cornflower blue`; a line may be left
+/// out where a word says so below. What there is of a fabric is optional: one with no counts is free to use.
 ///
 /// ```
 /// # let stash = rowscape::fabric::Stash::read(r##"
 /// [[fabric]]
-/// letter = "A"                  # one to three letters or digits, on every chart
+/// letter = "A"                  # optional: one to three letters or digits, on every chart
 /// name = "evening sky"
 /// colour = "#8fb0c9"            # as it reads from across the room
 /// family = "sky"                # optional: prints that read as one
 /// sketch = "#90b0d0"            # optional: what is painted so is made of this and no other
 /// squares = [{ size = "10in", count = 4 }]
-/// yardage = [{ width = "42in", length = "1 1/2 yd" }]
+/// yardage = [{ width = "42in", length = "1 1/2 yd" }]   # or "1 1/2 yd"
 ///
 /// [[fabric]]
 /// letter = "B"

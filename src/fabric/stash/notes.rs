@@ -190,7 +190,7 @@ impl fmt::Display for StashNote {
             Self::AloneInFamily(list) => {
                 write!(
                     f,
-                    "alone in their family: {}: quiet units, of two prints of a family, cannot be made",
+                    "alone in their family: {}: no unit of two prints that nearly match can be made of them",
                     some(list)
                 )
             }
@@ -211,8 +211,8 @@ impl fmt::Display for StashNote {
 
 fn value_words(value: &str) -> &'static str {
     match value {
-        "light" => "none has a lightness of 60 or more, so lamps, sails and clouds will not shine",
-        "middle" => "none has a lightness from 40 to 60, so slopes from light to dark will look hard",
-        _ => "none has a lightness under 40, so night, rock and shade will look pale",
+        "light" => "none is light or medium light in value, so lamps, sails and clouds will not shine",
+        "middle" => "none is of medium value, so slopes from light to dark will look hard",
+        _ => "none is dark or medium dark in value, so night, rock and shade will look pale",
     }
 }

@@ -257,11 +257,11 @@ mod tests {
         let pieces = [piece("F1", (19, 19), 9), piece("F2", (10, 10), 2), piece("F3", (84, 5), 1)];
         let (sheets, layout) = laid(&pieces, Some(36));
         let due = [
-            "Cut 3 strips 9 1/2 in across the width: strips 1 to 3.",
-            "Cut 1 strip 2 1/2 in across the width: strip 4.",
-            "Cut each of strips 1 and 2 into 4 squares of 9 1/2 in (F1).",
-            "Cut strip 3 into 1 square of 9 1/2 in (F1); 2 pieces 5 in long, each trimmed to a square (F2, 5 x 5 in).",
-            "Keep strip 4 whole (F3, 42 x 2 1/2 in).",
+            "Cut 3 parts 9 1/2 in deep across the width: parts 1 to 3.",
+            "Cut 1 part 2 1/2 in deep across the width: part 4.",
+            "Cut each of parts 1 and 2 into 4 squares of 9 1/2 in (F1).",
+            "Cut part 3 into 1 square of 9 1/2 in (F1); 2 pieces 5 in long, each trimmed to a square (F2, 5 x 5 in).",
+            "Keep part 4 whole (F3, 42 x 2 1/2 in).",
             "Left over: 22 1/2 x 9 1/2 in; 42 x 5 in; 2 of 4 x 9 1/2 in; 2 of 5 x 4 1/2 in.",
         ];
         assert_eq!(cutting_words(&layout, &pieces, &sheets, Ruler::Inch), due);

@@ -44,18 +44,18 @@ fn strip_line(strips: &[Strip], run: Range<usize>, ruler: Ruler) -> String {
     let height = strips.get(run.start).map_or(Length::ZERO, |strip| strip.height);
     let height = ruler.show(height);
     match run.len() {
-        1 => format!("Cut 1 strip {height} across the width: strip {}.", run.end),
-        count => format!("Cut {count} strips {height} across the width: {}.", numbers(&run)),
+        1 => format!("Cut 1 part {height} deep across the width: part {}.", run.end),
+        count => format!("Cut {count} parts {height} deep across the width: {}.", numbers(&run)),
     }
 }
 
-/// `strip 3`, `strips 1 and 2`, `strips 1 to 4`.
+/// `part 3`, `parts 1 and 2`, `parts 1 to 4`.
 fn numbers(run: &Range<usize>) -> String {
     let (first, last) = (run.start + 1, run.end);
     match run.len() {
-        0 | 1 => format!("strip {first}"),
-        2 => format!("strips {first} and {last}"),
-        _ => format!("strips {first} to {last}"),
+        0 | 1 => format!("part {first}"),
+        2 => format!("parts {first} and {last}"),
+        _ => format!("parts {first} to {last}"),
     }
 }
 
