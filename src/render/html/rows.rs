@@ -49,11 +49,11 @@ fn of_part(sheet: &Sheet, part: &[RowWork], named: bool) -> Markup {
             "\n"
             @if let Some(first) = part.first().filter(|_| named) { (heading(sheet, first)) }
             @for line in beside(part) {
-                @if let [one, two] = line {
-                    div class="beside" { "\n" (row(sheet, one, false)) (row(sheet, two, false)) }
-                    "\n"
+                @if let [work] = line {
+                    (row(sheet, work, true))
                 } @else {
-                    @for work in line { (row(sheet, work, true)) }
+                    div class="beside" { "\n" @for work in line { (row(sheet, work, false)) } }
+                    "\n"
                 }
             }
         }
@@ -125,17 +125,11 @@ fn heading(sheet: &Sheet, work: &RowWork) -> Markup {
     }
 }
 
-/// Two narrow rows side by side, or one over the paper's whole width.
+/// Narrow rows one after the other, which share two columns of the paper; each other row alone.
 fn beside(part: &[RowWork]) -> Vec<&[RowWork]> {
     let narrow = |work: &RowWork| work.units.len() <= NARROW && runs(&work.units).len() <= SHORT;
-    let (mut lines, mut rest) = (Vec::new(), part);
-    while !rest.is_empty() {
-        let two = rest.len() > 1 && rest.iter().take(2).all(narrow);
-        let (line, after) = rest.split_at(if two { 2 } else { 1 });
-        lines.push(line);
-        rest = after;
-    }
-    lines
+    let runs = part.chunk_by(|one, other| narrow(one) && narrow(other));
+    runs.collect()
 }
 
 fn row(sheet: &Sheet, work: &RowWork, wide: bool) -> Markup {
