@@ -80,7 +80,7 @@ fn squares_are_bought_whole_and_quartered_and_fillers_off_the_bolt() {
 #[test]
 fn squares_of_the_stash_serve_pairs_and_what_is_opened_serves_fillers() {
     let supply = squares(6);
-    let cut = made(Cloth::Stash(&supply), &pairs(3, 6), &fillers("2 of 5x4, 1 of 9.5x9", true));
+    let cut = made(Cloth::Stash(&supply, Length::ZERO), &pairs(3, 6), &fillers("2 of 5x4, 1 of 9.5x9", true));
     assert!(cut.unplaced.is_empty());
     assert_eq!(told(&cut), ["3 square: 1 P1", "1 square: 4 P2", "1 square: 2 P2, 2 F1", "1 square: 1 F2"]);
 }
@@ -88,7 +88,7 @@ fn squares_of_the_stash_serve_pairs_and_what_is_opened_serves_fillers() {
 #[test]
 fn squares_that_are_not_there_are_cut_from_a_length() {
     let supply = Supply { squares: squares(2).squares, ..length("42", "30") };
-    let cut = made(Cloth::Stash(&supply), &pairs(6, 3), &fillers("3 of 12x5", true));
+    let cut = made(Cloth::Stash(&supply, Length::ZERO), &pairs(6, 3), &fillers("3 of 12x5", true));
     assert!(cut.unplaced.is_empty());
     assert_eq!(told(&cut), ["2 square: 1 P1", "1 length: 4 P1, 3 P2, 3 F1"]);
     // Ten inches for the squares, five for all else: 3 of 5 in and 3 of 12 in are 51 in side by side.
@@ -98,11 +98,11 @@ fn squares_that_are_not_there_are_cut_from_a_length() {
 #[test]
 fn squares_come_before_fillers() {
     let supply = squares(2);
-    let cut = made(Cloth::Stash(&supply), &pairs(2, 0), &fillers("2 of 10x10", true));
+    let cut = made(Cloth::Stash(&supply, Length::ZERO), &pairs(2, 0), &fillers("2 of 10x10", true));
     assert_eq!(told(&cut), ["2 square: 1 P1"]);
     assert_eq!((cut.unplaced[0].piece, cut.unplaced[0].count), (1, 2));
     let supply = length("20", "12");
-    let cut = made(Cloth::Stash(&supply), &pairs(2, 0), &fillers("3 of 20x4", true));
+    let cut = made(Cloth::Stash(&supply, Length::ZERO), &pairs(2, 0), &fillers("3 of 20x4", true));
     assert_eq!(told(&cut), ["1 length: 2 P1"]);
 }
 
@@ -168,10 +168,10 @@ fn squares_are_all_that_is_bought_where_there_is_no_other_cloth() {
 fn a_print_with_a_direction_is_not_turned() {
     let supply =
         Supply { oddments: vec![Oddment { width: inches("20"), height: inches("6"), count: 1 }], ..Supply::default() };
-    assert_eq!(made(Cloth::Stash(&supply), &[], &fillers("1 of 5x18", true)).unplaced, []);
-    assert_eq!(made(Cloth::Stash(&supply), &[], &fillers("1 of 5x18", false)).unplaced.len(), 1);
+    assert_eq!(made(Cloth::Stash(&supply, Length::ZERO), &[], &fillers("1 of 5x18", true)).unplaced, []);
+    assert_eq!(made(Cloth::Stash(&supply, Length::ZERO), &[], &fillers("1 of 5x18", false)).unplaced.len(), 1);
     let supply = Supply { fat_quarters: 1, ..Supply::default() };
-    let cut = made(Cloth::Stash(&supply), &[], &fillers("1 of 21x17", false));
+    let cut = made(Cloth::Stash(&supply, Length::ZERO), &[], &fillers("1 of 21x17", false));
     assert_eq!((cut.unplaced.len(), told(&cut)), (0, vec!["1 fat quarter: 1 F1".to_owned()]));
 }
 
@@ -191,7 +191,7 @@ fn any_amounts_end() {
     let square = |cut| PairSquares { id: "P1".into(), square: Square { cut, quartered: true }, count: 7 };
     let pairs = sides.map(square);
     for count in [0, 1, u32::MAX] {
-        made(Cloth::Stash(&all(count)), &pairs, &asked);
+        made(Cloth::Stash(&all(count), Length::ZERO), &pairs, &asked);
     }
     for side in sides {
         made(Cloth::ToBuy { width: side, squares: None, own: false }, &pairs, &asked[1..]);
@@ -214,7 +214,7 @@ fn the_last_of_many_sheets_is_cut_too() {
     let mut oddments: Vec<Oddment> = (0..130).map(oddment).collect();
     oddments.push(Oddment { width: inches("12"), height: inches("3"), count: 1 });
     let stash = Supply { oddments, ..Supply::default() };
-    let cut = cut(&Cloth::Stash(&stash), &[], &fillers("1 of 11x2", true));
+    let cut = cut(&Cloth::Stash(&stash, Length::ZERO), &[], &fillers("1 of 11x2", true));
     check(&cut);
     assert!(cut.unplaced.is_empty(), "{:?}", cut.unplaced);
     assert_eq!((cut.sheets.len(), cut.sheets[0].layout.sheet), (1, 130));

@@ -18,7 +18,11 @@ pub fn largest_fillers(fabric: &Fabric, request: &Request) -> Vec<[Length; 2]> {
         let turned = (!fabric.directional).then(|| gives(sheet.height, sheet.width));
         [gives(sheet.width, sheet.height)].into_iter().chain(turned)
     };
-    supply.sheets().filter(|sheet| sheet.count > 0).flat_map(ways).collect()
+    // A length's end comes off first.
+    let lengths = supply.lengths().map(|sheet| Oddment { height: sheet.height - request.end_cut(), ..sheet });
+    let squares = supply.sizes().into_iter().map(|(side, count)| Oddment { width: side, height: side, count });
+    let others = supply.fat_quarters().into_iter().chain(supply.oddments.iter().copied());
+    squares.chain(lengths).chain(others).filter(|sheet| sheet.count > 0).flat_map(ways).collect()
 }
 
 /// Whether a fabric gives a filler of this finished size in one piece.

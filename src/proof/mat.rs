@@ -65,16 +65,20 @@ fn two_stages(scene: &Scene, laid: &Laid) -> Result<(), Fault> {
 }
 
 /// Checks that cloth is cut without gaps: sheets are numbered, strips follow each other and are as high as their
-/// highest piece, pieces follow each other, and a length that is bought is as long as its strips.
-pub fn check_close(sheets: &[Laid]) -> Result<(), Fault> {
+/// highest piece, pieces follow each other, a length that is bought is as long as its strips, and one that is there is
+/// made straight first.
+pub fn check_close(scene: &Scene, sheets: &[Laid]) -> Result<(), Fault> {
     let mut numbers: BTreeMap<&str, BTreeSet<u32>> = BTreeMap::new();
     for Laid { sheet, cuts } in sheets {
         let mut cuts: Vec<&Cut> = cuts.iter().collect();
         cuts.sort_by_key(|cut| (cut.strip_at, cut.at));
-        let (mut strip, mut end, mut along) = (None, Length::ZERO, Length::ZERO);
+        // The end of a length that is there comes off first, along its strips where it lies turned.
+        let off = if sheet.kind == Kind::Length { scene.asked.end_cut() } else { Length::ZERO };
+        let first = if sheet.turned { (Length::ZERO, off) } else { (off, Length::ZERO) };
+        let (mut strip, mut end, mut along) = (None, first.0, Length::ZERO);
         for cut in &cuts {
             let begins = strip.replace(cut.strip_at) != Some(cut.strip_at);
-            let due = if begins { (end, Length::ZERO) } else { (cut.strip_at, along) };
+            let due = if begins { (end, first.1) } else { (cut.strip_at, along) };
             if (cut.strip_at, cut.at) != due {
                 return Err(cut.line.fault("it does not begin where the piece or the strip before it ends"));
             }

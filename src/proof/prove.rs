@@ -77,7 +77,7 @@ pub fn prove_folder(folder: &Folder<'_>) -> Result<Proven, Fault> {
     let (proven, bench, tones) = read.sew()?;
     asked::check(scene, steps)?;
     words::check(scene, steps, bench.supplies(), &tones)?;
-    mat::check_close(laid)?;
+    mat::check_close(scene, laid)?;
     left::check(scene, steps, &bench, laid, folder.leftovers)?;
     svg::check(scene, folder.svg)?;
     let written = list::Written { scene, steps, bench: &bench, laid, tones: &tones, svg: folder.svg };

@@ -44,6 +44,8 @@ pub(super) struct Table {
     pub bins: Vec<Bin>,
     /// The first bin of those that are cut from now.
     from: usize,
+    /// What comes off a length of the stash first.
+    end: Length,
     cloth: Vec<Bin>,
     pub sheets: Vec<SheetCut>,
     /// The bin whose squares fillers are cut from as well, where all is bought.
@@ -62,7 +64,14 @@ impl Table {
         };
         let pieces: Vec<Piece> = squares.iter().map(square).chain(fillers.iter().cloned()).collect();
         let mut bins = bins(cloth, squares);
-        bins.retain(|bin| bin.sheet.count > 0 && real(bin.sheet.width) && bin.sheet.height.is_none_or(real));
+        let end = if let Cloth::Stash(_, end) = cloth { *end } else { Length::ZERO };
+        let there = |bin: &Bin| bin.sheet.count > 0 && real(bin.sheet.width) && bin.sheet.height.is_none_or(real);
+        bins.retain(there);
+        let cloth_there = bins.clone();
+        for bin in bins.iter_mut().filter(|bin| bin.kind == SheetKind::Length) {
+            bin.sheet.height = bin.sheet.height.map(|height| height - end);
+            bin.sheet.count *= u32::from(there(bin));
+        }
         let shared = match cloth {
             Cloth::ToBuy { squares: Some(side), .. } => bins.iter().position(|bin| bin.sheet.width == *side),
             _ => None,
@@ -70,8 +79,9 @@ impl Table {
         Self {
             left: pieces.iter().map(|piece| piece.count).collect(),
             pieces,
-            cloth: bins.clone(),
+            cloth: cloth_there,
             bins,
+            end,
             from: 0,
             sheets: Vec::new(),
             shared,
@@ -165,11 +175,14 @@ impl Table {
     }
 
     /// The same, counted with a sheet from `first` on that is cut alike.
-    fn cut(&mut self, first: usize, bin: usize, layout: SheetLayout, count: u32) {
+    fn cut(&mut self, first: usize, bin: usize, mut layout: SheetLayout, count: u32) {
         for (piece, each) in layout.counts() {
             self.left[piece] = self.left[piece].saturating_sub(each.saturating_mul(count));
         }
         let kind = self.bins[bin].kind;
+        if kind == SheetKind::Length {
+            straighten(&mut layout, self.end);
+        }
         if self.bins[bin].sheet.height.is_some() {
             self.bins[bin].sheet.count -= count;
         }
@@ -189,7 +202,7 @@ impl Table {
 /// The sheets that there are, or those that may be bought.
 fn bins(cloth: &Cloth, squares: &[PairSquares]) -> Vec<Bin> {
     let (width, only, own) = match cloth {
-        Cloth::Stash(supply) => return Bin::of(supply),
+        Cloth::Stash(supply, _) => return Bin::of(supply),
         Cloth::ToBuy { width, squares, own } => (*width, *squares, *own && squares.is_none()),
     };
     // What the cloth is too narrow for is bought all the same.
@@ -200,6 +213,21 @@ fn bins(cloth: &Cloth, squares: &[PairSquares]) -> Vec<Bin> {
     let squares = sides.into_iter().rev().map(|side| Bin::square(SheetKind::BoughtSquare, side, u32::MAX));
     let yardage = only.is_none().then(|| Bin::new(SheetKind::BoughtLength, width, None, 1));
     squares.chain(yardage).collect()
+}
+
+/// Moves all that is cut of a length past what comes off its end.
+fn straighten(layout: &mut SheetLayout, end: Length) {
+    if layout.turned {
+        layout.width += end;
+        layout.strips.iter_mut().flat_map(|strip| &mut strip.cuts).for_each(|cut| cut.at += end);
+        return;
+    }
+    layout.height = layout.height.map(|height| height + end);
+    layout.used_length += end;
+    if layout.bound > Length::ZERO {
+        layout.bound += end;
+    }
+    layout.strips.iter_mut().for_each(|strip| strip.at += end);
 }
 
 /// Whether a side is one that can be cut.

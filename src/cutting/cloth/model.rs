@@ -9,8 +9,8 @@ use crate::unit::Square;
 /// Where a fabric's cloth comes from.
 #[derive(Clone, Copy, Debug)]
 pub enum Cloth<'a> {
-    /// What there is.
-    Stash(&'a Supply),
+    /// What there is, and what comes off the end of each length to make it straight.
+    Stash(&'a Supply, Length),
     /// Squares as large as they are paired; fillers from yardage, or from squares of a side where that is all.
     ToBuy {
         /// Usable width of the yardage.
@@ -91,7 +91,7 @@ impl<'a> Cloth<'a> {
     /// The fabric's stash, or what is to be bought of it.
     pub fn of(fabric: &'a Fabric, request: &Request) -> Self {
         match &fabric.supply {
-            Some(supply) => Self::Stash(supply),
+            Some(supply) => Self::Stash(supply, request.end_cut()),
             None => Self::ToBuy { width: request.cloth_width, squares: fabric.only_squares, own: request.cut_squares },
         }
     }

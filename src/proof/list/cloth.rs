@@ -8,10 +8,14 @@ use crate::proof::fault::Fault;
 use crate::proof::laid::{Cut, Kind, Laid};
 
 impl Reader<'_> {
-    /// What is cut off the end of each length that is bought, where one is.
+    /// What is cut off the end of each length, where one is cut.
     pub(super) fn straightened(&self) -> String {
-        let bought = self.written.laid.iter().any(|laid| laid.sheet.kind == Kind::BoughtLength);
-        if bought { self.show(self.scene.asked.end_cut()) } else { String::new() }
+        let long = |kind: Kind| matches!(kind, Kind::BoughtLength | Kind::Length);
+        if self.written.laid.iter().any(|laid| long(laid.sheet.kind)) {
+            self.show(self.scene.asked.end_cut())
+        } else {
+            String::new()
+        }
     }
 
     pub(super) fn cloth(&self) -> Result<(), Fault> {

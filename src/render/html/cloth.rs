@@ -41,9 +41,9 @@ fn first(sheet: &Sheet) -> Markup {
     let has =
         |kinds: &[SheetKind]| sheet.work.cloth.iter().flat_map(|cut| &cut.sheets).any(|one| kinds.contains(&one.kind));
     html! {
-        @if has(&[SheetKind::BoughtLength]) {
-            " Before the first strip, straighten the end of each length: " (sheet.len(sheet.plan.request.end_cut()))
-            " was bought for that."
+        @if has(&[SheetKind::BoughtLength, SheetKind::Length]) {
+            " Before the first cut, straighten the end of each length: " (sheet.len(sheet.plan.request.end_cut()))
+            " is reckoned for that."
         }
         @if has(&[SheetKind::FatQuarter]) {
             " A fat quarter is reckoned as large as its drawing says with its selvedge cut off and its ends straight: measure \
@@ -57,9 +57,8 @@ fn fabric(sheet: &Sheet, index: Print, cut: &FabricCut) -> Option<Markup> {
         return None;
     }
     let (plain, drawn): (Vec<&SheetCut>, Vec<&SheetCut>) = cut.sheets.iter().partition(|sheet| plain(sheet));
-    let class = if drawn.iter().any(|one| is_length(one)) { "cloth wide" } else { "cloth" };
     Some(html! {
-        div class=(class) {
+        div class="cloth" {
             "\n" h4 { (sheet.fabric(index)) }
             "\n" (squares(sheet, cut, &plain)) (unplaced(sheet, cut))
             div class="sheets" { "\n" @for one in drawn { (figure(sheet, cut, one)) } }
@@ -113,7 +112,11 @@ fn is_length(one: &SheetCut) -> bool {
 fn figure(sheet: &Sheet, cut: &FabricCut, one: &SheetCut) -> Markup {
     let long = is_length(one);
     let widest = if long { WIDEST } else { WIDE };
-    let layout = SheetLayout { height: one.layout.height.filter(|_| !long), ..one.layout.clone() };
+    let mut layout = SheetLayout { height: one.layout.height.filter(|_| !long), ..one.layout.clone() };
+    // What comes off the end of a length is not drawn.
+    let end = layout.strips.first().map_or(Length::ZERO, |strip| strip.at);
+    layout.used_length = layout.used_length - end;
+    layout.strips.iter_mut().for_each(|strip| strip.at = strip.at - end);
     let drawing = drawing_within(&layout, &cut.pieces, sheet.ruler, (widest, CLOSEST));
     html! {
         figure {

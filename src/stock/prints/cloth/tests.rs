@@ -110,7 +110,7 @@ fn handed_out(supply: &Supply, wants: &[(Square, u32)]) -> (u32, u32) {
             PairSquares { id: String::new(), square, count }
         })
         .collect();
-    let cut = cut(&Fabric::Stash(supply), &squares, &[]);
+    let cut = cut(&Fabric::Stash(supply, Length::ZERO), &squares, &[]);
     (squares.iter().map(|s| s.count).sum(), cut.unplaced.iter().map(|left| left.count).sum())
 }
 
