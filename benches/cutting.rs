@@ -7,7 +7,7 @@
 use std::time::Instant;
 
 use rowscape::compose::Order;
-use rowscape::cutting::layout::{Layout, Piece, Sheet, lay_out, least_sheets};
+use rowscape::cutting::layout::{Layout, PieceToCut, Sheet, lay_out, least_sheets};
 use rowscape::fabric::{Stash, named, propose};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
@@ -28,12 +28,12 @@ impl Dice {
     }
 }
 
-fn piece(index: i64, width: Length, height: Length, count: i64, turn: bool) -> Piece {
-    Piece { id: format!("F{}", index + 1), width, height, count: count as u32, turn }
+fn piece(index: i64, width: Length, height: Length, count: i64, turn: bool) -> PieceToCut {
+    PieceToCut { id: format!("F{}", index + 1), width, height, count: count as u32, turn }
 }
 
 /// An order as quilts have them: squares, strips and fillers of 3 to 12 sizes, `pieces` in all.
-fn order(dice: &mut Dice, pieces: (i64, i64), most: i64, turn: bool) -> Vec<Piece> {
+fn order(dice: &mut Dice, pieces: (i64, i64), most: i64, turn: bool) -> Vec<PieceToCut> {
     let total = dice.roll(pieces.0, pieces.1);
     let sizes = dice.roll(3, 12).min(total);
     let half = |halves: i64| Length::inches(halves, 2);
@@ -62,7 +62,7 @@ struct Seen {
 }
 
 impl Seen {
-    fn add(&mut self, pieces: &[Piece], sheets: &[Sheet], ratio: impl Fn(&Layout) -> (f64, f64)) {
+    fn add(&mut self, pieces: &[PieceToCut], sheets: &[Sheet], ratio: impl Fn(&Layout) -> (f64, f64)) {
         let start = Instant::now();
         let layout = lay_out(pieces, sheets).unwrap();
         self.times.push(start.elapsed().as_secs_f64() * 1e3);

@@ -13,7 +13,7 @@ use rowscape::job::{Brief, Candidate, JobError, ReviseBrief, again, audition, co
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Plan, State};
 use rowscape::render::Options;
-use rowscape::revise::{Change, Part};
+use rowscape::revise::{Change, TopPart};
 use rowscape::watch::{News, Stage, UNWATCHED, Watch, Watcher};
 
 const MOMENTS: u32 = 20;
@@ -57,7 +57,8 @@ fn questions([width, height]: [i64; 2]) {
     let plan =
         |brief: &Brief, picture: &[u8]| -> Plan { compose(brief, picture, None, &UNWATCHED).expect("a scene").plan };
     let (planned, sewn) = (plan(&free, &sketch), plan(&scarce, &sketch));
-    let change = ReviseBrief { changes: vec![Change::Mark(Part::Row(1, 1, 1), State::Sewn)], ..ReviseBrief::default() };
+    let change =
+        ReviseBrief { changes: vec![Change::Mark(TopPart::Row(1, 1, 1), State::Sewn)], ..ReviseBrief::default() };
     let stashes = [Candidate { name: "packs", stash: &packs }, Candidate { name: "cottage", stash: &cottage }];
     let show =
         |name: &str, ask: &dyn Fn(&Watch) -> Result<(), JobError>| show(&format!("{name} {width} x {height}"), ask);

@@ -1,6 +1,6 @@
 //! How one fabric is cut: squares for pairs first, fillers out of what remains, and what is bought.
 
-use rowscape::cutting::layout::{Piece, least_sheets};
+use rowscape::cutting::layout::{PieceToCut, least_sheets};
 use rowscape::cutting::{Cloth, FabricCut, PairSquares, SheetKind, cut};
 use rowscape::fabric::{Oddment, Squares, Supply, Yardage};
 use rowscape::measure::{Length, ShopCuts};
@@ -11,12 +11,12 @@ fn inches(text: &str) -> Length {
 }
 
 /// `3 of 4x2` and so on, in inches.
-fn fillers(words: &str, turn: bool) -> Vec<Piece> {
+fn fillers(words: &str, turn: bool) -> Vec<PieceToCut> {
     let piece = |(number, words): (usize, &str)| {
         let (count, size) = words.trim().split_once(" of ").unwrap();
         let (width, height) = size.split_once('x').unwrap();
         let (width, height) = (inches(width), inches(height));
-        Piece { id: format!("F{}", number + 1), width, height, count: count.parse().unwrap(), turn }
+        PieceToCut { id: format!("F{}", number + 1), width, height, count: count.parse().unwrap(), turn }
     };
     words.split(", ").filter(|words| !words.is_empty()).enumerate().map(piece).collect()
 }
@@ -61,7 +61,7 @@ fn check(cut: &FabricCut) {
     }
 }
 
-fn made(cloth: Cloth, squares: &[PairSquares], fillers: &[Piece]) -> FabricCut {
+fn made(cloth: Cloth, squares: &[PairSquares], fillers: &[PieceToCut]) -> FabricCut {
     let made = cut(&cloth, squares, fillers);
     check(&made);
     assert_eq!(made, cut(&cloth, squares, fillers), "the same again");
@@ -187,7 +187,7 @@ fn any_amounts_end() {
         oddments: sides.iter().map(|&width| Oddment { width, height: Length::LIMIT, count }).collect(),
     };
     let mut asked = fillers("9000 of 2x2, 3 of 60x60, 2 of 40x1", true);
-    asked.extend(sides.map(|width| Piece { id: "F9".into(), width, height: inches("2"), count: 2, turn: false }));
+    asked.extend(sides.map(|width| PieceToCut { id: "F9".into(), width, height: inches("2"), count: 2, turn: false }));
     let square = |cut| PairSquares { id: "P1".into(), square: Square { cut, quartered: true }, count: 7 };
     let pairs = sides.map(square);
     for count in [0, 1, u32::MAX] {

@@ -10,7 +10,7 @@ use rowscape::job::{
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{self, Plan, State};
 use rowscape::render::Options;
-use rowscape::revise::{Change, Part};
+use rowscape::revise::{Change, TopPart};
 use rowscape::watch::{News, Stage, UNWATCHED, Watch, Watcher};
 
 const SKETCH: &[u8] = include_bytes!("../sample-sketches/lighthouse-dusk.png");
@@ -64,8 +64,8 @@ fn briefs_and_answers_are_json_of_their_schemas() {
     assert_eq!(serde_json::from_value::<Answer>(json).unwrap(), answer);
     let change = ReviseBrief {
         changes: vec![
-            Change::Mark(Part::Column(1, 1), State::Sewn),
-            Change::Mark(Part::Rectangle([Length::ZERO, Length::CM, Length::INCH, Length::INCH]), State::Kept),
+            Change::Mark(TopPart::Column(1, 1), State::Sewn),
+            Change::Mark(TopPart::Rectangle([Length::ZERO, Length::CM, Length::INCH, Length::INCH]), State::Kept),
         ],
         ..ReviseBrief::default()
     };
@@ -133,7 +133,7 @@ fn every_question_stops_where_it_is_told_to() {
     let planned = scene(&brief(24), SKETCH).plan;
     let sewn = scene(&Brief { width: Some(Length::INCH * 24i64), ..counted() }, SKETCH).plan;
     let change = ReviseBrief {
-        changes: vec![Change::Mark(Part::Row(1, 1, 1), State::Sewn)],
+        changes: vec![Change::Mark(TopPart::Row(1, 1, 1), State::Sewn)],
         rounds: 4,
         ..ReviseBrief::default()
     };

@@ -6,7 +6,7 @@ use rowscape::fabric::{Fabric, Fabrics, Print, Rgb, Supply, Yardage};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::{Address, Band, Column, Depth, Piece, Placed, Plan, Request, Row, State, Unit};
-use rowscape::revise::{Change, Part, ReviseError, Revision, compare, revise};
+use rowscape::revise::{Change, ReviseError, Revision, TopPart, compare, revise};
 use rowscape::stock;
 use rowscape::unit::Cut;
 use rowscape::watch::UNWATCHED;
@@ -87,7 +87,7 @@ fn nothing_asked_changes_nothing() {
 fn every_row_that_is_sewn_stays_whatever_else_is_asked() {
     let plan = plan();
     for (row, _) in plan.rows() {
-        let part = Part::Row(row.band, row.column, row.row);
+        let part = TopPart::Row(row.band, row.column, row.row);
         for (detail, depth) in [(400, Depth::Bands), (30, Depth::Bands), (100, Depth::Rows)] {
             let mut asked = revision(&plan, vec![Change::Mark(part, State::Sewn)]);
             (asked.request.detail, asked.request.depth) = (detail, depth);
@@ -110,7 +110,7 @@ fn every_row_that_is_sewn_stays_whatever_else_is_asked() {
 #[test]
 fn a_kept_row_may_grow_with_the_top_and_cannot_shrink_with_it() {
     let plan = plan();
-    let mut asked = revision(&plan, vec![Change::Mark(Part::All, State::Kept)]);
+    let mut asked = revision(&plan, vec![Change::Mark(TopPart::All, State::Kept)]);
     asked.request.width = Length::INCH * 28i64;
     asked.picture = (0..24 * 28).map(|i| plan.picture[i / 28 * 24 + (i % 28).min(23)]).collect();
     let (wider, _) = revise(&plan, &asked, &UNWATCHED).unwrap();
@@ -175,9 +175,9 @@ fn what_cannot_be_is_refused_with_its_reason() {
     let filler = plan.placed().into_iter().find(|p| matches!(p.unit.piece, Piece::Filler(_)));
     let whole = at(&plan, is_whole).address;
     let mut cases = vec![
-        (vec![Change::Mark(Part::Unit(nowhere), State::Kept)], "no unit of the plan lies in"),
+        (vec![Change::Mark(TopPart::Unit(nowhere), State::Kept)], "no unit of the plan lies in"),
         (vec![Change::Turn(nowhere, 1)], "no unit of the plan lies in"),
-        (vec![Change::Mark(Part::Unit(whole), State::Sewn), Change::Turn(whole, 1)], "is sewn"),
+        (vec![Change::Mark(TopPart::Unit(whole), State::Sewn), Change::Turn(whole, 1)], "is sewn"),
         (vec![Change::Filler(whole, Some("Q".into()))], "it has A, B, C, D, E"),
         (vec![Change::Filler(whole, None), Change::Whole(whole)], "reach over what stands"),
     ];
@@ -189,7 +189,7 @@ fn what_cannot_be_is_refused_with_its_reason() {
         assert!(refused.contains(reason), "{refused}");
     }
     let sewn = |change: &dyn Fn(&mut Request)| {
-        let mut asked = revision(&plan, vec![Change::Mark(Part::Unit(whole), State::Sewn)]);
+        let mut asked = revision(&plan, vec![Change::Mark(TopPart::Unit(whole), State::Sewn)]);
         change(&mut asked.request);
         revise(&plan, &asked, &UNWATCHED).unwrap_err().to_string()
     };
@@ -232,7 +232,7 @@ fn a_place_that_leaves_no_room_is_named() {
     };
     let rows = vec![row(&[12, 12]), row(&[2, 4, 18]), row(&[12, 12]), row(&[12, 12]), row(&[24]), row(&[24])];
     plan.bands = vec![Band { height: 24, columns: vec![Column { width: 24, rows }] }];
-    let keep = |unit| Change::Mark(Part::Unit(Address { band: 1, column: 1, row: 2, unit }), State::Kept);
+    let keep = |unit| Change::Mark(TopPart::Unit(Address { band: 1, column: 1, row: 2, unit }), State::Kept);
     assert!(revise(&plan, &revision(&plan, vec![keep(2)]), &UNWATCHED).is_ok());
     // Two inches to the left of it, and no piece narrower than three.
     let mut asked = revision(&plan, vec![keep(2)]);

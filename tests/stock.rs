@@ -10,7 +10,7 @@ use rowscape::fabric::{OnHand, Print, Squares, Supply, UnitOnHand, Yardage};
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Depth, Plan, State};
-use rowscape::revise::{Change, Part, ReviseError, revise};
+use rowscape::revise::{Change, ReviseError, TopPart, revise};
 use rowscape::stock::{Gaps, Have, Lack, Ruling, StockError, fit, within_cloth};
 use rowscape::watch::UNWATCHED;
 use within::{assert_within, fabrics, picture, request};
@@ -117,7 +117,7 @@ fn a_revision_takes_no_more_than_there_is_with_what_is_sewn() {
     let (picture, fabrics) = (picture(20, 24, 3), fabrics(&[3], 1));
     let plan = fit(&Order::new(&request, &picture, &[], &fabrics), 12).unwrap().plan;
     let sewn: Vec<_> = plan.placed().into_iter().filter(|placed| placed.address.row == 1).collect();
-    let mut asked = revision(&plan, vec![Change::Mark(Part::Row(1, 1, 1), State::Sewn)]);
+    let mut asked = revision(&plan, vec![Change::Mark(TopPart::Row(1, 1, 1), State::Sewn)]);
     asked.request.detail = 60;
     let (new, gaps) = revise(&plan, &asked, &UNWATCHED).unwrap();
     assert!(gaps.is_some(), "a plan with counts is composed within them");
@@ -153,7 +153,7 @@ fn a_heap_is_revised_from_the_heap() {
     request.strips.truncate(1);
     let order = Order { hand: &hand, ..Order::new(&request, &small, &[], &fabrics) };
     let plan = fit(&order, 12).unwrap().plan;
-    let kept = revision(&plan, vec![Change::Mark(Part::Row(1, 1, 1), State::Kept)]);
+    let kept = revision(&plan, vec![Change::Mark(TopPart::Row(1, 1, 1), State::Kept)]);
     let (new, _) = revise(&plan, &kept, &UNWATCHED).unwrap();
     let work = make(&new);
     assert_eq!((work.hand.iter().map(|piece| piece.used).sum::<u32>(), work.batches.len()), (4, 0));

@@ -10,7 +10,7 @@ use rowscape::likeness::likeness;
 use rowscape::make::make;
 use rowscape::measure::Length;
 use rowscape::plan::{Depth, Placed, Plan, State};
-use rowscape::revise::{Change, Part};
+use rowscape::revise::{Change, TopPart};
 use rowscape::stock::fit;
 use rowscape::watch::UNWATCHED;
 
@@ -66,11 +66,11 @@ fn asked(plan: &Plan, event: Event, seeded: &mut Seeded) -> ReviseBrief {
     let any = free[seeded.below(free.len())];
     let shown = any.unit.piece.fabrics().next().expect("every unit shows a fabric");
     let letter = plan.fabrics[shown].letter.clone();
-    let row = Part::Row(any.address.band, any.address.column, any.address.row);
+    let row = TopPart::Row(any.address.band, any.address.column, any.address.row);
     let brief = ReviseBrief { rounds: 12, ..ReviseBrief::default() };
     match event {
         Event::Sewn => ReviseBrief { changes: vec![Change::Mark(row, State::Sewn)], ..brief },
-        Event::Kept => ReviseBrief { changes: vec![Change::Mark(Part::Unit(any.address), State::Kept)], ..brief },
+        Event::Kept => ReviseBrief { changes: vec![Change::Mark(TopPart::Unit(any.address), State::Kept)], ..brief },
         Event::RanOut => ReviseBrief { without: vec![letter], ..brief },
         Event::Exchanged => {
             let others = plan.fabrics.iter().map(|fabric| &fabric.letter).filter(|other| **other != letter);
@@ -155,7 +155,7 @@ fn tell(seed: u64, told: &mut Told) {
         }
         plan = new;
     }
-    let all = ReviseBrief { changes: vec![Change::Mark(Part::All, State::Sewn)], ..ReviseBrief::default() };
+    let all = ReviseBrief { changes: vec![Change::Mark(TopPart::All, State::Sewn)], ..ReviseBrief::default() };
     let done = job::revise(&plan, &all, None, None, &UNWATCHED).expect("what is there can be sewn").plan;
     assert!(done.placed().iter().all(|unit| unit.unit.state == State::Sewn && holds(&plan, unit)), "story {seed}");
 }

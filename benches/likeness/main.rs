@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 
 use rowscape::compose::{Composed, PER_HYAB};
 use rowscape::fabric::Rgb;
-use rowscape::likeness::{Halves, Likeness, Subject, judge, pieces, raster};
+use rowscape::likeness::{Aim, Halves, Likeness, judge, pieces, raster};
 use rowscape::plan::Plan;
 
 use plain::Ground;
@@ -68,11 +68,11 @@ fn against(sitter: &Sitter) -> [[bool; 3]; 2] {
     let (plan, _) = sitter.compose(100);
     let colours: Vec<Rgb> = plan.fabrics.iter().map(|fabric| fabric.colour).collect();
     let columns = plan.request.cells().0 as usize;
-    let subject = Subject { picture: &plan.picture, columns, grid: plan.request.grid, fabrics: &colours };
+    let aim = Aim { picture: &plan.picture, columns, grid: plan.request.grid, fabrics: &colours };
     let ground = Ground { picture: &plan.picture, columns, fabrics: &colours };
     let counts = pieces(&plan);
     let line = |name: &str, top: &str, cells: &[Halves], units: usize, rest: String| {
-        let likeness = judge(cells, &subject);
+        let likeness = judge(cells, &aim);
         let [error, squinted, ssim] = measures(&likeness);
         println!(
             "{name:<18} {top:<17} {error:>6.2} {squinted:>8.2} {ssim:>6.2} {:>6.2} {units:>6} {rest}",

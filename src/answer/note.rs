@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::measure::Length;
-use crate::plan::Aside;
+use crate::plan::Unused;
 use crate::stock::{Gaps, Shortage};
 
 /// Something to be said beside an answer.
@@ -18,7 +18,7 @@ pub enum Note {
     /// The width does.
     Width(Length),
     /// Pieces on hand that the scene has no use for.
-    Aside(Aside),
+    Unused(Unused),
     /// Edges of the picture were made level or upright.
     Levelled,
     /// The best fabrics of the stash were taken: letters and names of those that were not.

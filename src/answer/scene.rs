@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::note::Note;
-use crate::likeness::{Likeness, Pieces, likeness, pieces};
+use crate::likeness::{Likeness, PieceCounts, likeness, pieces};
 use crate::plan::Plan;
 use crate::stock::Gaps;
 
@@ -26,7 +26,7 @@ pub struct Scene {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Figures {
     /// Units by kind.
-    pub pieces: Pieces,
+    pub pieces: PieceCounts,
     /// Per cent of the area that is triangle units.
     pub triangle_share: u64,
     /// Bands, columns and rows.

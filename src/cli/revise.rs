@@ -9,7 +9,7 @@ use rowscape::job::{self, Bought, FILES, ReviseBrief};
 use rowscape::measure::Length;
 use rowscape::plan::{Address, MOST_ROUNDS, State, USUAL_ROUNDS};
 use rowscape::render;
-use rowscape::revise::{Change, Part};
+use rowscape::revise::{Change, TopPart};
 
 use super::compose::{DETAIL, Drawn, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, title};
 use super::folder::Folder;
@@ -42,15 +42,15 @@ pub struct ReviseArguments {
     /// Write over a scene that the folder holds; its plan is kept all the same
     #[arg(long)]
     replace: bool,
-    /// Part that is not to be changed, until it is released; may be given again, as all the marks and wishes below
+    /// TopPart that is not to be changed, until it is released; may be given again, as all the marks and wishes below
     #[arg(long, value_name = "PART")]
-    keep: Vec<Part>,
-    /// Part whose rows are sewn: it stays to the last stitch
+    keep: Vec<TopPart>,
+    /// TopPart whose rows are sewn: it stays to the last stitch
     #[arg(long, value_name = "PART")]
-    sewn: Vec<Part>,
-    /// Part that may be changed again
+    sewn: Vec<TopPart>,
+    /// TopPart that may be changed again
     #[arg(long, value_name = "PART")]
-    release: Vec<Part>,
+    release: Vec<TopPart>,
     /// Give one fabric the place of another, everywhere or in a part, but in what is sewn
     #[arg(long, value_name = "NOW=THEN[:PART]", value_parser = exchange)]
     exchange: Vec<Change>,

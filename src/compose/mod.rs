@@ -36,4 +36,4 @@ pub use problem::Problem;
 pub use refit::{RefitError, refit};
 pub use scene::{Order, Ready, SceneError, Standing, Wish, scene};
 pub use subset::{Subset, SubsetError, subset};
-pub use units::Best;
+pub use units::BestUnit;

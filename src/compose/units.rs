@@ -17,7 +17,7 @@ use crate::unit::{Corner, Shape, Triangle};
 
 /// The cheapest unit of one shape in one place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Best {
+pub struct BestUnit {
     /// Doubled cost with labour.
     pub cost: u32,
     /// The unit, of colours.
@@ -44,13 +44,13 @@ impl Problem<'_> {
     ///
     /// Among equals the first corner wins, then the lower colours, or by position the higher tip, so that
     /// flat areas shimmer.
-    pub fn best(&self, shape: Shape, x: usize, y: usize) -> Option<Best> {
+    pub fn best(&self, shape: Shape, x: usize, y: usize) -> Option<BestUnit> {
         let exchange = (x / shape.width as usize + y / shape.height as usize / 2) % 2 == 1;
-        let key = |best: &Best| {
+        let key = |best: &BestUnit| {
             let Triangle { corner, tip, rest, .. } = best.unit;
             (best.cost, corner, tip.min(rest), tip.max(rest), (tip > rest) != exchange)
         };
-        let mut found: Option<Best> = None;
+        let mut found: Option<BestUnit> = None;
         for &corner in shape.cut.corners() {
             let open = self.prices.open(shape, corner);
             let lean = if against(shape, corner, x, y) { self.labour.lean } else { 0 };
@@ -68,7 +68,7 @@ impl Problem<'_> {
                 for rest in halves.keys() {
                     let Some(more) = self.pair_cost(shape, open, tip, rest) else { continue };
                     let unit = Triangle { block: shape.block, cut: shape.cut, corner, tip, rest };
-                    let best = Best { cost: halves[tip][0] + halves[rest][1] + more + lean, unit };
+                    let best = BestUnit { cost: halves[tip][0] + halves[rest][1] + more + lean, unit };
                     if found.is_none_or(|found| key(&best) < key(&found)) {
                         found = Some(best);
                     }
@@ -418,7 +418,7 @@ mod tests {
         vocabulary: &Vocabulary,
         shape: Shape,
         at: [usize; 2],
-    ) -> Option<Best> {
+    ) -> Option<BestUnit> {
         let [x, y] = at;
         let exchange = (x / shape.width as usize + y / shape.height as usize / 2) % 2 == 1;
         let colours = problem.choices.keys();
@@ -428,7 +428,7 @@ mod tests {
             let unit = Triangle { block: shape.block, cut: shape.cut, corner, tip, rest };
             let more = plain_price(problem, list, vocabulary, shape, &unit)?;
             let lean = if against(shape, corner, x, y) { problem.labour.lean } else { 0 };
-            Some(Best { cost: problem.cloth_cost(shape, corner, tip, rest, x, y) + lean + more, unit })
+            Some(BestUnit { cost: problem.cloth_cost(shape, corner, tip, rest, x, y) + lean + more, unit })
         });
         costed.min_by_key(|best| {
             let Triangle { corner, tip, rest, .. } = best.unit;

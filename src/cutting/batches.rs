@@ -21,13 +21,13 @@ pub fn pair_up(units: &[Triangle<Print>], vocabulary: &Vocabulary) -> Vec<Batch>
 }
 
 /// What is left in each batch as units are taken from them in order.
-pub struct Shelves<'a> {
+pub struct UnitsLeft<'a> {
     batches: &'a [Batch],
     vocabulary: &'a Vocabulary,
     left: Vec<u32>,
 }
 
-impl<'a> Shelves<'a> {
+impl<'a> UnitsLeft<'a> {
     /// Every batch as sewn.
     pub fn new(batches: &'a [Batch], vocabulary: &'a Vocabulary) -> Self {
         Self { batches, vocabulary, left: batches.iter().map(|batch| batch.needed).collect() }

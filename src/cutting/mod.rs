@@ -18,7 +18,7 @@ pub use lacking::{Lacking, lacking};
 pub use model::{Batch, FillerCut, HandPiece, Size};
 pub use reach::{gives_filler, largest_fillers};
 
-pub(crate) use batches::Shelves;
+pub(crate) use batches::UnitsLeft;
 pub(crate) use cuts::{Cuts, cuts};
 pub(crate) use fillers::cut_size;
 pub(crate) use offcuts::{Offcuts, Ribbon, cut_off, remains, used};

@@ -28,7 +28,7 @@ pub struct Candidate<'a> {
 
 /// A scene tried in stashes.
 #[derive(Clone, Debug)]
-pub struct Tried {
+pub struct Auditioned {
     /// The trials, ranked.
     pub audition: Audition,
     /// The contact sheet as a page and as a picture, then each stash's plan in the order given.
@@ -36,11 +36,11 @@ pub struct Tried {
 }
 
 /// Tries a scene in each stash: composed afresh, or the same pieces in other fabrics.
-pub fn audition(plan: &Plan, candidates: &[Candidate], afresh: bool, watch: &Watch) -> Result<Tried, JobError> {
+pub fn audition(plan: &Plan, candidates: &[Candidate], afresh: bool, watch: &Watch) -> Result<Auditioned, JobError> {
     tried(plan, candidates, afresh, watch).map_err(|error| error.unless(watch.go_on()))
 }
 
-fn tried(planned: &Plan, candidates: &[Candidate], afresh: bool, watch: &Watch) -> Result<Tried, JobError> {
+fn tried(planned: &Plan, candidates: &[Candidate], afresh: bool, watch: &Watch) -> Result<Auditioned, JobError> {
     if candidates.len() > MOST_STASHES {
         return Err(JobError::ManyStashes(candidates.len(), MOST_STASHES));
     }
@@ -70,7 +70,7 @@ fn tried(planned: &Plan, candidates: &[Candidate], afresh: bool, watch: &Watch) 
     }
     let [page_name, sheet_name] = SHEETS.map(String::from);
     let sheets = [File { name: page_name, bytes: page }, File { name: sheet_name, bytes: sheet }];
-    Ok(Tried { audition, files: sheets.into_iter().chain(plans).collect() })
+    Ok(Auditioned { audition, files: sheets.into_iter().chain(plans).collect() })
 }
 
 /// The names of all files of an audition of so many stashes.

@@ -10,7 +10,7 @@ use crate::fabric::Stash;
 use crate::measure::Length;
 use crate::plan::{Plan, Request};
 use crate::stock::{
-    self, Fitted, Gaps, StockError, TRIAL_ROUNDS, Tried, fit, fit_easily, flat, is_heap, largest_of_heap,
+    self, Fitted, Gaps, SizeTried, StockError, TRIAL_ROUNDS, fit, fit_easily, flat, is_heap, largest_of_heap,
 };
 use crate::watch::{Best, News, Stage};
 
@@ -50,15 +50,15 @@ pub(super) fn largest(read: &Read, stash: &Stash) -> Result<Scene, JobError> {
             Ok(Fitted { plan, gaps }) if heap || gaps.keeps_the_picture() => {
                 let best = Some(Best { plan: &plan, gap: gaps.whole });
                 read.watch.tell(&News { stage: Stage::Size, part: sizes, parts: 0, best });
-                return Ok(Tried::Made(Sized { prepared, plan, gaps }));
+                return Ok(SizeTried::Made(Sized { prepared, plan, gaps }));
             }
             Ok(Fitted { gaps, .. }) => Missed::Picture(gaps),
-            Err(StockError::Scene(SceneError::Compose(ComposeError::NoFit))) => return Ok(Tried::NoRows),
+            Err(StockError::Scene(SceneError::Compose(ComposeError::NoFit))) => return Ok(SizeTried::NoRows),
             Err(StockError::Short(shortage)) => Missed::Stash(*shortage),
             Err(error) => return Err(JobError::from(error)),
         };
         missed.insert(columns, miss);
-        Ok(Tried::Short)
+        Ok(SizeTried::Short)
     };
     let [least, most] = shape.columns;
     let found = if heap { largest_of_heap(least, most, tried)? } else { stock::largest(least, most, tried)? };

@@ -27,7 +27,7 @@ mod revise;
 mod sizes;
 mod stash;
 
-pub use audition::{Candidate, Tried, audition, file_names as audition_files};
+pub use audition::{Auditioned, Candidate, audition, file_names as audition_files};
 pub use brief::{Brief, BriefError, DIAL, MOST_COLOURS, Sizes, schema as brief_schema};
 pub use compose::{again, compose};
 pub use error::{JobError, Subject};

@@ -7,7 +7,7 @@ use crate::compose::{Order, subset};
 use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named, propose};
 use crate::measure::Length;
 use crate::picture::{Crop, Limits, Picture, PictureError, level, salience};
-use crate::plan::{Effort, Focus, Request, left_aside};
+use crate::plan::{Effort, Focus, Request, unused_on_hand};
 use crate::suit::suited;
 use crate::watch::{Stage, Watch};
 
@@ -91,7 +91,7 @@ impl<'a> Read<'a> {
             request.suit = self.brief.suit.unwrap_or_else(|| usual_effort(is_photo, drawn.len()));
         }
         let hand = self.stash.as_ref().map(|stash| stash.hand.clone()).unwrap_or_default();
-        let mut notes: Vec<Note> = left_aside(&hand, &request).into_iter().map(Note::Aside).collect();
+        let mut notes: Vec<Note> = unused_on_hand(&hand, &request).into_iter().map(Note::Unused).collect();
         let mut cells = drawn;
         if self.brief.straighten && is_photo {
             let straight = level(&cells, columns, rows);

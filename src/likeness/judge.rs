@@ -42,7 +42,7 @@ pub struct Likeness {
 
 /// What a top is judged against.
 #[derive(Clone, Copy, Debug)]
-pub struct Subject<'a> {
+pub struct Aim<'a> {
     /// The picture's colour in each cell, row by row.
     pub picture: &'a [Rgb],
     /// Cells across.
@@ -57,36 +57,36 @@ pub struct Subject<'a> {
 pub fn likeness(plan: &Plan) -> Likeness {
     let fabrics: Vec<Rgb> = plan.fabrics.iter().map(|fabric| fabric.colour).collect();
     let columns = plan.request.cells().0 as usize;
-    let subject = Subject { picture: &plan.picture, columns, grid: plan.request.grid, fabrics: &fabrics };
-    judge(&raster(plan), &subject)
+    let aim = Aim { picture: &plan.picture, columns, grid: plan.request.grid, fabrics: &fabrics };
+    judge(&raster(plan), &aim)
 }
 
 /// How near cells of any colours come to the picture.
-pub fn judge(top: &[Halves], subject: &Subject) -> Likeness {
-    let best = best_cells(subject);
-    let plain: Vec<Halves> = subject.picture.iter().map(|&cell| [cell; 2]).collect();
-    let views = [&plain[..], top, &best].map(|cells| squint(cells, subject));
+pub fn judge(top: &[Halves], aim: &Aim) -> Likeness {
+    let best = best_cells(aim);
+    let plain: Vec<Halves> = aim.picture.iter().map(|&cell| [cell; 2]).collect();
+    let views = [&plain[..], top, &best].map(|cells| squint(cells, aim));
     let [picture, seen, seen_best] = views.each_ref();
     let [light, light_top, _] = views.each_ref().map(|view| view.iter().map(|lab| lab.l).collect::<Vec<f64>>());
     Likeness {
-        error: error(top, subject.picture),
-        floor: error(&best, subject.picture),
+        error: error(top, aim.picture),
+        floor: error(&best, aim.picture),
         squinted: mean_distance(seen, picture),
         squinted_floor: mean_distance(seen_best, picture),
-        ssim: ssim(&light, &light_top, subject.columns, 100.0),
+        ssim: ssim(&light, &light_top, aim.columns, 100.0),
         values: values(&light, &light_top),
     }
 }
 
 /// Every cell in the fabric nearest to it.
-fn best_cells(subject: &Subject) -> Vec<Halves> {
-    let fabrics: Vec<(Lab<D65, f64>, Rgb)> = subject.fabrics.iter().map(|&fabric| (fabric.lab(), fabric)).collect();
+fn best_cells(aim: &Aim) -> Vec<Halves> {
+    let fabrics: Vec<(Lab<D65, f64>, Rgb)> = aim.fabrics.iter().map(|&fabric| (fabric.lab(), fabric)).collect();
     let best = |&cell: &Rgb| {
         let lab = cell.lab();
         let nearest = fabrics.iter().min_by(|a, b| a.0.hybrid_distance(lab).total_cmp(&b.0.hybrid_distance(lab)));
         [nearest.map_or(Rgb::default(), |fabric| fabric.1); 2]
     };
-    subject.picture.par_iter().map(best).collect()
+    aim.picture.par_iter().map(best).collect()
 }
 
 fn error(top: &[Halves], picture: &[Rgb]) -> f64 {
@@ -98,16 +98,16 @@ fn error(top: &[Halves], picture: &[Rgb]) -> f64 {
 }
 
 /// The cells as seen at a squint.
-fn squint(cells: &[Halves], subject: &Subject) -> Vec<Lab<D65, f64>> {
-    let rows = cells.len() / subject.columns.max(1);
+fn squint(cells: &[Halves], aim: &Aim) -> Vec<Lab<D65, f64>> {
+    let rows = cells.len() / aim.columns.max(1);
     // A blur wider than the top is the mean of all of it.
-    let sigma = SQUINT.as_inches() / subject.grid.as_inches().max(f64::MIN_POSITIVE);
-    let gaussian = Gaussian::new(sigma.min(subject.columns.max(rows) as f64).max(f64::MIN_POSITIVE));
+    let sigma = SQUINT.as_inches() / aim.grid.as_inches().max(f64::MIN_POSITIVE);
+    let gaussian = Gaussian::new(sigma.min(aim.columns.max(rows) as f64).max(f64::MIN_POSITIVE));
     let channels: Vec<Vec<f64>> = (0..3_usize)
         .into_par_iter()
         .map(|channel| {
             let light = |[one, other]: &Halves| (one.linear()[channel] + other.linear()[channel]) / 2.0;
-            gaussian.blur(&cells.iter().map(light).collect::<Vec<f64>>(), subject.columns)
+            gaussian.blur(&cells.iter().map(light).collect::<Vec<f64>>(), aim.columns)
         })
         .collect();
     let [red, green, blue] = channels.as_slice() else { return Vec::new() };
@@ -144,8 +144,8 @@ mod tests {
     const BLACK: Rgb = Rgb([0; 3]);
     const GREY: Rgb = Rgb([119; 3]);
 
-    fn subject<'a>(picture: &'a [Rgb], fabrics: &'a [Rgb]) -> Subject<'a> {
-        Subject { picture, columns: 8, grid: Length::inches(1, 2), fabrics }
+    fn aim<'a>(picture: &'a [Rgb], fabrics: &'a [Rgb]) -> Aim<'a> {
+        Aim { picture, columns: 8, grid: Length::inches(1, 2), fabrics }
     }
 
     fn near(found: f64, expected: f64) {
@@ -157,7 +157,7 @@ mod tests {
     fn half_a_cell_counts_half() {
         let picture = [BLACK; 64];
         let top: Vec<Halves> = (0..64).map(|i| if i < 16 { [WHITE, BLACK] } else { [BLACK; 2] }).collect();
-        let found = judge(&top, &subject(&picture, &[WHITE, GREY]));
+        let found = judge(&top, &aim(&picture, &[WHITE, GREY]));
         near(found.error, 100.0 * 16.0 / 2.0 / 64.0);
         near(found.floor, GREY.lightness());
         near(found.squinted_floor, GREY.lightness());
@@ -167,7 +167,7 @@ mod tests {
     fn the_picture_itself_is_perfect() {
         let picture: Vec<Rgb> = (0..64_u8).map(|i| Rgb([i * 3, 200 - i, 40])).collect();
         let top: Vec<Halves> = picture.iter().map(|&cell| [cell; 2]).collect();
-        let found = judge(&top, &subject(&picture, &picture));
+        let found = judge(&top, &aim(&picture, &picture));
         for (figure, expected) in [(found.error, 0.0), (found.floor, 0.0), (found.squinted, 0.0)] {
             near(figure, expected);
         }
@@ -180,7 +180,7 @@ mod tests {
     fn a_squint_mixes_light_and_not_paint() {
         let picture = [Rgb::from_linear([0.5; 3]); 64];
         let top: Vec<Halves> = (0..64).map(|_| [WHITE, BLACK]).collect();
-        let found = judge(&top, &subject(&picture, &[WHITE, BLACK]));
+        let found = judge(&top, &aim(&picture, &[WHITE, BLACK]));
         near(found.error, (76.07 + 23.93) / 2.0);
         assert!(found.squinted < 0.3, "{}", found.squinted);
     }
@@ -191,7 +191,7 @@ mod tests {
         let top = |light: Rgb, dark: Rgb| -> Vec<Halves> {
             (0..64).map(|i| if i % 8 < 4 { [light; 2] } else { [dark; 2] }).collect()
         };
-        let values = |light, dark| judge(&top(light, dark), &subject(&picture, &[light, dark])).values;
+        let values = |light, dark| judge(&top(light, dark), &aim(&picture, &[light, dark])).values;
         let middle = values(Rgb([150; 3]), Rgb([90; 3]));
         assert!((0.1..0.5).contains(&middle), "{middle}");
         assert!(values(Rgb([120; 3]), Rgb([110; 3])) < middle);
@@ -210,8 +210,8 @@ mod tests {
 
     #[test]
     fn too_few_cells_are_judged_as_far_as_they_go() {
-        let found = judge(&[[BLACK; 2]; 8], &subject(&[BLACK; 16], &[]));
+        let found = judge(&[[BLACK; 2]; 8], &aim(&[BLACK; 16], &[]));
         near(found.error, 0.0);
-        assert_eq!(judge(&[], &subject(&[], &[])).ssim, 0.0);
+        assert_eq!(judge(&[], &aim(&[], &[])).ssim, 0.0);
     }
 }

@@ -7,6 +7,6 @@ mod raster;
 mod ssim;
 
 pub use blur::Gaussian;
-pub use judge::{Likeness, Subject, judge, likeness};
-pub use pieces::{Pieces, pieces};
+pub use judge::{Aim, Likeness, judge, likeness};
+pub use pieces::{PieceCounts, pieces};
 pub use raster::{Halves, raster};

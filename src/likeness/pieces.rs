@@ -8,7 +8,7 @@ use crate::unit::Cut;
 
 /// Counts of a scene's units by what they are.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub struct Pieces {
+pub struct PieceCounts {
     /// All units.
     pub units: usize,
     /// Whole triangle units.
@@ -23,7 +23,7 @@ pub struct Pieces {
     pub triangle_cells: (u64, u64),
 }
 
-impl Pieces {
+impl PieceCounts {
     /// Area of triangle units in whole per cent of the top.
     pub fn triangle_share(&self) -> u64 {
         let (triangles, all) = self.triangle_cells;
@@ -32,8 +32,8 @@ impl Pieces {
 }
 
 /// Counts the units of a scene.
-pub fn pieces(plan: &Plan) -> Pieces {
-    let mut pieces = Pieces::default();
+pub fn pieces(plan: &Plan) -> PieceCounts {
+    let mut pieces = PieceCounts::default();
     for placed in plan.placed() {
         let area = u64::from(placed.unit.width) * u64::from(placed.height);
         pieces.units += 1;

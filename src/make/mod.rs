@@ -15,7 +15,7 @@ pub use leftovers::{Leftovers, SpareCloth, SpareSquares, SpareStrips, SpareUnits
 pub use need::SquaresNeeded;
 pub use press::{Joint, Joints, Tone, Way, darker};
 pub use shopping::{LengthToBuy, SquaresToBuy, Taken, ToBuy};
-pub use work::{RowWork, Source, Strip, UnitWork, Work};
+pub use work::{RowWork, Source, StripOff, UnitWork, Work};
 
 use crate::cutting::{Cuts, cuts};
 use crate::plan::Plan;

@@ -1,7 +1,7 @@
 //! The rows in order: every unit with its turn, its source and its cut.
 
-use super::{RowWork, Source, Strip, UnitWork};
-use crate::cutting::{Cuts, Shelves, Size, cut_size};
+use super::{RowWork, Source, StripOff, UnitWork};
+use crate::cutting::{Cuts, Size, UnitsLeft, cut_size};
 use crate::fabric::Print;
 use crate::measure::{Drift, Length};
 use crate::plan::{Address, Piece, Placed, Plan, Row};
@@ -28,13 +28,13 @@ pub struct Bench<'a> {
     plan: &'a Plan,
     vocabulary: &'a Vocabulary,
     cuts: &'a Cuts,
-    shelves: Shelves<'a>,
+    left: UnitsLeft<'a>,
 }
 
 impl<'a> Bench<'a> {
     /// Lays out all that was paired and cut.
     pub fn new(plan: &'a Plan, vocabulary: &'a Vocabulary, cuts: &'a Cuts) -> Self {
-        Self { plan, vocabulary, cuts, shelves: Shelves::new(&cuts.batches, vocabulary) }
+        Self { plan, vocabulary, cuts, left: UnitsLeft::new(&cuts.batches, vocabulary) }
     }
 
     /// Every row as it is sewn.
@@ -79,7 +79,7 @@ impl<'a> Bench<'a> {
                 let (first, second) = t.pair();
                 let offcut = self.cuts.offcuts.from.get(&placed.address).map(|&from| Source::Offcut(from));
                 let source = held.or(offcut).unwrap_or_else(|| {
-                    Source::Batch(self.shelves.take(&t).expect("a unit that is neither on hand nor a strip is sewn"))
+                    Source::Batch(self.left.take(&t).expect("a unit that is neither on hand nor a strip is sewn"))
                 });
                 let offcut_to = self.cuts.offcuts.to.get(&placed.address).copied();
                 let strip = strip(self.vocabulary, &t, &placed);
@@ -98,8 +98,8 @@ fn row_work(plan: &Plan, address: Address, row: &Row, units: Vec<UnitWork>) -> R
     RowWork { address, units, finished, unfinished, sewn_width }
 }
 
-fn strip(vocabulary: &Vocabulary, triangle: &Triangle<Print>, placed: &Placed) -> Option<Strip> {
+fn strip(vocabulary: &Vocabulary, triangle: &Triangle<Print>, placed: &Placed) -> Option<StripOff> {
     let (width, height) = (placed.unit.width, placed.height);
     let cut = vocabulary.strip_cut(triangle.shape(width, height))?;
-    Some(Strip { cut, side: triangle.strip_side(width, height)? })
+    Some(StripOff { cut, side: triangle.strip_side(width, height)? })
 }

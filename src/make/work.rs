@@ -72,7 +72,7 @@ pub struct UnitWork {
     /// What it is made from.
     pub source: Source,
     /// The strip cut off the whole unit.
-    pub strip: Option<Strip>,
+    pub strip: Option<StripOff>,
     /// Where the strip cut off it goes.
     pub offcut_to: Option<Address>,
     /// Its sides that are on the bias and on the outside of the top.
@@ -94,7 +94,7 @@ pub enum Source {
 
 /// A cut across a whole unit, once it is turned as it lies in its row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Strip {
+pub struct StripOff {
     /// Raw width of the strip.
     pub cut: Length,
     /// The side that it comes off.

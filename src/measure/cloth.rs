@@ -2,10 +2,10 @@
 
 use super::{Length, Ruler};
 
-/// Pieces of one size cut from strips across the width of the cloth.
+/// StripsToCut of one size cut from strips across the width of the cloth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Pieces {
-    /// Pieces that one strip gives.
+pub struct StripsToCut {
+    /// StripsToCut that one strip gives.
     pub per_strip: i64,
     /// Strips to cut.
     pub strips: i64,
@@ -14,11 +14,11 @@ pub struct Pieces {
 }
 
 /// `count` pieces of `width` along the strip by `height` across it; `None` where not one fits.
-pub fn pieces_from_cloth(count: i64, width: Length, height: Length, cloth_width: Length) -> Option<Pieces> {
+pub fn pieces_from_cloth(count: i64, width: Length, height: Length, cloth_width: Length) -> Option<StripsToCut> {
     let per_strip = cloth_width.floor_div(width);
     (per_strip > 0).then(|| {
         let strips = Length::from_ticks(count).ceil_div(Length::from_ticks(per_strip));
-        Pieces { per_strip, strips, length: height * strips }
+        StripsToCut { per_strip, strips, length: height * strips }
     })
 }
 

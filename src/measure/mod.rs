@@ -9,7 +9,7 @@ mod seam;
 
 use std::fmt::Display;
 
-pub use cloth::{Pieces, ShopCuts, pieces_from_cloth, shop_words, yards};
+pub use cloth::{ShopCuts, StripsToCut, pieces_from_cloth, shop_words, yards};
 pub use length::Length;
 pub use parse::LengthError;
 pub use ruler::Ruler;

@@ -4,23 +4,23 @@ mod address;
 mod error;
 mod file;
 mod item;
-mod left_aside;
 mod model;
 mod numbers;
 mod on_hand;
 mod piece;
 mod request;
+mod unused;
 mod written;
 
 pub use address::{Address, AddressError};
 pub use error::PlanError;
 pub use file::{read, schema, write, write_with};
 pub use item::{Item, items, leans_at};
-pub use left_aside::{Aside, AsideKind, AsideWhy, left_aside};
 pub use model::{Band, Column, Placed, Plan, Row, State, Unit, Wide, joined, places, remade, units_mut};
 pub use numbers::{Numbered, Numbers};
 pub use piece::Piece;
 pub use request::{
     Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Pressing, Request, RequestError, RowEnds, USUAL_ROUNDS,
 };
+pub use unused::{Unused, UnusedKind, UnusedWhy, unused_on_hand};
 pub use written::{Written, digest};

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use super::honest::{doubts, near_words};
 use super::{note_words, shopping_account};
 use crate::answer::{Figures, Scene};
-use crate::likeness::Pieces;
+use crate::likeness::PieceCounts;
 use crate::make::Work;
 use crate::measure::{Length, plural};
 use crate::plan::{Item, Plan, State};
@@ -63,7 +63,7 @@ pub fn scene_account(scene: &Scene, work: &Work, proven: &Proven, account: &Acco
     format!("{}\n{doubts}{text}{}", request.name(), shopping_account(plan, work, account.width))
 }
 
-fn units(counts: &Pieces) -> String {
+fn units(counts: &PieceCounts) -> String {
     format!(
         "{}: {}, {} trimmed, {}, {}",
         plural(counts.units, "unit"),

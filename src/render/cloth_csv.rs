@@ -5,7 +5,7 @@ use super::palette::Palette;
 use super::text::decimal;
 use super::{Options, RenderError};
 use crate::cutting::SheetCut;
-use crate::cutting::layout::Piece;
+use crate::cutting::layout::PieceToCut;
 use crate::make::Work;
 use crate::measure::Ruler;
 use crate::plan::Plan;
@@ -24,12 +24,12 @@ pub fn cloth_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, 
     table("cloth.csv", &header, lines)
 }
 
-fn fields(letter: &str, sheet: &SheetCut, pieces: &[Piece], ruler: Ruler) -> Vec<Vec<String>> {
+fn fields(letter: &str, sheet: &SheetCut, pieces: &[PieceToCut], ruler: Ruler) -> Vec<Vec<String>> {
     let show = |length| decimal(ruler, length);
     let layout = &sheet.layout;
     let height = layout.height.unwrap_or(layout.used_length);
     let cuts = layout.strips.iter().flat_map(|strip| strip.cuts.iter().map(move |cut| (strip, cut)));
-    let line = |(strip, cut): (&crate::cutting::layout::Strip, &crate::cutting::layout::PieceAt)| {
+    let line = |(strip, cut): (&crate::cutting::layout::StripCut, &crate::cutting::layout::PieceAt)| {
         vec![
             sheet.id.clone(),
             letter.into(),

@@ -2,7 +2,7 @@
 
 use crate::answer::{Missed, Note};
 use crate::measure::{Length, Ruler};
-use crate::plan::{Aside, AsideKind, AsideWhy};
+use crate::plan::{Unused, UnusedKind, UnusedWhy};
 use crate::stock::Gaps;
 
 /// A note in one sentence.
@@ -13,7 +13,7 @@ pub fn note_words(note: &Note, ruler: Ruler) -> String {
         Note::Picture(words) => words.clone(),
         Note::Height(height) => format!("height from the picture's shape: {}", show(height)),
         Note::Width(width) => format!("width from the picture's shape: {}", show(width)),
-        Note::Aside(aside) => aside_words(aside),
+        Note::Unused(unused) => unused_words(unused),
         Note::Levelled => {
             "a long edge of the picture that is nearly level or upright was made so (--straighten none leaves it)"
                 .into()
@@ -68,12 +68,12 @@ fn gaps_words(gaps: &Gaps) -> String {
     if gave.is_empty() { near } else { format!("{near}; what the stash costs: {}", gave.join(", ")) }
 }
 
-fn aside_words(aside: &Aside) -> String {
-    let Aside { kind, sides, count, why, ruler } = aside;
+fn unused_words(unused: &Unused) -> String {
+    let Unused { kind, sides, count, why, ruler } = unused;
     let name = match kind {
-        AsideKind::Unit => "unit",
-        AsideKind::Strip => "strip",
-        AsideKind::Filler => "filler",
+        UnusedKind::Unit => "unit",
+        UnusedKind::Strip => "strip",
+        UnusedKind::Filler => "filler",
     };
     let size = match sides.as_slice() {
         [short, long] => format!("{} x {}", ruler.number(*short), ruler.show(*long)),
@@ -82,18 +82,18 @@ fn aside_words(aside: &Aside) -> String {
     let (plural, are) = if *count == 1 { ("", "is") } else { ("s", "are") };
     let none = "the squares asked for give no unit of that size";
     let why = match why {
-        AsideWhy::OffGrid { side, grid } => {
+        UnusedWhy::OffGrid { side, grid } => {
             format!("{} is not on the grid of {} (`--grid`)", ruler.show(*side), ruler.show(*grid))
         }
-        AsideWhy::NoUnit(Some(cut)) => {
+        UnusedWhy::NoUnit(Some(cut)) => {
             format!("{none}, squares of {} two at a time would (`--square`)", ruler.show(*cut))
         }
-        AsideWhy::NoUnit(None) => none.into(),
-        AsideWhy::NoStrip(cut) => {
+        UnusedWhy::NoUnit(None) => none.into(),
+        UnusedWhy::NoStrip(cut) => {
             format!("no strip asked for gives that width, a strip of {} (`--strips`) would", ruler.show(*cut))
         }
-        AsideWhy::Narrow(least) => format!("the narrowest piece is {} (`--least`)", ruler.show(*least)),
-        AsideWhy::SpareEnds => "with spare row ends every filler is cut anew".into(),
+        UnusedWhy::Narrow(least) => format!("the narrowest piece is {} (`--least`)", ruler.show(*least)),
+        UnusedWhy::SpareEnds => "with spare row ends every filler is cut anew".into(),
     };
     format!("{count} {name}{plural} of {size} on hand {are} left aside: {why}")
 }
@@ -102,24 +102,24 @@ fn aside_words(aside: &Aside) -> String {
 mod tests {
     use super::*;
 
-    fn told(kind: AsideKind, halves: &[i64], count: u64, why: AsideWhy) -> String {
+    fn told(kind: UnusedKind, halves: &[i64], count: u64, why: UnusedWhy) -> String {
         let sides = halves.iter().map(|n| Length::inches(*n, 2)).collect();
-        aside_words(&Aside { kind, sides, count, why, ruler: Ruler::Inch })
+        unused_words(&Unused { kind, sides, count, why, ruler: Ruler::Inch })
     }
 
     #[test]
     fn what_is_left_aside_is_told_with_what_would_use_it() {
         // A square of 8 in sewn two at a time is 7 5/8 in across before trimming, so it finishes at 7 in.
         assert_eq!(
-            told(AsideKind::Unit, &[14], 6, AsideWhy::NoUnit(Some(Length::INCH * 8i64))),
+            told(UnusedKind::Unit, &[14], 6, UnusedWhy::NoUnit(Some(Length::INCH * 8i64))),
             "6 units of 7 in on hand are left aside: the squares asked for give no unit of that size, squares of 8 in two at a time would (`--square`)"
         );
         assert_eq!(
-            told(AsideKind::Strip, &[4, 18], 1, AsideWhy::NoStrip(Length::inches(5, 2))),
+            told(UnusedKind::Strip, &[4, 18], 1, UnusedWhy::NoStrip(Length::inches(5, 2))),
             "1 strip of 2 x 9 in on hand is left aside: no strip asked for gives that width, a strip of 2 1/2 in (`--strips`) would"
         );
         assert_eq!(
-            told(AsideKind::Filler, &[1, 9], 2, AsideWhy::Narrow(Length::INCH)),
+            told(UnusedKind::Filler, &[1, 9], 2, UnusedWhy::Narrow(Length::INCH)),
             "2 fillers of 1/2 x 4 1/2 in on hand are left aside: the narrowest piece is 1 in (`--least`)"
         );
     }

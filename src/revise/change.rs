@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Part, ReviseError};
+use super::{ReviseError, TopPart};
 use crate::fabric::Print;
 use crate::plan::{Address, Piece, Placed, Plan, State, Unit};
 
@@ -11,7 +11,7 @@ use crate::plan::{Address, Piece, Placed, Plan, State, Unit};
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub enum Change {
     /// Units of a part become kept, sewn, or free again.
-    Mark(Part, State),
+    Mark(TopPart, State),
     /// A unit is turned clockwise by so many quarters.
     Turn(Address, u32),
     /// The patch of one fabric gets another: letters.
@@ -26,7 +26,7 @@ pub enum Change {
     /// One fabric takes the place of another wherever a part shows it, but in what is sewn: letters.
     Exchange {
         /// Where.
-        part: Part,
+        part: TopPart,
         /// The fabric now.
         now: String,
         /// The fabric then.
@@ -80,7 +80,7 @@ pub fn apply(plan: &mut Plan, changes: &[Change]) -> Result<Vec<Wished>, ReviseE
     Ok(wishes)
 }
 
-fn mark(plan: &mut Plan, part: &Part, state: State) -> Result<(), ReviseError> {
+fn mark(plan: &mut Plan, part: &TopPart, state: State) -> Result<(), ReviseError> {
     let grid = plan.request.grid;
     let held: Vec<Address> =
         plan.placed().iter().filter(|placed| part.holds(placed, grid)).map(|placed| placed.address).collect();
@@ -92,7 +92,7 @@ fn mark(plan: &mut Plan, part: &Part, state: State) -> Result<(), ReviseError> {
 }
 
 /// Gives every patch of one fabric in a part another; a unit of which both halves would be one becomes a filler.
-fn exchange(plan: &mut Plan, part: &Part, now: Print, then: Print) -> Result<(), ReviseError> {
+fn exchange(plan: &mut Plan, part: &TopPart, now: Print, then: Print) -> Result<(), ReviseError> {
     let grid = plan.request.grid;
     let shows = |placed: &Placed| part.holds(placed, grid) && placed.unit.piece.fabrics().any(|print| print == now);
     let showing: Vec<Placed> = plan.placed().into_iter().filter(shows).collect();

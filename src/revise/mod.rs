@@ -10,7 +10,7 @@ mod stand;
 pub use change::Change;
 pub use compare::{Changes, Count, compare};
 pub use error::ReviseError;
-pub use part::{Part, PartError};
+pub use part::{PartError, TopPart};
 
 use crate::compose::{ComposeError, Order, SceneError, Standing};
 use crate::cutting::numbers;

@@ -12,7 +12,7 @@ use crate::plan::{Address, Placed};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(try_from = "String", into = "String")]
 #[schemars(with = "String")]
-pub enum Part {
+pub enum TopPart {
     /// All of it.
     All,
     /// A band.
@@ -34,7 +34,7 @@ pub enum Part {
 )]
 pub struct PartError(String);
 
-impl Part {
+impl TopPart {
     /// Whether the unit lies in it; `grid` is the side of a cell.
     pub fn holds(&self, placed: &Placed, grid: Length) -> bool {
         let at = placed.address;
@@ -53,21 +53,21 @@ impl Part {
     }
 }
 
-impl From<Part> for String {
+impl From<TopPart> for String {
     /// As a maker writes it.
-    fn from(part: Part) -> Self {
+    fn from(part: TopPart) -> Self {
         match part {
-            Part::All => "all".into(),
-            Part::Band(band) => band.to_string(),
-            Part::Column(band, column) => format!("{band}.{column}"),
-            Part::Row(band, column, row) => format!("{band}.{column}.{row}"),
-            Part::Unit(address) => address.to_string(),
-            Part::Rectangle(sides) => sides.map(|side| side.to_string()).join(","),
+            TopPart::All => "all".into(),
+            TopPart::Band(band) => band.to_string(),
+            TopPart::Column(band, column) => format!("{band}.{column}"),
+            TopPart::Row(band, column, row) => format!("{band}.{column}.{row}"),
+            TopPart::Unit(address) => address.to_string(),
+            TopPart::Rectangle(sides) => sides.map(|side| side.to_string()).join(","),
         }
     }
 }
 
-impl TryFrom<String> for Part {
+impl TryFrom<String> for TopPart {
     type Error = PartError;
 
     fn try_from(text: String) -> Result<Self, PartError> {
@@ -75,7 +75,7 @@ impl TryFrom<String> for Part {
     }
 }
 
-impl std::fmt::Display for Part {
+impl std::fmt::Display for TopPart {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::All => write!(f, "all"),
@@ -88,7 +88,7 @@ impl std::fmt::Display for Part {
     }
 }
 
-impl FromStr for Part {
+impl FromStr for TopPart {
     type Err = PartError;
 
     fn from_str(text: &str) -> Result<Self, PartError> {
@@ -117,20 +117,20 @@ mod tests {
 
     #[test]
     fn every_part_has_its_words() {
-        assert_eq!("all".parse(), Ok(Part::All));
-        assert_eq!("2".parse(), Ok(Part::Band(2)));
-        assert_eq!(" 2.1.3 ".parse(), Ok(Part::Row(2, 1, 3)));
-        assert_eq!("2.1.3.4".parse(), Ok(Part::Unit(Address { band: 2, column: 1, row: 3, unit: 4 })));
+        assert_eq!("all".parse(), Ok(TopPart::All));
+        assert_eq!("2".parse(), Ok(TopPart::Band(2)));
+        assert_eq!(" 2.1.3 ".parse(), Ok(TopPart::Row(2, 1, 3)));
+        assert_eq!("2.1.3.4".parse(), Ok(TopPart::Unit(Address { band: 2, column: 1, row: 3, unit: 4 })));
         let inch = Length::INCH;
         assert_eq!(
             "0in, 9in,54in,18in".parse(),
-            Ok(Part::Rectangle([Length::ZERO, inch * 9i64, inch * 54i64, inch * 18i64]))
+            Ok(TopPart::Rectangle([Length::ZERO, inch * 9i64, inch * 54i64, inch * 18i64]))
         );
-        for part in [Part::All, Part::Column(1, 2), Part::Rectangle([inch, inch, inch * 9i64, Length::CM])] {
+        for part in [TopPart::All, TopPart::Column(1, 2), TopPart::Rectangle([inch, inch, inch * 9i64, Length::CM])] {
             assert_eq!(String::from(part).parse(), Ok(part));
         }
         for wrong in ["", "0", "1.2.3.4.5", "row 1", "1in,2in,3in", "-1.1"] {
-            assert!(wrong.parse::<Part>().is_err(), "{wrong}");
+            assert!(wrong.parse::<TopPart>().is_err(), "{wrong}");
         }
     }
 }

@@ -1,7 +1,7 @@
 //! What stands of the old plan, measured in the cells of the new one.
 
 use super::change::Wished;
-use super::{Change, Part, ReviseError, Revision};
+use super::{Change, ReviseError, Revision, TopPart};
 use crate::compose::{Before, Lock, Standing, Wish};
 use crate::cutting::{gives_filler, lacking};
 use crate::fabric::Print;
@@ -13,7 +13,7 @@ use crate::unit::{Shape, Vocabulary};
 pub fn left_out(plan: &Plan, revision: &Revision) -> Result<Vec<Print>, ReviseError> {
     let index = |letter: &String| plan.fabrics.position(|fabric| fabric.letter == *letter);
     let exchanged = revision.changes.iter().filter_map(|change| match change {
-        Change::Exchange { part: Part::All, now, .. } => Some(now),
+        Change::Exchange { part: TopPart::All, now, .. } => Some(now),
         _ => None,
     });
     let letters = revision.without.iter().chain(exchanged);
@@ -317,7 +317,7 @@ mod tests {
             let fits = filler_fits(&plan, width, height);
             prop_assert_eq!(fits, ready.choices[Family(0)].longest(height as usize) >= width as usize);
             let cut = |cells: u32| request.grid * cells + request.seam.both();
-            let piece = layout::Piece {
+            let piece = layout::PieceToCut {
                 id: "F1".into(),
                 width: cut(width) + request.row_ends.extra(request.ruler),
                 height: cut(height),

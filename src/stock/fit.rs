@@ -13,8 +13,8 @@ use typed_index_collections::{TiSlice, TiVec};
 use super::Have;
 use super::deal::{Choose, deal};
 use super::ledger::{Ledger, NOTHING, Short, Squares};
-use super::patches::{Become, Found, put_back, spots};
-use super::prices::{Cloth, adds_in, gap, within_cloth};
+use super::patches::{Become, Found, open_units, put_back};
+use super::prices::{WithinCloth, adds_in, gap, within_cloth};
 use super::prints::{Unsewn, as_far_as_there_is, sewable};
 use super::repair::Repair;
 use super::short::{Lack, Ruling, Shortage, is_heap};
@@ -111,10 +111,10 @@ pub fn free(order: &Order) -> Result<Plan, SceneError> {
     let mut bands = problem.solve()?.bands;
     if order.request.thrift > 0 {
         let have = Have::new(&ready, order.fabrics);
-        let mut spots = spots(&ready, &problem, &have, &bands, Become::Recoloured);
+        let mut open = open_units(&ready, &problem, &have, &bands, Become::Recoloured);
         let mut ledger = Ledger::new(&ready, &have, &bands, Squares::Whole);
-        Repair::new(&mut ledger, &mut spots).thrift(thrift(order));
-        put_back(&mut bands, &spots);
+        Repair::new(&mut ledger, &mut open).thrift(thrift(order));
+        put_back(&mut bands, &open);
     }
     let bands = ready.lay_prints(&problem, &bands);
     order.watch.go_on()?;
@@ -176,7 +176,7 @@ pub fn fit_easily(order: &Order, rounds: u32) -> Result<Fitted, StockError> {
 }
 
 /// What there is, and the best scene that its cloth gives.
-fn priced(order: &Order, ready: &Ready, rounds: u32) -> Result<(Have, Cloth), StockError> {
+fn priced(order: &Order, ready: &Ready, rounds: u32) -> Result<(Have, WithinCloth), StockError> {
     let mut have = Have::new(ready, order.fabrics);
     if order.hand.is_empty() && order.standing.locks.is_empty() && order.standing.wishes.is_empty() {
         have.count_strips();
@@ -190,7 +190,7 @@ fn attempt(
     order: &Order,
     rounds: u32,
     ready: &Ready,
-    (have, cloth): (Have, Cloth),
+    (have, cloth): (Have, WithinCloth),
     may: &[Become],
 ) -> Result<Fitted, StockError> {
     let mut problem = ready.problem(order)?;
@@ -318,9 +318,9 @@ impl<'a> Search<'a> {
             self.tries -= 1;
             self.steps += 1;
             let mut bands = found.bands.clone();
-            let mut spots = spots(self.ready, problem, &have, &bands, self.may);
+            let mut open = open_units(self.ready, problem, &have, &bands, self.may);
             let mut ledger = Ledger::new(self.ready, &have, &bands, Squares::Whole);
-            let mut repair = Repair::new(&mut ledger, &mut spots);
+            let mut repair = Repair::new(&mut ledger, &mut open);
             let settled = repair.settle().map(|added| added - repair.improve() - repair.swap());
             let settled = settled.map(|added| found.cost + added + repair.thrift(thrift(self.order)));
             self.adds += ledger.adds;
@@ -331,7 +331,7 @@ impl<'a> Search<'a> {
             if self.best.as_ref().is_some_and(|(best, _)| cost >= *best) {
                 return;
             }
-            put_back(&mut bands, &spots);
+            put_back(&mut bands, &open);
             let sewn = self.sewable(problem, &bands).map(|bands| self.ready.plan(self.order, bands));
             found = Found { bands, cost };
             let (short, most) = match sewn {
@@ -415,7 +415,7 @@ impl<'a> Search<'a> {
     }
 }
 
-fn fitted(ready: &Ready, order: &Order, problem: &Problem, bands: Vec<Band>, cloth: &Cloth, cost: i64) -> Fitted {
+fn fitted(ready: &Ready, order: &Order, problem: &Problem, bands: Vec<Band>, cloth: &WithinCloth, cost: i64) -> Fitted {
     let families = by_families(bands.clone(), ready);
     let plan = ready.plan(order, bands);
     let gaps = Gaps {

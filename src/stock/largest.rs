@@ -13,7 +13,7 @@ const STEPS: u32 = 12;
 const SHORT: u32 = 4;
 
 /// What came of one size.
-pub enum Tried<T> {
+pub enum SizeTried<T> {
     /// A scene within the stash.
     Made(T),
     /// No rows of these units fill a top of that size, whatever there is.
@@ -27,19 +27,19 @@ pub enum Tried<T> {
 pub fn largest<T, E>(
     least: u32,
     most: u32,
-    mut made: impl FnMut(u32) -> Result<Tried<T>, E>,
+    mut made: impl FnMut(u32) -> Result<SizeTried<T>, E>,
 ) -> Result<Option<(u32, T)>, E> {
     let (mut low, mut high, mut best) = (least, most.saturating_add(1), None);
     while low < high {
         let middle = low + (high - low) / 2;
         let mut size = middle;
         let mut tried = made(size)?;
-        while matches!(tried, Tried::NoRows) && size > low && middle - size < STEPS {
+        while matches!(tried, SizeTried::NoRows) && size > low && middle - size < STEPS {
             size -= 1;
             tried = made(size)?;
         }
         match tried {
-            Tried::Made(scene) => (best, low) = (Some((size, scene)), middle + 1),
+            SizeTried::Made(scene) => (best, low) = (Some((size, scene)), middle + 1),
             _ => high = middle,
         }
     }
@@ -48,9 +48,9 @@ pub fn largest<T, E>(
     while size < most && unfilled < STEPS && short < SHORT {
         size += 1;
         match made(size)? {
-            Tried::Made(scene) => ([unfilled, short], best) = ([0; 2], Some((size, scene))),
-            Tried::NoRows => unfilled += 1,
-            Tried::Short => short += 1,
+            SizeTried::Made(scene) => ([unfilled, short], best) = ([0; 2], Some((size, scene))),
+            SizeTried::NoRows => unfilled += 1,
+            SizeTried::Short => short += 1,
         }
     }
     Ok(best)
@@ -60,10 +60,10 @@ pub fn largest<T, E>(
 pub fn largest_of_heap<T, E>(
     least: u32,
     most: u32,
-    mut made: impl FnMut(u32) -> Result<Tried<T>, E>,
+    mut made: impl FnMut(u32) -> Result<SizeTried<T>, E>,
 ) -> Result<Option<(u32, T)>, E> {
     for size in (least..=most).rev() {
-        if let Tried::Made(scene) = made(size)? {
+        if let SizeTried::Made(scene) = made(size)? {
             return Ok(Some((size, scene)));
         }
     }
@@ -96,14 +96,14 @@ fn area(width: Length, height: Length, count: u32) -> i128 {
 mod tests {
     use super::*;
 
-    fn search(least: u32, most: u32, made: impl Fn(u32) -> Tried<u32>) -> Option<(u32, u32)> {
+    fn search(least: u32, most: u32, made: impl Fn(u32) -> SizeTried<u32>) -> Option<(u32, u32)> {
         largest(least, most, |size| Ok::<_, ()>(made(size))).unwrap()
     }
 
     #[test]
     fn halving_finds_what_a_plain_search_finds() {
         for limit in 0..60 {
-            let fits = |size| if size <= limit { Tried::Made(size) } else { Tried::Short };
+            let fits = |size| if size <= limit { SizeTried::Made(size) } else { SizeTried::Short };
             let plain = (4..=50).rev().find(|size| *size <= limit).map(|size| (size, size));
             assert_eq!(search(4, 50, fits), plain, "{limit}");
         }
@@ -113,9 +113,9 @@ mod tests {
     fn sizes_that_no_rows_fill_are_passed_over() {
         // Only every fourth size is filled by rows.
         let fits = |size: u32| match (size.is_multiple_of(4), size <= 37) {
-            (false, _) => Tried::NoRows,
-            (true, true) => Tried::Made(size),
-            (true, false) => Tried::Short,
+            (false, _) => SizeTried::NoRows,
+            (true, true) => SizeTried::Made(size),
+            (true, false) => SizeTried::Short,
         };
         assert_eq!(search(3, 90, fits), Some((36, 36)));
         assert_eq!(search(5, 3, fits), None);
@@ -123,14 +123,14 @@ mod tests {
 
     #[test]
     fn a_heap_is_searched_from_the_top() {
-        let fits = |size: u32| if [7, 8, 42].contains(&size) { Tried::Made(size) } else { Tried::Short };
+        let fits = |size: u32| if [7, 8, 42].contains(&size) { SizeTried::Made(size) } else { SizeTried::Short };
         assert_eq!(largest_of_heap(1, 90, |size| Ok::<_, ()>(fits(size))), Ok(Some((42, 42))));
         assert_eq!(largest_of_heap(9, 41, |size| Ok::<_, ()>(fits(size))), Ok(None));
     }
 
     #[test]
     fn a_size_that_fails_does_not_hide_larger_ones_near_it() {
-        let fits = |size: u32| if size % 5 < 2 && size <= 61 { Tried::Made(size) } else { Tried::Short };
+        let fits = |size: u32| if size % 5 < 2 && size <= 61 { SizeTried::Made(size) } else { SizeTried::Short };
         assert_eq!(search(1, 100, fits), Some((61, 61)));
     }
 }

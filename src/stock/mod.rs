@@ -20,7 +20,7 @@ mod whole;
 
 pub use fit::{Fitted, Gaps, StockError, compose, counted, fit, fit_easily, free, recolour, reprint};
 pub use have::Have;
-pub use largest::{TRIAL_ROUNDS, Tried, flat, largest, largest_of_heap};
+pub use largest::{SizeTried, TRIAL_ROUNDS, flat, largest, largest_of_heap};
 pub use ledger::Short;
-pub use prices::{Cloth, gap, within_cloth};
+pub use prices::{WithinCloth, gap, within_cloth};
 pub use short::{Lack, Ruling, Shortage, is_heap};

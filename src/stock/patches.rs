@@ -18,7 +18,7 @@ pub struct Found {
 }
 
 /// One free unit, and what it may be made as.
-pub struct Spot {
+pub struct OpenUnit {
     /// Its place among the free units.
     pub at: usize,
     /// Every piece that it may be, the least error first.
@@ -38,7 +38,7 @@ pub struct Choosable {
     pub error: i64,
 }
 
-impl Spot {
+impl OpenUnit {
     /// What it is counted as now.
     pub fn item(&self) -> Item<Family> {
         self.options[self.now].item
@@ -66,7 +66,7 @@ pub enum Become {
 }
 
 /// Every free unit that may be made otherwise; a slice only where it is counted, and no strip on hand may be meant.
-pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band<Draft>], may: Become) -> Vec<Spot> {
+pub fn open_units(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band<Draft>], may: Become) -> Vec<OpenUnit> {
     let may_change = |placed: &Placed<Free>| match placed.item() {
         item @ Item::Slice { .. } => {
             (may == Become::Plain(Squares::Whole) || have.strips_are_counted()) && !have.on_hand.contains_key(&item)
@@ -83,11 +83,11 @@ pub fn spots(ready: &Ready, problem: &Problem, have: &Have, bands: &[Band<Draft>
         None if may == Become::Recoloured => [near, 0],
         _ => [near, fillers],
     };
-    free.iter().map(|(at, placed)| spot(ready, problem, have, *at, placed, most(placed))).collect()
+    free.iter().map(|(at, placed)| unit(ready, problem, have, *at, placed, most(placed))).collect()
 }
 
 /// At most so many fabrics of tip and of rest, and fillers of so many families.
-fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Placed<Free>, most: [usize; 2]) -> Spot {
+fn unit(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Placed<Free>, most: [usize; 2]) -> OpenUnit {
     let costs = problem.patch_costs(placed);
     let choosable = |piece: Piece<Family>| Choosable {
         piece,
@@ -104,7 +104,7 @@ fn spot(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Place
     let mut options: Vec<Choosable> = std::iter::once(now).chain(pieces.map(choosable)).collect();
     options.sort_by_key(|option| option.error);
     let now = options.iter().position(|option| option.piece == now.piece).expect("what it is now is an option");
-    Spot { at, options, now }
+    OpenUnit { at, options, now }
 }
 
 /// What a unit may be made as: of cloth that there is, or from what is on hand.
@@ -148,8 +148,8 @@ fn pieces(
     triangles.chain(fillers).collect()
 }
 
-/// Puts the spots' pieces back into the bands.
-pub fn put_back(bands: &mut [Band<Draft>], spots: &[Spot]) {
+/// Puts the units' pieces back into the bands.
+pub fn put_back(bands: &mut [Band<Draft>], open: &[OpenUnit]) {
     let mut units: Vec<&mut Free> = free_mut(bands).collect();
-    spots.iter().for_each(|spot| units[spot.at].piece = spot.options[spot.now].piece);
+    open.iter().for_each(|unit| units[unit.at].piece = unit.options[unit.now].piece);
 }

@@ -17,7 +17,7 @@
 use super::Have;
 use super::largest::TRIAL_ROUNDS;
 use super::ledger::{Ledger, Short, Squares};
-use super::patches::{Become, Found, put_back, spots};
+use super::patches::{Become, Found, open_units, put_back};
 use super::planes::{Plane, next_prices, spread_out};
 use super::repair::Repair;
 use super::row_pool::{Chosen, RowPool};
@@ -53,7 +53,7 @@ const CLOSED: f64 = 0.0005;
 
 /// The best scene found within the cloth, and how good any could be.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Cloth {
+pub struct WithinCloth {
     /// Bands; none where no scene was found.
     pub bands: Option<Vec<Band<Draft>>>,
     /// Where there is none: what the scene that came nearest is short of.
@@ -74,7 +74,7 @@ pub struct Cloth {
     pub prices: PriceList,
 }
 
-impl Cloth {
+impl WithinCloth {
     fn is_closed(&self) -> bool {
         self.bands.is_some() && self.gap() <= CLOSED
     }
@@ -96,7 +96,12 @@ pub(super) fn adds_in(rounds: u32, most: u64) -> u64 {
 }
 
 /// The best scene that it can find within the cloth in so many rounds.
-pub fn within_cloth(ready: &Ready, problem: &mut Problem, have: &Have, rounds: u32) -> Result<Cloth, ComposeError> {
+pub fn within_cloth(
+    ready: &Ready,
+    problem: &mut Problem,
+    have: &Have,
+    rounds: u32,
+) -> Result<WithinCloth, ComposeError> {
     let mut pricing = Pricing::new(ready, have, problem.floor(), adds_in(rounds, MOST_ADDS));
     let mut prices = pricing.centre.clone();
     let mut rounds = rounds;
@@ -149,7 +154,7 @@ pub(super) struct Pricing<'a> {
     turn: f64,
     /// Every scene by its rows.
     pub(super) scenes: Vec<Vec<Chosen>>,
-    best: Cloth,
+    best: WithinCloth,
     /// Sums and steps of one run of the solver.
     counts: u64,
     /// Pieces that the repair of scenes counted in and out.
@@ -162,7 +167,7 @@ impl<'a> Pricing<'a> {
     fn new(ready: &'a Ready, have: &'a Have, floor: i64, most_adds: u64) -> Self {
         let stocks = stocks(ready, have);
         let centre = vec![0.0; stocks.len()];
-        let best = Cloth {
+        let best = WithinCloth {
             bands: None,
             short: Vec::new(),
             wish: Vec::new(),
@@ -281,11 +286,11 @@ fn repaired(
     let Found { mut bands, mut cost } = found;
     cost += problem.strips_over(&bands, &have.on_hand);
     let mut ledger = Ledger::new(ready, have, &bands, Squares::Shared);
-    let mut spots = spots(ready, problem, have, &bands, may);
-    let mut repair = Repair::new(&mut ledger, &mut spots);
+    let mut open = open_units(ready, problem, have, &bands, may);
+    let mut repair = Repair::new(&mut ledger, &mut open);
     let settled = repair.settle().map(|added| cost += added - repair.improve() - repair.swap());
     *adds += ledger.adds;
     settled?;
-    put_back(&mut bands, &spots);
+    put_back(&mut bands, &open);
     Ok(Found { bands, cost })
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use typed_index_collections::TiVec;
 
 use super::ledger::{Ledger, Line, NOTHING, Short};
-use super::patches::Spot;
+use super::patches::OpenUnit;
 use crate::fabric::Family;
 use crate::plan::{Item, Piece};
 
@@ -17,8 +17,8 @@ const PASSES: usize = 6;
 /// A scene whose patches change, with what it takes.
 pub struct Repair<'a, 'b> {
     pub(super) ledger: &'b mut Ledger<'a>,
-    pub(super) spots: &'b mut [Spot],
-    /// By spot and option: its line in the ledger.
+    pub(super) open: &'b mut [OpenUnit],
+    /// By unit and option: its line in the ledger.
     pub(super) lines: Vec<Vec<Line>>,
 }
 
@@ -53,17 +53,17 @@ impl Steps {
     }
 }
 
-/// Changes made together: what they add to the error, and each spot with its new option.
+/// Changes made together: what they add to the error, and each unit with its new option.
 type Step = (i64, Vec<(usize, usize)>);
 
 impl<'a, 'b> Repair<'a, 'b> {
-    /// The scene of these spots, all of which the ledger counts.
-    pub fn new(ledger: &'b mut Ledger<'a>, spots: &'b mut [Spot]) -> Self {
-        let lines = spots.iter().map(|spot| spot.options.iter().map(|option| ledger.line(option.item)).collect());
+    /// The scene of these units, all of which the ledger counts.
+    pub fn new(ledger: &'b mut Ledger<'a>, open: &'b mut [OpenUnit]) -> Self {
+        let lines = open.iter().map(|unit| unit.options.iter().map(|option| ledger.line(option.item)).collect());
         let lines: Vec<Vec<Line>> = lines.collect();
         // Looking a piece up takes as long as counting it in and out a few times.
         ledger.adds += 4 * lines.iter().map(|lines| lines.len() as u64).sum::<u64>();
-        Self { ledger, spots, lines }
+        Self { ledger, open, lines }
     }
 
     /// Changes units until nothing is over; the added error.
@@ -81,24 +81,24 @@ impl<'a, 'b> Repair<'a, 'b> {
 
     /// Takes the best step, and of a large scene some of the next best that do as much now as when they were found.
     fn go(&mut self, steps: Steps) -> i64 {
-        let most = (self.spots.len() / ONE_STEP).max(1);
+        let most = (self.open.len() / ONE_STEP).max(1);
         let (mut added, mut taken, dearest) = (0, 0, steps.dearest());
         let mut found = steps.found;
         found.sort_by(|one, other| one.0.total_cmp(&other.0));
-        let mut moved = vec![false; self.spots.len()];
+        let mut moved = vec![false; self.open.len()];
         for (_, (cost, moves)) in found {
-            if taken == most || moves.iter().any(|&(spot, _)| moved[spot]) {
+            if taken == most || moves.iter().any(|&(unit, _)| moved[unit]) {
                 continue;
             }
             let before = self.ledger.over;
-            let back: Vec<(usize, usize)> = moves.iter().map(|&(spot, _)| (spot, self.spots[spot].now)).collect();
-            moves.iter().for_each(|&(spot, option)| self.change(spot, option));
+            let back: Vec<(usize, usize)> = moves.iter().map(|&(unit, _)| (unit, self.open[unit].now)).collect();
+            moves.iter().for_each(|&(unit, option)| self.change(unit, option));
             let gain = before - self.ledger.over;
             if taken > 0 && (gain <= NOTHING || cost as f64 / gain >= dearest) {
-                back.into_iter().for_each(|(spot, option)| self.change(spot, option));
+                back.into_iter().for_each(|(unit, option)| self.change(unit, option));
                 continue;
             }
-            moves.iter().for_each(|&(spot, _)| moved[spot] = true);
+            moves.iter().for_each(|&(unit, _)| moved[unit] = true);
             (added, taken) = (added + cost, taken + 1);
         }
         added
@@ -109,13 +109,13 @@ impl<'a, 'b> Repair<'a, 'b> {
         let mut saved = 0;
         for _ in 0..PASSES {
             let before = saved;
-            for spot in 0..self.spots.len() {
+            for unit in 0..self.open.len() {
                 if self.ledger.is_stopped() {
                     return saved;
                 }
-                if let Some(option) = self.cheapest(spot, |cost| cost < 0, |_| true) {
-                    saved -= self.spots[spot].added(option);
-                    self.change(spot, option);
+                if let Some(option) = self.cheapest(unit, |cost| cost < 0, |_| true) {
+                    saved -= self.open[unit].added(option);
+                    self.change(unit, option);
                 }
             }
             if saved == before {
@@ -130,7 +130,7 @@ impl<'a, 'b> Repair<'a, 'b> {
     pub fn thrift(&mut self, rate: f64) -> i64 {
         let mut added = 0;
         while let Some((cost, moves)) = self.best_saving(rate).filter(|_| !self.ledger.is_stopped()) {
-            moves.into_iter().for_each(|(spot, option)| self.change(spot, option));
+            moves.into_iter().for_each(|(unit, option)| self.change(unit, option));
             added += cost;
         }
         added
@@ -139,14 +139,14 @@ impl<'a, 'b> Repair<'a, 'b> {
     /// The units of one kind, as far as one pair gives them, whose exchange saves most.
     fn best_saving(&mut self, rate: f64) -> Option<Step> {
         let mut kinds: BTreeMap<Item<Family>, Vec<usize>> = BTreeMap::new();
-        for (index, spot) in self.spots.iter().enumerate() {
-            if let Item::Unit { .. } = spot.item() {
-                kinds.entry(spot.item()).or_default().push(index);
+        for (index, unit) in self.open.iter().enumerate() {
+            if let Item::Unit { .. } = unit.item() {
+                kinds.entry(unit.item()).or_default().push(index);
             }
         }
         let mut best: Option<(f64, Step)> = None;
         for units in kinds.into_values() {
-            let merits = units.into_iter().filter_map(|spot| Some((self.saving(spot, rate)?.0, spot)));
+            let merits = units.into_iter().filter_map(|unit| Some((self.saving(unit, rate)?.0, unit)));
             let mut merits: Vec<(f64, usize)> = merits.collect();
             merits.sort_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)));
             merits.truncate(MOST_YIELD);
@@ -156,8 +156,8 @@ impl<'a, 'b> Repair<'a, 'b> {
     }
 
     /// The exchange of a unit that costs least, its cloth counted; nothing may become shorter than it is.
-    fn saving(&mut self, spot: usize, rate: f64) -> Option<(f64, usize)> {
-        let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
+    fn saving(&mut self, unit: usize, rate: f64) -> Option<(f64, usize)> {
+        let (held, lines, ledger) = (&self.open[unit], &self.lines[unit], &mut *self.ledger);
         let filler = |option: usize| held.options[option].piece.filler().is_some();
         let alike = |option: &usize| *option != held.now && filler(*option) == filler(held.now);
         let merits = (0..held.options.len()).filter(alike).filter_map(|option| {
@@ -171,43 +171,43 @@ impl<'a, 'b> Repair<'a, 'b> {
     fn stray(&mut self, units: &[(f64, usize)], rate: f64, best: &mut Option<(f64, Step)>) {
         let before = (self.ledger.over, self.ledger.total);
         let mut step: Step = (0, Vec::new());
-        for &(_, spot) in units {
-            let Some((_, option)) = self.saving(spot, rate) else { continue };
-            let now = self.spots[spot].now;
-            step.0 += self.spots[spot].added(option);
-            step.1.push((spot, option));
-            self.ledger.exchange(self.lines[spot][now], self.lines[spot][option]);
+        for &(_, unit) in units {
+            let Some((_, option)) = self.saving(unit, rate) else { continue };
+            let now = self.open[unit].now;
+            step.0 += self.open[unit].added(option);
+            step.1.push((unit, option));
+            self.ledger.exchange(self.lines[unit][now], self.lines[unit][option]);
             let merit = step.0 as f64 + rate * (self.ledger.total - before.1);
             if merit < -0.5 && best.as_ref().is_none_or(|(held, _)| merit < *held - 0.5) {
                 *best = Some((merit, step.clone()));
             }
         }
-        for &(spot, option) in step.1.iter().rev() {
-            self.ledger.exchange(self.lines[spot][option], self.lines[spot][self.spots[spot].now]);
+        for &(unit, option) in step.1.iter().rev() {
+            self.ledger.exchange(self.lines[unit][option], self.lines[unit][self.open[unit].now]);
         }
         (self.ledger.over, self.ledger.total) = before;
     }
 
-    pub(super) fn change(&mut self, spot: usize, option: usize) {
-        let now = self.spots[spot].now;
-        self.ledger.exchange(self.lines[spot][now], self.lines[spot][option]);
-        self.spots[spot].now = option;
+    pub(super) fn change(&mut self, unit: usize, option: usize) {
+        let now = self.open[unit].now;
+        self.ledger.exchange(self.lines[unit][now], self.lines[unit][option]);
+        self.open[unit].now = option;
     }
 
     /// The steps that cost least for the cloth that they bring within bounds: one unit, or a remainder of a pair.
     fn steps(&mut self) -> Steps {
-        let within = if self.spots.len() < 2 * ONE_STEP { 1.0 } else { DEARER };
+        let within = if self.open.len() < 2 * ONE_STEP { 1.0 } else { DEARER };
         let mut best = Steps { found: Vec::new(), least: f64::INFINITY, within };
         let mut classes: BTreeMap<Item<Family>, Vec<(i64, usize)>> = BTreeMap::new();
-        for spot in 0..self.spots.len() {
-            if !self.ledger.touches_short(self.lines[spot][self.spots[spot].now]) {
+        for unit in 0..self.open.len() {
+            if !self.ledger.touches_short(self.lines[unit][self.open[unit].now]) {
                 continue;
             }
-            self.alone(spot, &mut best);
-            let held = &self.spots[spot];
+            self.alone(unit, &mut best);
+            let held = &self.open[unit];
             let least = (0..held.options.len().min(2)).find(|&option| option != held.now);
             if let (Some(least), Item::Unit { .. }) = (least, held.item()) {
-                classes.entry(held.item()).or_default().push((held.added(least), spot));
+                classes.entry(held.item()).or_default().push((held.added(least), unit));
             }
         }
         for units in classes.values() {
@@ -225,8 +225,8 @@ impl<'a, 'b> Repair<'a, 'b> {
     }
 
     /// Tries every change of one unit that may still be the best: it brings no more within bounds than leaving it out.
-    fn alone(&mut self, spot: usize, best: &mut Steps) {
-        let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
+    fn alone(&mut self, unit: usize, best: &mut Steps) {
+        let (held, lines, ledger) = (&self.open[unit], &self.lines[unit], &mut *self.ledger);
         let before = (ledger.over, ledger.total);
         ledger.add(lines[held.now], -1);
         let most = before.0 - ledger.over;
@@ -241,7 +241,7 @@ impl<'a, 'b> Repair<'a, 'b> {
             ledger.add(lines[option], -1);
             (ledger.over, ledger.total) = out;
             if gain > NOTHING {
-                best.offer(cost as f64 / gain, (cost, vec![(spot, option)]));
+                best.offer(cost as f64 / gain, (cost, vec![(unit, option)]));
             }
         }
         ledger.add(lines[held.now], 1);
@@ -255,24 +255,24 @@ impl<'a, 'b> Repair<'a, 'b> {
         units.truncate(MOST_YIELD);
         let (over, total) = (self.ledger.over, self.ledger.total);
         let mut step: Step = (0, Vec::new());
-        for (added, spot) in units {
+        for (added, unit) in units {
             // No step brings more within bounds than all that is over.
             let least = (step.0 + added) as f64 / over.max(NOTHING);
             if least >= 0.0 && best.is_dear(least) {
                 break;
             }
-            let Some(option) = self.cheapest(spot, |_| true, &wanted) else { continue };
-            let now = self.spots[spot].now;
-            step.0 += self.spots[spot].added(option);
-            step.1.push((spot, option));
-            self.ledger.exchange(self.lines[spot][now], self.lines[spot][option]);
+            let Some(option) = self.cheapest(unit, |_| true, &wanted) else { continue };
+            let now = self.open[unit].now;
+            step.0 += self.open[unit].added(option);
+            step.1.push((unit, option));
+            self.ledger.exchange(self.lines[unit][now], self.lines[unit][option]);
             let gain = over - self.ledger.over;
             if gain > NOTHING {
                 best.offer(step.0 as f64 / gain, step.clone());
             }
         }
-        for &(spot, option) in step.1.iter().rev() {
-            self.ledger.exchange(self.lines[spot][option], self.lines[spot][self.spots[spot].now]);
+        for &(unit, option) in step.1.iter().rev() {
+            self.ledger.exchange(self.lines[unit][option], self.lines[unit][self.open[unit].now]);
         }
         (self.ledger.over, self.ledger.total) = (over, total);
     }
@@ -280,11 +280,11 @@ impl<'a, 'b> Repair<'a, 'b> {
     /// The wanted change of a unit that costs least, as far as it may cost, without making anything shorter than it is.
     fn cheapest(
         &mut self,
-        spot: usize,
+        unit: usize,
         may_cost: impl Fn(i64) -> bool,
         wanted: impl Fn(&Piece<Family>) -> bool,
     ) -> Option<usize> {
-        let (held, lines, ledger) = (&self.spots[spot], &self.lines[spot], &mut *self.ledger);
+        let (held, lines, ledger) = (&self.open[unit], &self.lines[unit], &mut *self.ledger);
         let before = (ledger.over, ledger.total);
         ledger.add(lines[held.now], -1);
         let out = (ledger.over, ledger.total);

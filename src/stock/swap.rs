@@ -28,12 +28,12 @@ impl Repair<'_, '_> {
         for _ in 0..PASSES {
             let leaving = self.leaving();
             let before = saved;
-            for spot in 0..self.spots.len() {
+            for unit in 0..self.open.len() {
                 if self.ledger.adds > most || self.ledger.is_stopped() {
                     return saved;
                 }
                 saved +=
-                    self.wishes(spot).into_iter().find_map(|option| self.granted(spot, option, &leaving)).unwrap_or(0);
+                    self.wishes(unit).into_iter().find_map(|option| self.granted(unit, option, &leaving)).unwrap_or(0);
             }
             if saved == before {
                 break;
@@ -45,15 +45,15 @@ impl Repair<'_, '_> {
     /// By family: every change that takes less of it, the cheapest first.
     fn leaving(&self) -> TiVec<Family, Vec<Leaving>> {
         let mut leaving: TiVec<Family, Vec<Leaving>> = vec![Vec::new(); self.ledger.need.len()].into();
-        for (index, spot) in self.spots.iter().enumerate() {
-            let now = spot.options[spot.now].piece;
+        for (index, unit) in self.open.iter().enumerate() {
+            let now = unit.options[unit.now].piece;
             for (option, to) in
-                spot.options.iter().enumerate().take(spot.now + LEAVES).filter(|(option, _)| *option != spot.now)
+                unit.options.iter().enumerate().take(unit.now + LEAVES).filter(|(option, _)| *option != unit.now)
             {
                 for family in now.fabrics() {
                     let count = |piece: Piece<Family>| piece.fabrics().filter(|fabric| *fabric == family).count();
                     if count(to.piece) < count(now) {
-                        leaving[family].push((spot.added(option), index, spot.now, option));
+                        leaving[family].push((unit.added(option), index, unit.now, option));
                     }
                 }
             }
@@ -66,8 +66,8 @@ impl Repair<'_, '_> {
     }
 
     /// The options that are better than a unit's own, the best first.
-    fn wishes(&self, spot: usize) -> Vec<usize> {
-        let held = &self.spots[spot];
+    fn wishes(&self, unit: usize) -> Vec<usize> {
+        let held = &self.open[unit];
         let mut better: Vec<(i64, usize)> = (0..held.options.len())
             .map(|option| (held.added(option), option))
             .filter(|(added, _)| *added < 0)
@@ -77,10 +77,10 @@ impl Repair<'_, '_> {
     }
 
     /// Gives a unit its wish, if need be with another that gives back; the error that it saves.
-    fn granted(&mut self, spot: usize, option: usize, leaving: &TiSlice<Family, Vec<Leaving>>) -> Option<i64> {
-        let (before, now) = ((self.ledger.over, self.ledger.total), self.spots[spot].now);
-        let gain = -self.spots[spot].added(option);
-        self.change(spot, option);
+    fn granted(&mut self, unit: usize, option: usize, leaving: &TiSlice<Family, Vec<Leaving>>) -> Option<i64> {
+        let (before, now) = ((self.ledger.over, self.ledger.total), self.open[unit].now);
+        let gain = -self.open[unit].added(option);
+        self.change(unit, option);
         if self.ledger.over <= NOTHING {
             return Some(gain);
         }
@@ -88,7 +88,7 @@ impl Repair<'_, '_> {
         let changes = short.map_or(&[][..], |family| &leaving[family][..]);
         let mut enough: BTreeMap<Line, bool> = BTreeMap::new();
         for &(added, other, from, to) in changes.iter().take_while(|(added, ..)| *added < gain) {
-            if other == spot || self.spots[other].now != from {
+            if other == unit || self.open[other].now != from {
                 continue;
             }
             let leaves = self.lines[other][from];
@@ -101,7 +101,7 @@ impl Repair<'_, '_> {
                 return Some(gain - added);
             }
         }
-        self.change(spot, now);
+        self.change(unit, now);
         (self.ledger.over, self.ledger.total) = before;
         None
     }

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use rowscape::cutting::layout::{Layout, Piece, Remain, Sheet, SheetLayout};
+use rowscape::cutting::layout::{Layout, PieceToCut, Remain, Sheet, SheetLayout};
 use rowscape::measure::Length;
 
 /// Left, top, right, bottom in ticks.
 type Box = [i64; 4];
 
 /// Panics where a layout is wrong.
-pub fn check(pieces: &[Piece], sheets: &[Sheet], layout: &Layout) {
+pub fn check(pieces: &[PieceToCut], sheets: &[Sheet], layout: &Layout) {
     let mut copies = BTreeMap::new();
     for sheet in &layout.sheets {
         check_sheet(pieces, &sheets[sheet.sheet], sheet);
@@ -25,7 +25,7 @@ pub fn check(pieces: &[Piece], sheets: &[Sheet], layout: &Layout) {
     }
 }
 
-fn check_sheet(pieces: &[Piece], sheet: &Sheet, layout: &SheetLayout) {
+fn check_sheet(pieces: &[PieceToCut], sheet: &Sheet, layout: &SheetLayout) {
     let (width, height) = match layout.turned {
         false => (sheet.width, sheet.height),
         true => (sheet.height.expect("yardage is never turned"), Some(sheet.width)),

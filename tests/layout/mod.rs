@@ -5,7 +5,7 @@ mod properties;
 mod published;
 mod referee;
 
-use rowscape::cutting::layout::{Piece, Sheet};
+use rowscape::cutting::layout::{PieceToCut, Sheet};
 use rowscape::measure::Length;
 
 fn inches(number: &str) -> Length {
@@ -13,12 +13,12 @@ fn inches(number: &str) -> Length {
 }
 
 /// Pieces written as `4 of 9.5x2`, with commas between.
-fn pieces(text: &str, turn: bool) -> Vec<Piece> {
+fn pieces(text: &str, turn: bool) -> Vec<PieceToCut> {
     let piece = |part: &str| {
         let (count, size) = part.split_once(" of ").unwrap();
         let (width, height) = size.split_once('x').unwrap();
         let count = count.trim().parse().unwrap();
-        Piece { id: part.trim().into(), width: inches(width), height: inches(height), count, turn }
+        PieceToCut { id: part.trim().into(), width: inches(width), height: inches(height), count, turn }
     };
     text.split(',').map(piece).collect()
 }

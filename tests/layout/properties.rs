@@ -1,20 +1,20 @@
 //! Any order is laid out rightly, the same each time, and within its bounds.
 
 use proptest::prelude::*;
-use rowscape::cutting::layout::{LayoutError, Piece, Sheet, lay_out, least_sheets};
+use rowscape::cutting::layout::{LayoutError, PieceToCut, Sheet, lay_out, least_sheets};
 use rowscape::measure::{Length, Ruler, ShopCuts};
 
 use crate::layout::checker::check;
 use crate::layout::{inches, pieces, sheet, yardage};
 
-fn any_piece(most: i64) -> impl Strategy<Value = Piece> {
+fn any_piece(most: i64) -> impl Strategy<Value = PieceToCut> {
     let side = || {
         prop_oneof![
             (2..=most * 2).prop_map(|n| Length::inches(n, 2)),
             (8..=most * 8).prop_map(|n| Length::inches(n, 8))
         ]
     };
-    (side(), side(), 0_u32..8, any::<bool>()).prop_map(|(width, height, count, turn)| Piece {
+    (side(), side(), 0_u32..8, any::<bool>()).prop_map(|(width, height, count, turn)| PieceToCut {
         id: "F".into(),
         width,
         height,
@@ -103,7 +103,7 @@ fn the_fewest_sheets_are_proven() {
 #[test]
 fn bounds_of_any_amounts_end() {
     let tick = Length::from_ticks(1);
-    let asked = |width, height, count| Piece { id: "F".into(), width, height, count, turn: true };
+    let asked = |width, height, count| PieceToCut { id: "F".into(), width, height, count, turn: true };
     let any = [asked(tick, tick, u32::MAX), asked(inches("3"), inches("2"), u32::MAX), asked(tick, Length::LIMIT, 9)];
     for (width, height) in [(Length::LIMIT, Length::LIMIT), (inches("4"), Length::LIMIT)] {
         assert!(least_sheets(&any, width, height).is_some());
@@ -165,12 +165,13 @@ fn a_print_with_a_direction_is_not_turned() {
 
 #[test]
 fn what_cannot_be_laid_out_is_refused() {
-    let refuse = |pieces: &[Piece], sheets: &[Sheet]| lay_out(pieces, sheets).unwrap_err();
-    let nothing = Piece { id: "F1".into(), width: Length::ZERO, height: inches("2"), count: 1, turn: true };
+    let refuse = |pieces: &[PieceToCut], sheets: &[Sheet]| lay_out(pieces, sheets).unwrap_err();
+    let nothing = PieceToCut { id: "F1".into(), width: Length::ZERO, height: inches("2"), count: 1, turn: true };
     assert!(matches!(refuse(&[nothing], &[]), LayoutError::Size { .. }));
     assert!(matches!(refuse(&[], &[sheet("0", "4", 1)]), LayoutError::Size { .. }));
-    let many =
-        |count| pieces("1 of 2x2, 1 of 3x3", true).into_iter().map(move |p| Piece { count, ..p }).collect::<Vec<_>>();
+    let many = |count| {
+        pieces("1 of 2x2, 1 of 3x3", true).into_iter().map(move |p| PieceToCut { count, ..p }).collect::<Vec<_>>()
+    };
     assert!(matches!(refuse(&many(u32::MAX), &[]), LayoutError::Pieces { .. }));
     assert!(lay_out(&many(10_000), &[yardage("42")]).unwrap().unplaced.is_empty());
     assert_eq!(lay_out(&[], &[yardage("42")]).unwrap().sheets, []);
@@ -181,7 +182,7 @@ fn what_cannot_be_laid_out_is_refused() {
 #[test]
 fn extreme_sizes_end_well() {
     let tick = Length::from_ticks(1);
-    let piece = |width, height, count| Piece { id: "F".into(), width, height, count, turn: true };
+    let piece = |width, height, count| PieceToCut { id: "F".into(), width, height, count, turn: true };
     let asked = [
         piece(tick, tick, 9),
         piece(Length::LIMIT, Length::LIMIT, 9),

@@ -1,6 +1,6 @@
 //! Published yardage: each line of `trade.csv` on pieces from cloth, laid out and counted.
 
-use rowscape::cutting::layout::{Layout, Piece, lay_out};
+use rowscape::cutting::layout::{Layout, PieceToCut, lay_out};
 use rowscape::measure::{Length, ShopCuts};
 
 use crate::layout::checker::check;
@@ -30,8 +30,8 @@ impl Figure {
     }
 }
 
-fn piece(width: Length, height: Length, count: u32) -> Piece {
-    Piece { id: "F1".into(), width, height, count, turn: false }
+fn piece(width: Length, height: Length, count: u32) -> PieceToCut {
+    PieceToCut { id: "F1".into(), width, height, count, turn: false }
 }
 
 /// Pieces placed on one sheet when more are asked for than can fit.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use microlp::{ComparisonOp, Error, OptimizationDirection, Problem};
-use rowscape::cutting::layout::{Piece, Sheet, lay_out, least_sheets};
+use rowscape::cutting::layout::{PieceToCut, Sheet, lay_out, least_sheets};
 use rowscape::measure::Length;
 
 use crate::layout::checker::check;
@@ -16,7 +16,7 @@ struct Strip {
 }
 
 /// Every strip in which something is as high as the strip, of sheets `width` wide; sizes in eighths of an inch.
-fn strips(pieces: &[Piece], width: i64, turned: bool) -> Vec<Strip> {
+fn strips(pieces: &[PieceToCut], width: i64, turned: bool) -> Vec<Strip> {
     let eighths = |length: Length| length.ticks() / Length::inches(1, 8).ticks();
     let mut ways = Vec::new();
     for (index, piece) in pieces.iter().enumerate() {
@@ -33,7 +33,7 @@ fn strips(pieces: &[Piece], width: i64, turned: bool) -> Vec<Strip> {
     found.into_iter().collect()
 }
 
-fn grow(pieces: &[Piece], ways: &[(usize, i64, i64)], room: i64, strip: &Strip, found: &mut BTreeSet<Strip>) {
+fn grow(pieces: &[PieceToCut], ways: &[(usize, i64, i64)], room: i64, strip: &Strip, found: &mut BTreeSet<Strip>) {
     let Some((&(index, width, height), rest)) = ways.split_first() else {
         if strip.height > 0 {
             found.insert(strip.clone());
@@ -52,7 +52,7 @@ fn grow(pieces: &[Piece], ways: &[(usize, i64, i64)], room: i64, strip: &Strip, 
 }
 
 /// The least length in eighths of an inch, by the referee.
-fn least_length(pieces: &[Piece], width: i64) -> i64 {
+fn least_length(pieces: &[PieceToCut], width: i64) -> i64 {
     let strips = strips(pieces, width, false);
     let mut problem = Problem::new(OptimizationDirection::Minimize);
     let uses: Vec<_> = strips.iter().map(|s| problem.add_integer_var(s.height as f64, (0, 40))).collect();
@@ -64,7 +64,7 @@ fn least_length(pieces: &[Piece], width: i64) -> i64 {
 }
 
 /// Whether so many sheets of `width` by `height` hold all pieces, by the referee.
-fn fit(pieces: &[Piece], (width, height): (i64, i64), sheets: usize) -> bool {
+fn fit(pieces: &[PieceToCut], (width, height): (i64, i64), sheets: usize) -> bool {
     let lies = if width == height { vec![false] } else { vec![false, true] };
     let mut problem = Problem::new(OptimizationDirection::Minimize);
     let mut cover: Vec<Vec<_>> = vec![Vec::new(); pieces.len()];
@@ -97,7 +97,7 @@ fn fit(pieces: &[Piece], (width, height): (i64, i64), sheets: usize) -> bool {
 }
 
 /// A seeded order of a few sizes, in half inches.
-fn order(seed: u64, sizes: u64, most: u64, count: u64) -> Vec<Piece> {
+fn order(seed: u64, sizes: u64, most: u64, count: u64) -> Vec<PieceToCut> {
     let mut state = seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1;
     let mut roll = |low: u64, high: u64| {
         state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
@@ -106,7 +106,7 @@ fn order(seed: u64, sizes: u64, most: u64, count: u64) -> Vec<Piece> {
     let piece = |index: u64| {
         let mut side = || Length::inches(roll(3, most) as i64, 2);
         let (width, height) = (side(), side());
-        Piece { id: format!("F{index}"), width, height, count: roll(1, count) as u32, turn: roll(0, 3) > 0 }
+        PieceToCut { id: format!("F{index}"), width, height, count: roll(1, count) as u32, turn: roll(0, 3) > 0 }
     };
     (1..=sizes).map(piece).collect()
 }

@@ -11,7 +11,7 @@ use rowscape::compose::{Free, Labour, Order, PriceList, Problem, Ready, filler_c
 use rowscape::fabric::{Fabrics, Family, OnHand};
 use rowscape::measure::Length;
 use rowscape::plan::{Address, Depth, Item, Piece, Placed, Request};
-use rowscape::stock::{Cloth, Have, within_cloth};
+use rowscape::stock::{Have, WithinCloth, within_cloth};
 use rowscape::unit::{Corner, Cut, Shape, Triangle};
 use typed_index_collections::TiVec;
 
@@ -367,7 +367,7 @@ impl<'a> Small<'a> {
 }
 
 /// Works a case out, and lets `judge` look at it.
-fn judged<T>(case: &Case, judge: impl FnOnce(&Small, &Cloth) -> T) -> Option<T> {
+fn judged<T>(case: &Case, judge: impl FnOnce(&Small, &WithinCloth) -> T) -> Option<T> {
     let picture = picture(TOP.0, TOP.1, case.seed);
     let order = Order { hand: &case.hand, ..Order::new(&case.request, &picture, &[], &case.fabrics) };
     let ready = Ready::new(&order).unwrap();

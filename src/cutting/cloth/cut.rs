@@ -1,7 +1,7 @@
 //! How one fabric is cut: squares for pairs first, then fillers out of what remains.
 
 use super::model::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind};
-use crate::cutting::layout::{Effort, Layout, Piece, Sheet, SheetLayout, Unplaced, lay_out_with};
+use crate::cutting::layout::{Layout, LayoutEffort, PieceToCut, Sheet, SheetLayout, Unplaced, lay_out_with};
 use crate::fabric::Fabric;
 use crate::measure::Length;
 use crate::plan::Request;
@@ -16,7 +16,7 @@ const SHEETS: usize = 120;
 ///
 /// Squares that are there at the size that pairs want serve the pairs. What is left of the pairs comes before
 /// the fillers: both together where all squares find room so, or else the squares alone first.
-pub fn cut(cloth: &Cloth, squares: &[PairSquares], fillers: &[Piece]) -> FabricCut {
+pub fn cut(cloth: &Cloth, squares: &[PairSquares], fillers: &[PieceToCut]) -> FabricCut {
     let mut table = Table::new(cloth, squares, fillers);
     table.precut(squares);
     if matches!(cloth, Cloth::ToBuy { squares: None, .. }) {
@@ -32,14 +32,14 @@ pub fn cut(cloth: &Cloth, squares: &[PairSquares], fillers: &[Piece]) -> FabricC
 }
 
 /// The same out of what there is of a fabric, or is bought of it; a print with a direction is not turned.
-pub fn cut_of(fabric: &Fabric, request: &Request, squares: &[PairSquares], mut fillers: Vec<Piece>) -> FabricCut {
+pub fn cut_of(fabric: &Fabric, request: &Request, squares: &[PairSquares], mut fillers: Vec<PieceToCut>) -> FabricCut {
     fillers.iter_mut().for_each(|filler| filler.turn &= !fabric.directional);
     cut(&Cloth::of(fabric, request), squares, &fillers)
 }
 
 /// Cloth and pieces, and how many of each are not cut yet.
 pub(super) struct Table {
-    pub pieces: Vec<Piece>,
+    pub pieces: Vec<PieceToCut>,
     pub left: Vec<u32>,
     pub bins: Vec<Bin>,
     /// The first bin of those that are cut from now.
@@ -54,15 +54,15 @@ pub(super) struct Table {
 }
 
 impl Table {
-    fn new(cloth: &Cloth, squares: &[PairSquares], fillers: &[Piece]) -> Self {
-        let square = |wanted: &PairSquares| Piece {
+    fn new(cloth: &Cloth, squares: &[PairSquares], fillers: &[PieceToCut]) -> Self {
+        let square = |wanted: &PairSquares| PieceToCut {
             id: wanted.id.clone(),
             width: wanted.square.cut,
             height: wanted.square.cut,
             count: wanted.count,
             turn: true,
         };
-        let pieces: Vec<Piece> = squares.iter().map(square).chain(fillers.iter().cloned()).collect();
+        let pieces: Vec<PieceToCut> = squares.iter().map(square).chain(fillers.iter().cloned()).collect();
         let mut bins = bins(cloth, squares);
         let end = if let Cloth::Stash(_, end) = cloth { *end } else { Length::ZERO };
         let there = |bin: &Bin| bin.sheet.count > 0 && real(bin.sheet.width) && bin.sheet.height.is_none_or(real);
@@ -106,7 +106,7 @@ impl Table {
 
     /// Pieces that are not cut yet and could be.
     pub(super) fn wanted(&self) -> impl Iterator<Item = usize> + use<> {
-        let real = |(piece, left): (&Piece, &u32)| *left > 0 && real(piece.width) && real(piece.height);
+        let real = |(piece, left): (&PieceToCut, &u32)| *left > 0 && real(piece.width) && real(piece.height);
         let wanted: Vec<bool> = self.pieces.iter().zip(&self.left).map(real).collect();
         wanted.into_iter().enumerate().filter(|(_, wanted)| *wanted).map(|(piece, _)| piece)
     }
@@ -148,11 +148,11 @@ impl Table {
     }
 
     fn lay(&self, lot: &[(usize, u32)]) -> Option<Layout> {
-        let piece = |&(piece, count): &(usize, u32)| Piece { count, ..self.pieces[piece].clone() };
-        let pieces: Vec<Piece> = lot.iter().map(piece).collect();
+        let piece = |&(piece, count): &(usize, u32)| PieceToCut { count, ..self.pieces[piece].clone() };
+        let pieces: Vec<PieceToCut> = lot.iter().map(piece).collect();
         let bins = self.bins.iter().skip(self.from).take(SHEETS);
         let sheets: Vec<Sheet> = bins.map(|bin| bin.sheet.clone()).collect();
-        lay_out_with(&pieces, &sheets, Effort::Quick).ok()
+        lay_out_with(&pieces, &sheets, LayoutEffort::Quick).ok()
     }
 
     fn accept(&mut self, lot: &[(usize, u32)], layout: Layout) {

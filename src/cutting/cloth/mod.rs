@@ -13,7 +13,7 @@ pub use used::Used;
 use rayon::prelude::*;
 use typed_index_collections::TiVec;
 
-use super::layout::Piece;
+use super::layout::PieceToCut;
 use super::{Batch, FillerCut};
 use crate::fabric::Print;
 use crate::plan::Plan;
@@ -33,7 +33,7 @@ fn cut_fabric(plan: &Plan, batches: &[Batch], fillers: &[FillerCut], index: Prin
         PairSquares { id: b.id.clone(), square: b.square, count: b.pairs.saturating_mul(sides) }
     };
     let squares: Vec<PairSquares> = pairs.map(squares).collect();
-    let fillers = fillers.iter().filter(|filler| filler.fabric == index).map(|filler| Piece {
+    let fillers = fillers.iter().filter(|filler| filler.fabric == index).map(|filler| PieceToCut {
         id: filler.id.clone(),
         width: filler.cut.width,
         height: filler.cut.height,

@@ -1,6 +1,6 @@
 //! What is cut of one fabric, and out of what.
 
-use crate::cutting::layout::{Piece, Sheet, SheetLayout, Unplaced};
+use crate::cutting::layout::{PieceToCut, Sheet, SheetLayout, Unplaced};
 use crate::fabric::{Fabric, Oddment, Supply};
 use crate::measure::Length;
 use crate::plan::Request;
@@ -37,7 +37,7 @@ pub struct PairSquares {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FabricCut {
     /// What is cut: the squares of its pairs, then its fillers.
-    pub pieces: Vec<Piece>,
+    pub pieces: Vec<PieceToCut>,
     /// How many of these are squares of pairs.
     pub squares: usize,
     /// The sheets that there are, or that may be bought.

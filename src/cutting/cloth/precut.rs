@@ -2,7 +2,7 @@
 
 use super::cut::Table;
 use super::model::PairSquares;
-use crate::cutting::layout::{PieceAt, SheetLayout, Strip};
+use crate::cutting::layout::{PieceAt, SheetLayout, StripCut};
 use crate::measure::Length;
 
 /// Quarters of a square.
@@ -61,10 +61,10 @@ impl Table {
             }
             cuts
         };
-        let mut strips: Vec<Strip> = Vec::new();
+        let mut strips: Vec<StripCut> = Vec::new();
         for row in pieces.chunks(2) {
             let at = strips.last().map_or(Length::ZERO, |strip| strip.at + strip.height);
-            strips.push(Strip { at, height: self.pieces[row[0]].width, cuts: cuts(row) });
+            strips.push(StripCut { at, height: self.pieces[row[0]].width, cuts: cuts(row) });
         }
         let used_length = strips.iter().map(|strip| strip.height).sum();
         let (width, height) = (side, Some(side));

@@ -2,7 +2,7 @@
 
 use super::cut::Table;
 use super::model::SheetKind;
-use crate::cutting::layout::{Effort, Piece, PieceAt, Sheet, SheetLayout, Strip, lay_out_with};
+use crate::cutting::layout::{LayoutEffort, PieceAt, PieceToCut, Sheet, SheetLayout, StripCut, lay_out_with};
 use crate::measure::Length;
 
 /// Most fillers that are looked for in one square.
@@ -53,10 +53,10 @@ impl Table {
         if wanted.is_empty() || !few || wanted.iter().any(|(piece, _)| *piece < pairs) {
             return;
         }
-        let piece = |&(piece, count): &(usize, u32)| Piece { count, ..self.pieces[piece].clone() };
-        let pieces: Vec<Piece> = wanted.iter().map(piece).collect();
+        let piece = |&(piece, count): &(usize, u32)| PieceToCut { count, ..self.pieces[piece].clone() };
+        let pieces: Vec<PieceToCut> = wanted.iter().map(piece).collect();
         let square = Sheet { count: 1, ..self.bins[bin].sheet.clone() };
-        let Ok(layout) = lay_out_with(&pieces, &[square], Effort::Quick) else { return };
+        let Ok(layout) = lay_out_with(&pieces, &[square], LayoutEffort::Quick) else { return };
         let [sheet] = layout.sheets.as_slice() else { return };
         if layout.unplaced.is_empty() {
             let mut sheet = sheet.clone();
@@ -72,8 +72,8 @@ impl Table {
 /// Lays a piece at the end of a strip, or into a strip of its own below; whether there was room.
 fn place(layout: &mut SheetLayout, piece: PieceAt) -> bool {
     let (across, down) = (layout.width, layout.height.unwrap_or(Length::ZERO));
-    let end = |strip: &Strip| strip.cuts.last().map_or(Length::ZERO, |cut| cut.at + cut.width);
-    let fits = |strip: &&mut Strip| piece.height <= strip.height && end(strip) + piece.width <= across;
+    let end = |strip: &StripCut| strip.cuts.last().map_or(Length::ZERO, |cut| cut.at + cut.width);
+    let fits = |strip: &&mut StripCut| piece.height <= strip.height && end(strip) + piece.width <= across;
     if let Some(strip) = layout.strips.iter_mut().find(fits) {
         let at = end(strip);
         strip.cuts.push(PieceAt { at, ..piece });
@@ -83,7 +83,7 @@ fn place(layout: &mut SheetLayout, piece: PieceAt) -> bool {
     let room = piece.width <= across && at + piece.height <= down;
     if room {
         layout.used_length += piece.height;
-        layout.strips.push(Strip { at, height: piece.height, cuts: vec![piece] });
+        layout.strips.push(StripCut { at, height: piece.height, cuts: vec![piece] });
     }
     room
 }

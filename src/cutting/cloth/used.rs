@@ -1,7 +1,7 @@
 //! Cloth used, against the least that any layout could use.
 
 use super::model::{FabricCut, SheetCut, SheetKind};
-use crate::cutting::layout::{Piece, least_sheets};
+use crate::cutting::layout::{PieceToCut, least_sheets};
 use crate::measure::Length;
 
 /// Most sizes that the fewest squares are worked out for; fewer pieces never need more squares.
@@ -42,7 +42,7 @@ impl FabricCut {
     }
 
     /// The pieces that some of its sheets give.
-    fn cut_from(&self, sheets: &[&SheetCut]) -> Vec<Piece> {
+    fn cut_from(&self, sheets: &[&SheetCut]) -> Vec<PieceToCut> {
         let mut counts = vec![0_u32; self.pieces.len()];
         for sheet in sheets {
             for (piece, each) in sheet.layout.counts() {
@@ -50,7 +50,7 @@ impl FabricCut {
             }
         }
         let counted = self.pieces.iter().zip(counts).filter(|(_, count)| *count > 0);
-        counted.map(|(piece, count)| Piece { count, ..piece.clone() }).take(SIZES).collect()
+        counted.map(|(piece, count)| PieceToCut { count, ..piece.clone() }).take(SIZES).collect()
     }
 }
 

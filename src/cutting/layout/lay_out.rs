@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::build::Pattern;
 use super::filler::{Filled, Stack, usage};
 use super::length::{Shortest, shortest};
-use super::model::{Effort, Layout, LayoutError, Piece, Sheet, SheetLayout, Unplaced};
+use super::model::{Layout, LayoutEffort, LayoutError, PieceToCut, Sheet, SheetLayout, Unplaced};
 use super::order::{Kind, Order};
 use super::place::Owners;
 use super::search::length;
@@ -22,12 +22,12 @@ const MAT: Length = Length::inches(24, 1);
 /// Cuts `pieces` out of `sheets`: out of the fewest sheets, and the least length of yardage to buy.
 ///
 /// Each strip goes across the whole width; each piece is cut across its strip, and trimmed where it is lower.
-pub fn lay_out(pieces: &[Piece], sheets: &[Sheet]) -> Result<Layout, LayoutError> {
-    lay_out_with(pieces, sheets, Effort::Thorough)
+pub fn lay_out(pieces: &[PieceToCut], sheets: &[Sheet]) -> Result<Layout, LayoutError> {
+    lay_out_with(pieces, sheets, LayoutEffort::Thorough)
 }
 
 /// The same, looked for as long as `effort` says.
-pub fn lay_out_with(pieces: &[Piece], sheets: &[Sheet], effort: Effort) -> Result<Layout, LayoutError> {
+pub fn lay_out_with(pieces: &[PieceToCut], sheets: &[Sheet], effort: LayoutEffort) -> Result<Layout, LayoutError> {
     check(pieces, sheets)?;
     let mut owners = Owners::new(pieces);
     let mut laid = at_hand(pieces, sheets, &mut owners, effort);
@@ -39,7 +39,7 @@ pub fn lay_out_with(pieces: &[Piece], sheets: &[Sheet], effort: Effort) -> Resul
     Ok(Layout { sheets: laid, unplaced })
 }
 
-fn check(pieces: &[Piece], sheets: &[Sheet]) -> Result<(), LayoutError> {
+fn check(pieces: &[PieceToCut], sheets: &[Sheet]) -> Result<(), LayoutError> {
     let fits = |side: Length| Length::ZERO < side && side <= Length::LIMIT;
     let sizes = pieces.iter().map(|piece| (&piece.id, piece.width, piece.height));
     let cloth = sheets.iter().map(|sheet| (&sheet.id, sheet.width, sheet.height.unwrap_or(Length::LIMIT)));
@@ -54,7 +54,7 @@ fn check(pieces: &[Piece], sheets: &[Sheet]) -> Result<(), LayoutError> {
     if sizes > SIZES { Err(LayoutError::Sizes { asked: sizes, most: SIZES }) } else { Ok(()) }
 }
 
-fn at_hand(pieces: &[Piece], sheets: &[Sheet], owners: &mut Owners, effort: Effort) -> Vec<SheetLayout> {
+fn at_hand(pieces: &[PieceToCut], sheets: &[Sheet], owners: &mut Owners, effort: LayoutEffort) -> Vec<SheetLayout> {
     let stacks: Vec<Stack> =
         sheets.iter().enumerate().flat_map(|(index, sheet)| stacks(index, sheet, owners, on_mat(sheet))).collect();
     let mut filled = fewest(&owners.kinds, &owners.counts(), &stacks, effort);
@@ -71,11 +71,11 @@ fn at_hand(pieces: &[Piece], sheets: &[Sheet], owners: &mut Owners, effort: Effo
 }
 
 fn laid(
-    pieces: &[Piece],
+    pieces: &[PieceToCut],
     owners: &mut Owners,
     stack: &Stack,
     patterns: &[Pattern],
-    (copy, effort): (u32, Effort),
+    (copy, effort): (u32, LayoutEffort),
 ) -> SheetLayout {
     let (order, shortest) = compact(stack, patterns, effort);
     let strips = owners.place(pieces, &order, &shortest.patterns);
@@ -92,7 +92,7 @@ fn laid(
 }
 
 /// The same pieces of a sheet; of cloth longer than the mat in the least length, so that the most stays whole.
-fn compact(stack: &Stack, patterns: &[Pattern], effort: Effort) -> (Order, Shortest) {
+fn compact(stack: &Stack, patterns: &[Pattern], effort: LayoutEffort) -> (Order, Shortest) {
     let counts = usage(patterns, stack.order.kinds.len());
     let order = Order::new(&stack.order.kinds, &counts, stack.order.width, stack.height);
     let given = || Shortest { patterns: patterns.to_vec(), bound: 0 };
@@ -124,7 +124,13 @@ pub(super) fn stacks(index: usize, sheet: &Sheet, owners: &Owners, may_turn: boo
     std::iter::once(stack(false)).chain(turns.then(|| stack(true))).collect()
 }
 
-fn to_buy(pieces: &[Piece], index: usize, sheet: &Sheet, owners: &mut Owners, effort: Effort) -> Option<SheetLayout> {
+fn to_buy(
+    pieces: &[PieceToCut],
+    index: usize,
+    sheet: &Sheet,
+    owners: &mut Owners,
+    effort: LayoutEffort,
+) -> Option<SheetLayout> {
     let order = Order::new(&owners.kinds, &owners.counts(), sheet.width.ticks(), Length::LIMIT.ticks());
     let shortest = shortest(&order, effort);
     let strips = owners.place(pieces, &order, &shortest.patterns);

@@ -1,7 +1,7 @@
 //! The fewest sheets that any layout of two stages can do with.
 
 use super::lay_out::stacks;
-use super::model::{Piece, Sheet};
+use super::model::{PieceToCut, Sheet};
 use super::place::Owners;
 use super::proven::proven;
 use crate::measure::Length;
@@ -12,7 +12,7 @@ const ROUNDS: usize = 200;
 /// The fewest sheets of `width` by `height` that can hold all `pieces`; none where a piece fits no sheet.
 ///
 /// Each strip goes across a whole sheet, however that lies, and each piece is cut across its strip.
-pub fn least_sheets(pieces: &[Piece], width: Length, height: Length) -> Option<u64> {
+pub fn least_sheets(pieces: &[PieceToCut], width: Length, height: Length) -> Option<u64> {
     let owners = Owners::new(pieces);
     let sheet = Sheet { id: String::new(), width, height: Some(height), count: u32::MAX };
     let stacks = stacks(0, &sheet, &owners, true);

@@ -2,7 +2,7 @@
 
 use super::bound::Bounder;
 use super::build::{Builder, Pattern};
-use super::model::Effort;
+use super::model::LayoutEffort;
 use super::order::Order;
 use super::search::{self, Dice};
 
@@ -18,7 +18,7 @@ pub(super) struct Shortest {
 }
 
 /// The shortest strips found.
-pub(super) fn shortest(order: &Order, effort: Effort) -> Shortest {
+pub(super) fn shortest(order: &Order, effort: LayoutEffort) -> Shortest {
     let mut builder = Builder::new(order);
     let mut dice = Dice::new(1);
     let prices = search::prices(order);

@@ -18,4 +18,6 @@ mod simplex;
 
 pub use lay_out::{lay_out, lay_out_with};
 pub use least::least_sheets;
-pub use model::{Effort, Layout, LayoutError, Piece, PieceAt, Remain, Sheet, SheetLayout, Strip, Unplaced};
+pub use model::{
+    Layout, LayoutEffort, LayoutError, PieceAt, PieceToCut, Remain, Sheet, SheetLayout, StripCut, Unplaced,
+};

@@ -4,7 +4,7 @@ use crate::measure::{Length, ShopCuts};
 
 /// Pieces of one size to cut.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Piece {
+pub struct PieceToCut {
     /// What the maker calls it, such as `F2`.
     pub id: String,
     /// Along the strip.
@@ -17,7 +17,7 @@ pub struct Piece {
     pub turn: bool,
 }
 
-impl Piece {
+impl PieceToCut {
     /// Area in square ticks.
     pub fn area(&self) -> i128 {
         i128::from(self.width.ticks()) * i128::from(self.height.ticks())
@@ -60,7 +60,7 @@ pub struct SheetLayout {
     /// Length as it lies; none for yardage to buy.
     pub height: Option<Length>,
     /// Strips from the top, widest cut first.
-    pub strips: Vec<Strip>,
+    pub strips: Vec<StripCut>,
     /// Length that the strips take.
     pub used_length: Length,
     /// Least length that any layout of two stages takes for these pieces; zero where none was worked out.
@@ -69,7 +69,7 @@ pub struct SheetLayout {
 
 /// One strip across the whole width.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Strip {
+pub struct StripCut {
     /// Where it begins, from the top.
     pub at: Length,
     /// How wide the maker cuts it.
@@ -108,7 +108,7 @@ pub struct Remain {
 
 /// How long a layout is looked for, in steps and not by the clock, so that it stays the same.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Effort {
+pub enum LayoutEffort {
     /// For one order that is cut once.
     #[default]
     Thorough,
@@ -116,7 +116,7 @@ pub enum Effort {
     Quick,
 }
 
-impl Effort {
+impl LayoutEffort {
     /// Steps of work that one look for a layout may take.
     pub(super) fn steps(self) -> usize {
         match self {
@@ -196,7 +196,7 @@ impl SheetLayout {
     }
 }
 
-impl Strip {
+impl StripCut {
     fn remains(&self, width: Length) -> Vec<Remain> {
         let end = self.cuts.last().map_or(Length::ZERO, |cut| cut.at + cut.width);
         let tail = Remain { left: end, top: self.at, width: width - end, height: self.height };

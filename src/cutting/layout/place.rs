@@ -1,7 +1,7 @@
 //! From what each strip holds to where each piece lies.
 
 use super::build::Pattern;
-use super::model::{Piece, PieceAt, Strip};
+use super::model::{PieceAt, PieceToCut, StripCut};
 use super::order::{Kind, Order};
 use crate::measure::Length;
 
@@ -13,7 +13,7 @@ pub(super) struct Owners {
 
 impl Owners {
     /// Pieces of the same size together, in the order of their sizes.
-    pub fn new(pieces: &[Piece]) -> Self {
+    pub fn new(pieces: &[PieceToCut]) -> Self {
         let mut sizes = std::collections::BTreeMap::<Kind, Vec<(usize, u32)>>::new();
         for (index, piece) in pieces.iter().enumerate().filter(|(_, piece)| piece.count > 0) {
             let (width, height) = (piece.width.ticks(), piece.height.ticks());
@@ -46,20 +46,20 @@ impl Owners {
     }
 
     /// The strips of one sheet from the top: highest first, equal ones together.
-    pub fn place(&mut self, pieces: &[Piece], order: &Order, patterns: &[Pattern]) -> Vec<Strip> {
+    pub fn place(&mut self, pieces: &[PieceToCut], order: &Order, patterns: &[Pattern]) -> Vec<StripCut> {
         let mut strips: Vec<(i64, Vec<Lies>)> = patterns.iter().map(|pattern| lies(order, pattern)).collect();
         strips.sort_by(|one, other| other.cmp(one));
         let mut top = Length::ZERO;
         let mut placed = Vec::new();
         for (height, lies) in strips {
             let height = Length::from_ticks(height);
-            placed.push(Strip { at: top, height, cuts: self.cuts(pieces, &lies) });
+            placed.push(StripCut { at: top, height, cuts: self.cuts(pieces, &lies) });
             top += height;
         }
         placed
     }
 
-    fn cuts(&mut self, pieces: &[Piece], lies: &[Lies]) -> Vec<PieceAt> {
+    fn cuts(&mut self, pieces: &[PieceToCut], lies: &[Lies]) -> Vec<PieceAt> {
         let mut left = Length::ZERO;
         let mut cuts = Vec::new();
         for &(height, width, kind) in lies {

@@ -5,7 +5,7 @@ use std::cmp::Reverse;
 use super::build::{Builder, Next};
 use super::filler::{Answer, Filled, Filler, Stack, Way, usage};
 use super::length::shortest;
-use super::model::Effort;
+use super::model::LayoutEffort;
 use super::one_sheet::OneSheet;
 use super::order::Kind;
 use super::proven::proven;
@@ -23,7 +23,7 @@ const PRICED: usize = 1200;
 type Score = (i128, usize, i128, Reverse<u128>);
 
 /// The fewest sheets found, and what is left of each kind.
-pub(super) fn fewest(kinds: &[Kind], counts: &[i64], stacks: &[Stack], effort: Effort) -> Vec<Filled> {
+pub(super) fn fewest(kinds: &[Kind], counts: &[i64], stacks: &[Stack], effort: LayoutEffort) -> Vec<Filled> {
     let builders = stacks.iter().map(|stack| Builder::new(&stack.order)).collect();
     let widest = stacks.iter().map(|stack| stack.order.width).max().unwrap_or(1);
     let prices: Vec<i64> = kinds.iter().map(|kind| kind.share(widest)).collect();
@@ -101,7 +101,7 @@ impl Filler<'_> {
     }
 
     /// The shortest strips of each stack, put into its sheets: highest first, each into the first with room.
-    fn by_strips(&self, counts: &[i64], looks: usize, effort: Effort) -> Vec<Answer> {
+    fn by_strips(&self, counts: &[i64], looks: usize, effort: LayoutEffort) -> Vec<Answer> {
         let few = if looks > 1000 { 4 } else { 0 };
         let fitted = |(stack, at): (usize, &Stack)| {
             let mut strips = shortest(&at.order, effort).patterns;

@@ -1,7 +1,7 @@
 //! One sheet with its cuts: strips numbered, pieces with their names and sizes, what remains hatched.
 
 use crate::cutting::Size;
-use crate::cutting::layout::{Piece, PieceAt, Remain, SheetLayout, Strip};
+use crate::cutting::layout::{PieceAt, PieceToCut, Remain, SheetLayout, StripCut};
 use crate::measure::{Length, Ruler};
 use crate::render::text::{by, escape, px};
 
@@ -20,14 +20,14 @@ const SOFT: &str = "#6b665c";
 const FACE: &str = "ui-sans-serif, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif";
 
 /// The sheet as an SVG; `pieces` are those that were laid out.
-pub fn cutting_drawing(sheet: &SheetLayout, pieces: &[Piece], ruler: Ruler) -> String {
+pub fn cutting_drawing(sheet: &SheetLayout, pieces: &[PieceToCut], ruler: Ruler) -> String {
     drawing_within(sheet, pieces, ruler, (WIDEST, CLOSEST))
 }
 
 /// The same, its cloth at most so wide and at most so many pixels to an inch.
 pub(in crate::render) fn drawing_within(
     sheet: &SheetLayout,
-    pieces: &[Piece],
+    pieces: &[PieceToCut],
     ruler: Ruler,
     (widest, closest): (f64, f64),
 ) -> String {
@@ -71,7 +71,7 @@ fn shown(sheet: &SheetLayout) -> (SheetLayout, Vec<String>) {
     let mut names = Vec::new();
     for run in runs(&sheet.strips, alike) {
         let Some(first) = sheet.strips.get(run.start) else { continue };
-        shown.strips.push(Strip { at: shown.used_length, ..first.clone() });
+        shown.strips.push(StripCut { at: shown.used_length, ..first.clone() });
         shown.used_length += first.height;
         names.push(match run.len() {
             1 => run.end.to_string(),
@@ -95,7 +95,7 @@ fn cloth(pen: &Pen, sheet: &SheetLayout, height: Length) -> String {
 
 struct Pen<'a> {
     scale: f64,
-    pieces: &'a [Piece],
+    pieces: &'a [PieceToCut],
     ruler: Ruler,
 }
 
@@ -105,7 +105,7 @@ impl Pen<'_> {
     }
 
     /// The strip's number and height, its lower cut, and its pieces.
-    fn strip(&self, name: &str, strip: &Strip, width: Length) -> String {
+    fn strip(&self, name: &str, strip: &StripCut, width: Length) -> String {
         let (top, height, width) = (self.at(strip.at), self.at(strip.height), self.at(width));
         let middle = top + height / 2.0;
         let size = (height * 0.9).clamp(LEAST, 12.0);
@@ -142,7 +142,7 @@ impl Pen<'_> {
 }
 
 /// The size of a piece as the maker gave it.
-fn own(piece: &Piece) -> Size {
+fn own(piece: &PieceToCut) -> Size {
     Size { width: piece.width, height: piece.height }
 }
 
@@ -217,12 +217,12 @@ mod tests {
     use crate::cutting::layout::{Sheet, lay_out};
     use crate::render::cutting_plan::cutting_words;
 
-    fn piece(id: &str, halves: (i64, i64), count: u32) -> Piece {
+    fn piece(id: &str, halves: (i64, i64), count: u32) -> PieceToCut {
         let half = |halves| Length::inches(halves, 2);
-        Piece { id: id.into(), width: half(halves.0), height: half(halves.1), count, turn: true }
+        PieceToCut { id: id.into(), width: half(halves.0), height: half(halves.1), count, turn: true }
     }
 
-    fn laid(pieces: &[Piece], height: Option<i64>) -> (Vec<Sheet>, SheetLayout) {
+    fn laid(pieces: &[PieceToCut], height: Option<i64>) -> (Vec<Sheet>, SheetLayout) {
         let length = |inches| Length::inches(inches, 1);
         let sheet = Sheet { id: "cloth <a>".into(), width: length(42), height: height.map(length), count: 1 };
         let sheets = vec![sheet];

@@ -3,12 +3,12 @@
 use std::ops::Range;
 
 use crate::cutting::Size;
-use crate::cutting::layout::{Piece, PieceAt, Sheet, SheetLayout, Strip};
+use crate::cutting::layout::{PieceAt, PieceToCut, Sheet, SheetLayout, StripCut};
 use crate::measure::{Length, Ruler};
 use crate::render::text::by;
 
 /// Every cut of a sheet, one line each; `pieces` and `sheets` are those that were laid out.
-pub fn cutting_words(layout: &SheetLayout, pieces: &[Piece], sheets: &[Sheet], ruler: Ruler) -> Vec<String> {
+pub fn cutting_words(layout: &SheetLayout, pieces: &[PieceToCut], sheets: &[Sheet], ruler: Ruler) -> Vec<String> {
     let mut lines = Vec::new();
     if layout.turned {
         let id = sheets.get(layout.sheet).map_or("the cloth", |sheet| sheet.id.as_str());
@@ -24,7 +24,7 @@ pub fn cutting_words(layout: &SheetLayout, pieces: &[Piece], sheets: &[Sheet], r
 }
 
 /// Stretches of strips of which each is like the first.
-pub(super) fn runs(strips: &[Strip], like: impl Fn(&Strip, &Strip) -> bool) -> Vec<Range<usize>> {
+pub(super) fn runs(strips: &[StripCut], like: impl Fn(&StripCut, &StripCut) -> bool) -> Vec<Range<usize>> {
     let mut runs: Vec<Range<usize>> = Vec::new();
     for (index, strip) in strips.iter().enumerate() {
         match runs.last_mut() {
@@ -36,11 +36,11 @@ pub(super) fn runs(strips: &[Strip], like: impl Fn(&Strip, &Strip) -> bool) -> V
 }
 
 /// Whether two strips are cut alike.
-pub(super) fn alike(one: &Strip, other: &Strip) -> bool {
+pub(super) fn alike(one: &StripCut, other: &StripCut) -> bool {
     one.height == other.height && one.cuts == other.cuts
 }
 
-fn strip_line(strips: &[Strip], run: Range<usize>, ruler: Ruler) -> String {
+fn strip_line(strips: &[StripCut], run: Range<usize>, ruler: Ruler) -> String {
     let height = strips.get(run.start).map_or(Length::ZERO, |strip| strip.height);
     let height = ruler.show(height);
     match run.len() {
@@ -59,7 +59,7 @@ fn numbers(run: &Range<usize>) -> String {
     }
 }
 
-fn piece_line(layout: &SheetLayout, pieces: &[Piece], run: Range<usize>, ruler: Ruler) -> String {
+fn piece_line(layout: &SheetLayout, pieces: &[PieceToCut], run: Range<usize>, ruler: Ruler) -> String {
     let Some(strip) = layout.strips.get(run.start) else { return String::new() };
     let mut groups: Vec<(&PieceAt, usize)> = Vec::new();
     for cut in &strip.cuts {
@@ -83,7 +83,7 @@ fn piece_line(layout: &SheetLayout, pieces: &[Piece], run: Range<usize>, ruler: 
 }
 
 /// `4 squares of 9 1/2 in (F1)`, `2 pieces 4 in long, each trimmed to 8 in (F3, 8 x 4 in)`.
-fn group(cut: &PieceAt, count: usize, piece: &Piece, strip: Length, ruler: Ruler) -> String {
+fn group(cut: &PieceAt, count: usize, piece: &PieceToCut, strip: Length, ruler: Ruler) -> String {
     let along = ruler.show(cut.width);
     let (square, trimmed) = (piece.width == piece.height, cut.height < strip);
     if square && !trimmed {

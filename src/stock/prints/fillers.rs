@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Prints, Size};
-use crate::cutting::layout::Piece as Cut;
+use crate::cutting::layout::PieceToCut as Cut;
 use crate::cutting::{PairSquares, cut_of};
 use crate::fabric::{Family, Print};
 use crate::plan::Item;

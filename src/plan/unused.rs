@@ -12,15 +12,15 @@ use crate::unit::{AtATime, Vocabulary};
 
 /// Pieces of one size on hand that no scene of the request uses.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub struct Aside {
+pub struct Unused {
     /// What they are.
-    pub kind: AsideKind,
+    pub kind: UnusedKind,
     /// Finished sides, the shorter first; one where they are square.
     pub sides: Vec<Length>,
     /// How many.
     pub count: u64,
     /// Why they are left, and what would use them.
-    pub why: AsideWhy,
+    pub why: UnusedWhy,
     /// The ruler of the request.
     pub ruler: Ruler,
 }
@@ -28,7 +28,7 @@ pub struct Aside {
 /// A kind of piece on hand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
-pub enum AsideKind {
+pub enum UnusedKind {
     /// A triangle unit.
     Unit,
     /// A strip off one.
@@ -40,7 +40,7 @@ pub enum AsideKind {
 /// Why a piece is left aside.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
-pub enum AsideWhy {
+pub enum UnusedWhy {
     /// A side is off the grid.
     OffGrid {
         /// The side.
@@ -59,7 +59,7 @@ pub enum AsideWhy {
 }
 
 /// Every size that no scene of this request uses, from small to large.
-pub fn left_aside(hand: &OnHand, request: &Request) -> Vec<Aside> {
+pub fn unused_on_hand(hand: &OnHand, request: &Request) -> Vec<Unused> {
     let made = Vocabulary::new(&request.squares, request.seam, request.grid, &request.strips, request.least);
     let Ok(vocabulary) = made else { return Vec::new() };
     let units = hand.units.iter().map(|unit| (unit.finished, unit.count));
@@ -79,32 +79,32 @@ fn counts<K: Ord>(pieces: impl Iterator<Item = (K, u32)>) -> BTreeMap<K, u64> {
     counts
 }
 
-fn unit(request: &Request, vocabulary: &Vocabulary, side: Length, count: u64) -> Option<Aside> {
+fn unit(request: &Request, vocabulary: &Vocabulary, side: Length, count: u64) -> Option<Unused> {
     let given = vocabulary.blocks.iter().any(|block| block.finished == side);
-    (!given).then(|| aside(request, AsideKind::Unit, vec![side], count, AsideWhy::NoUnit(square_for(request, side))))
+    (!given).then(|| unused(request, UnusedKind::Unit, vec![side], count, UnusedWhy::NoUnit(square_for(request, side))))
 }
 
-fn slice(request: &Request, vocabulary: &Vocabulary, (from, width): (Length, Length), count: u64) -> Option<Aside> {
+fn slice(request: &Request, vocabulary: &Vocabulary, (from, width): (Length, Length), count: u64) -> Option<Unused> {
     let blocks = || vocabulary.blocks.iter().filter(|block| block.finished == from);
     if blocks().flat_map(|block| &block.slices).any(|strip| strip.finished == width) {
         return None;
     }
     let why = match blocks().next() {
-        None => AsideWhy::NoUnit(square_for(request, from)),
-        Some(_) if width < request.least => AsideWhy::Narrow(request.least),
-        Some(_) => AsideWhy::NoStrip(width + request.seam.both()),
+        None => UnusedWhy::NoUnit(square_for(request, from)),
+        Some(_) if width < request.least => UnusedWhy::Narrow(request.least),
+        Some(_) => UnusedWhy::NoStrip(width + request.seam.both()),
     };
-    Some(aside(request, AsideKind::Strip, vec![width, from], count, why))
+    Some(unused(request, UnusedKind::Strip, vec![width, from], count, why))
 }
 
-fn filler(request: &Request, (short, long): (Length, Length), count: u64) -> Option<Aside> {
+fn filler(request: &Request, (short, long): (Length, Length), count: u64) -> Option<Unused> {
     let on_grid = [short, long].iter().all(|side| side.is_multiple_of(request.grid));
     let why = match request.row_ends {
-        RowEnds::Spare => AsideWhy::SpareEnds,
+        RowEnds::Spare => UnusedWhy::SpareEnds,
         RowEnds::Exact if on_grid && short >= request.least => return None,
-        RowEnds::Exact => AsideWhy::Narrow(request.least),
+        RowEnds::Exact => UnusedWhy::Narrow(request.least),
     };
-    Some(aside(request, AsideKind::Filler, vec![short, long], count, why))
+    Some(unused(request, UnusedKind::Filler, vec![short, long], count, why))
 }
 
 /// The square that gives units of a size, two at a time.
@@ -121,10 +121,10 @@ fn square_for(request: &Request, side: Length) -> Option<Length> {
 /// A square is never so many steps larger than its unit.
 const MOST_STEPS: i64 = 24;
 
-fn aside(request: &Request, kind: AsideKind, sides: Vec<Length>, count: u64, why: AsideWhy) -> Aside {
+fn unused(request: &Request, kind: UnusedKind, sides: Vec<Length>, count: u64, why: UnusedWhy) -> Unused {
     let off = sides.iter().find(|side| !side.is_multiple_of(request.grid));
-    let why = off.map_or(why, |side| AsideWhy::OffGrid { side: *side, grid: request.grid });
-    Aside { kind, sides, count, why, ruler: request.ruler }
+    let why = off.map_or(why, |side| UnusedWhy::OffGrid { side: *side, grid: request.grid });
+    Unused { kind, sides, count, why, ruler: request.ruler }
 }
 
 #[cfg(test)]
@@ -156,26 +156,26 @@ mod tests {
     #[test]
     fn what_the_squares_give_is_used() {
         let asked = Request::usual(Ruler::Inch);
-        assert_eq!(left_aside(&hand(&[18, 12, 8], &[(18, 5), (12, 3)], &[(4, 12)]), &asked), []);
+        assert_eq!(unused_on_hand(&hand(&[18, 12, 8], &[(18, 5), (12, 3)], &[(4, 12)]), &asked), []);
     }
 
     #[test]
     fn what_is_left_aside_is_found_with_what_would_use_it() {
         let asked = Request::usual(Ruler::Inch);
         let found = |hand: &OnHand| {
-            let aside = left_aside(hand, &asked);
-            aside.into_iter().map(|aside| (aside.count, aside.sides.len(), aside.why)).collect::<Vec<_>>()
+            let unused = unused_on_hand(hand, &asked);
+            unused.into_iter().map(|unused| (unused.count, unused.sides.len(), unused.why)).collect::<Vec<_>>()
         };
-        let square = AsideWhy::NoUnit(Some(Length::INCH * 8i64));
+        let square = UnusedWhy::NoUnit(Some(Length::INCH * 8i64));
         assert_eq!(found(&hand(&[14, 14], &[], &[])), [(6, 1, square)]);
-        assert_eq!(found(&hand(&[], &[(18, 4)], &[])), [(1, 2, AsideWhy::NoStrip(Length::inches(5, 2)))]);
-        assert_eq!(found(&hand(&[], &[], &[(1, 9)])), [(2, 2, AsideWhy::Narrow(Length::INCH))]);
+        assert_eq!(found(&hand(&[], &[(18, 4)], &[])), [(1, 2, UnusedWhy::NoStrip(Length::inches(5, 2)))]);
+        assert_eq!(found(&hand(&[], &[], &[(1, 9)])), [(2, 2, UnusedWhy::Narrow(Length::INCH))]);
         let side = Length::inches(17, 4);
         let off = OnHand {
             units: vec![UnitOnHand { finished: side, fabrics: [Print(0), Print(1)], count: 1 }],
             ..OnHand::default()
         };
-        assert_eq!(found(&off), [(1, 1, AsideWhy::OffGrid { side, grid: asked.grid })]);
+        assert_eq!(found(&off), [(1, 1, UnusedWhy::OffGrid { side, grid: asked.grid })]);
     }
 
     /// Every size up to 24 in is given by the square that the note names.
