@@ -49,6 +49,7 @@ pub enum Note {
 
 /// Why a size is not made.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[non_exhaustive]
 pub enum Missed {
     /// The stash does not suffice.
     Stash(Shortage),

@@ -6,6 +6,7 @@ mod failure;
 mod files;
 mod folder;
 mod given;
+mod hint;
 mod pages;
 mod prove;
 mod read;
@@ -37,7 +38,7 @@ enum Command {
     Compose(Box<compose::ComposeArguments>),
     /// Try a scene in other stashes, side by side on one contact sheet
     Audition(audition::AuditionArguments),
-    /// Change a scene: keep what stands, turn, exchange or leave out, and compose the rest again
+    /// Change a scene: keep what is sewn or to be kept, turn, exchange or leave out, and compose the rest again
     Revise(Box<revise::ReviseArguments>),
     /// Write every file of a scene anew from its plan, a trial's included
     Files(files::FilesArguments),

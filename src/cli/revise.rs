@@ -64,7 +64,7 @@ pub struct ReviseArguments {
     /// the whole scene, none where a size, a picture or a dial is
     #[arg(long, value_parser = |text: &str| named_or_within(text, &STAY, [0, 100]))]
     stay: Option<u32>,
-    /// Fabric that ran out: only what stands keeps it
+    /// Fabric that ran out: only what is kept or sewn stays of it
     #[arg(long, value_name = "LETTER")]
     without: Vec<String>,
     /// Turn a unit clockwise by 90, 180 or 270; it is kept so

@@ -157,6 +157,7 @@ pub struct Layer {
 
 /// Why no scene was found.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum ComposeError {
     /// No rows fill the top.
     #[error("no rows of these units fill the top: allow shorter fillers, give cloth for fillers, or change the size")]

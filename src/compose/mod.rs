@@ -34,6 +34,6 @@ pub use pieces::cloth_of_each;
 pub use prices::{Parts, PriceList, SquarePrices};
 pub use problem::Problem;
 pub use refit::{RefitError, refit};
-pub use scene::{Order, Ready, SceneError, Standing, Wish, scene};
+pub use scene::{Order, Ready, SceneError, Standing, Ungranted, Wish, scene};
 pub use subset::{Subset, SubsetError, subset};
 pub use units::BestUnit;

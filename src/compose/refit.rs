@@ -12,12 +12,14 @@ use super::prices::quiet;
 use super::scene::{choice, lay_prints};
 use super::{Choice, Draft, Free, Order};
 use crate::fabric::{Fabric, Family, OnHand, Print};
+use crate::measure::{Length, Ruler};
 use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, remade};
 use crate::prints::families;
 use crate::watch::UNWATCHED;
 
 /// Why pieces cannot be made in other fabrics.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum RefitError {
     /// The plan's request does not hold.
     #[error(transparent)]
@@ -26,12 +28,19 @@ pub enum RefitError {
     #[error("there is no fabric to make the pieces in")]
     NoFabric,
     /// No fabric gives the filler in one piece.
-    #[error("no fabric of it gives the filler at {address} in one piece: it finishes {size}")]
+    #[error(
+        "no fabric of it gives the filler at {address} in one piece: it finishes {} x {}",
+        ruler.number(*.width), ruler.show(*.height)
+    )]
     Filler {
         /// Where it is.
         address: Address,
-        /// What it finishes at.
-        size: String,
+        /// Its finished width.
+        width: Length,
+        /// Its finished height.
+        height: Length,
+        /// The maker's ruler.
+        ruler: Ruler,
     },
     /// Triangle units need two fabrics.
     #[error("the unit at {0} joins two fabrics, and this is one only")]
@@ -111,6 +120,6 @@ fn halves(cells: &[u32], columns: usize, placed: &Placed) -> [u64; 2] {
 
 fn too_long(plan: &Plan, placed: &Placed) -> RefitError {
     let (grid, ruler) = (plan.request.grid, plan.request.ruler);
-    let size = format!("{} x {}", ruler.number(grid * placed.unit.width), ruler.show(grid * placed.height));
-    RefitError::Filler { address: placed.address, size }
+    let (width, height) = (grid * placed.unit.width, grid * placed.height);
+    RefitError::Filler { address: placed.address, width, height, ruler }
 }

@@ -83,6 +83,7 @@ pub struct Wish {
 
 /// Why an order makes no scene.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum SceneError {
     /// The request does not hold.
     #[error(transparent)]
@@ -96,10 +97,20 @@ pub enum SceneError {
         /// Its place among the wishes.
         index: usize,
         /// Why not.
-        why: &'static str,
-        /// What to do about it.
-        hint: &'static str,
+        why: Ungranted,
     },
+}
+
+/// Why the fabrics grant no wish.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Ungranted {
+    /// No fabric's cloth is large enough.
+    #[error("no fabric gives a filler of that size in one piece")]
+    NoFiller,
+    /// A triangle unit takes two fabrics.
+    #[error("a triangle unit takes two fabrics, and only one is left")]
+    OneFabric,
 }
 
 /// So that `?` stops whatever composes.
@@ -173,7 +184,7 @@ impl Ready {
         problem.favour(&order.standing.before, |print| self.family(print));
         for (index, wish) in order.standing.wishes.iter().enumerate() {
             let lock = granted(&problem, wish, &self.families);
-            problem.lock(lock.map_err(|[why, hint]| SceneError::Wish { index, why, hint })?);
+            problem.lock(lock.map_err(|why| SceneError::Wish { index, why })?);
         }
         Ok(problem)
     }
@@ -234,21 +245,17 @@ fn on_hand(
     on_hand
 }
 
-const NO_FILLER: [&str; 2] = [
-    "no fabric gives a filler of that size in one piece",
-    "ask for a filler in the place of a smaller unit, or for a whole unit there",
-];
-const ONE_FABRIC: [&str; 2] =
-    ["a triangle unit takes two fabrics, and only one is left", "leave fewer fabrics out, or ask for a filler there"];
-
-/// The best piece for a wish, to be kept; else why there is none, and what to do.
-fn granted(problem: &Problem, wish: &Wish, families: &TiSlice<Family, Vec<Print>>) -> Result<Lock, [&'static str; 2]> {
+/// The best piece for a wish, to be kept; else why there is none.
+fn granted(problem: &Problem, wish: &Wish, families: &TiSlice<Family, Vec<Print>>) -> Result<Lock, Ungranted> {
     let &Wish { x, y, width, height, whole, print } = wish;
     let piece = match (whole, print) {
         (false, Some(print)) => Piece::Filler(print),
-        (false, None) => Piece::Filler(families[problem.best_filler(x, y, width, height).ok_or(NO_FILLER)?][0]),
+        (false, None) => {
+            let family = problem.best_filler(x, y, width, height).ok_or(Ungranted::NoFiller)?;
+            Piece::Filler(families[family][0])
+        }
         (true, _) => {
-            let unit = problem.best_whole(x, y, width).ok_or(ONE_FABRIC)?;
+            let unit = problem.best_whole(x, y, width).ok_or(Ungranted::OneFabric)?;
             Piece::Triangle(lay_pair(&unit, families, 0))
         }
     };

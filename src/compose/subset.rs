@@ -20,6 +20,7 @@ pub struct Subset {
 
 /// Why there is no such subset.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum SubsetError {
     /// The request does not hold.
     #[error(transparent)]

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::measure::{Length, Ruler, Seam};
-use crate::picture::Crop;
+use crate::picture::{Crop, CropError};
 use crate::plan::{Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Plan, Pressing, Request, RowEnds, USUAL_ROUNDS};
 use crate::unit::Square;
 
@@ -151,14 +151,14 @@ pub enum BriefError {
         most: u32,
     },
     /// The crop says nothing.
-    #[error("{0}")]
-    Crop(String),
+    #[error(transparent)]
+    Crop(#[from] CropError),
     /// No seam.
-    #[error("the seam is {0}")]
-    Seam(String),
+    #[error("the seam is {}", .1.show(*.0))]
+    Seam(Length, Ruler),
     /// No grid.
-    #[error("the grid is {0}")]
-    Grid(String),
+    #[error("the grid is {}", .1.show(*.0))]
+    Grid(Length, Ruler),
     /// No size.
     #[error("the top has no size")]
     NoSize,
@@ -273,7 +273,7 @@ impl Brief {
     }
 
     pub(super) fn crop(&self) -> Result<Crop, BriefError> {
-        self.crop.parse().map_err(|error: crate::picture::CropError| BriefError::Crop(error.to_string()))
+        Ok(self.crop.parse()?)
     }
 
     /// How many fabrics are proposed.
@@ -329,13 +329,13 @@ impl Sizes {
         }
         if let Some(seam) = self.seam {
             if seam <= Length::ZERO {
-                return Err(BriefError::Seam(ruler.show(seam)));
+                return Err(BriefError::Seam(seam, ruler));
             }
             request.seam = Seam::measured(seam, ruler);
         }
         request.grid = self.grid.unwrap_or(request.grid);
         if request.grid <= Length::ZERO {
-            return Err(BriefError::Grid(ruler.show(request.grid)));
+            return Err(BriefError::Grid(request.grid, ruler));
         }
         if let Some(strips) = &self.strips {
             request.strips.clone_from(strips);

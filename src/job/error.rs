@@ -3,6 +3,7 @@
 use super::brief::BriefError;
 use crate::compose::{RefitError, SceneError, SubsetError};
 use crate::fabric::StashError;
+use crate::measure::{Length, Ruler};
 use crate::picture::PictureError;
 use crate::plan::{PlanError, RequestError};
 use crate::proof::Fault;
@@ -13,6 +14,7 @@ use crate::watch::Stopped;
 
 /// What of all that was given an error is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Subject {
     /// The brief, or nothing in particular.
     Brief,
@@ -58,8 +60,13 @@ pub enum JobError {
     #[error(transparent)]
     Stock(#[from] StockError),
     /// A fabric has no counts, so that a top may be of any size.
-    #[error("the stash does not say how much there is of {0}, so a top of it may be of any size")]
-    Endless(String),
+    #[error("the stash does not say how much there is of {letter} {name}, so a top of it may be of any size")]
+    Endless {
+        /// The fabric's letter.
+        letter: String,
+        /// Its name.
+        name: String,
+    },
     /// No size that was tried can be made.
     #[error("{0}")]
     NoTop(Box<Shortage>),
@@ -82,8 +89,8 @@ pub enum JobError {
     #[error("{0} stashes are too many for one picture")]
     ManyStashes(usize, usize),
     /// A strip of nothing.
-    #[error("a strip of {0} cannot be cut")]
-    Strip(String),
+    #[error("a strip of {} cannot be cut", .1.show(*.0))]
+    Strip(Length, Ruler),
     /// The plan has no cells.
     #[error("holds no picture")]
     NoCells,

@@ -6,7 +6,7 @@ use super::error::JobError;
 use super::prepare::{Prepared, Read};
 use crate::answer::{Missed, Note, Scene};
 use crate::compose::{ComposeError, SceneError};
-use crate::fabric::Stash;
+use crate::fabric::{Fabric, Stash};
 use crate::measure::Length;
 use crate::plan::{Plan, Request};
 use crate::stock::{
@@ -120,9 +120,9 @@ fn shape(read: &Read, stash: &Stash, request: &Request) -> Result<Shape, JobErro
 
 /// A fabric without counts has no end.
 fn endless(stash: &Stash) -> JobError {
-    let fabrics = stash.fabrics();
-    let free = fabrics.iter().find(|fabric| fabric.supply.is_none());
-    JobError::Endless(free.map(|fabric| format!("{} {}", fabric.letter, fabric.name)).unwrap_or_default())
+    let fabric = stash.fabrics().into_iter().find(|fabric| fabric.supply.is_none());
+    let Fabric { letter, name, .. } = fabric.expect("what lies flat is known where every fabric is counted");
+    JobError::Endless { letter, name }
 }
 
 impl Shape {

@@ -11,7 +11,7 @@ use crate::unit::{Vocabulary, VocabularyError};
 pub fn sizes(asked: &Sizes, ruler: Ruler) -> Result<(Vocabulary, Request), JobError> {
     let request = asked.afresh(ruler)?;
     if let Some(strip) = request.strips.iter().find(|strip| **strip <= Length::ZERO) {
-        return Err(JobError::Strip(ruler.show(*strip)));
+        return Err(JobError::Strip(*strip, ruler));
     }
     let Request { squares, seam, grid, strips, .. } = &request;
     let vocabulary = Vocabulary::new(squares, *seam, *grid, strips, asked.least.unwrap_or(*grid));

@@ -6,6 +6,7 @@ use super::Length;
 
 /// Why a text is no length.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum LengthError {
     /// No unit follows the number.
     #[error("`{0}` has no unit: write `{0}in` or `{0}cm`")]

@@ -4,6 +4,7 @@ use super::Crop;
 
 /// A picture, or a part of one, cannot be used.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum PictureError {
     /// There are no bytes at all.
     #[error("the file is empty: copy the picture again from where it came from")]

@@ -7,6 +7,7 @@ pub(super) const VERSION: u32 = 1;
 
 /// Why a file is no plan that can be used.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum PlanError {
     /// Not JSON, or not of the right shape.
     #[error("the plan cannot be read: {0}")]

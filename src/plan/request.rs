@@ -213,14 +213,17 @@ pub const MOST_END_CUT: Length = Length::YARD;
 
 /// Why a request cannot be worked with.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum RequestError {
     /// A length that must be positive is not.
-    #[error("the {what} is {length}: it must be more than nothing")]
+    #[error("the {what} is {}: it must be more than nothing", ruler.show(*.length))]
     NotPositive {
         /// Which length.
         what: &'static str,
         /// What was given.
-        length: String,
+        length: Length,
+        /// The maker's ruler.
+        ruler: Ruler,
     },
     /// A list is longer than any scene has use for.
     #[error("there are {count} {what}: {most} are the most that can be worked with")]
@@ -233,34 +236,42 @@ pub enum RequestError {
         most: usize,
     },
     /// The grid does not divide the size.
-    #[error("the {what} of {length} is not a whole number of {grid} cells: take {below} or {above}")]
+    #[error(
+        "the {what} of {} is not a whole number of {} cells: take {} or {}",
+        ruler.show(*.length), ruler.show(*.grid), ruler.show(*.below), ruler.show(*.below + *.grid)
+    )]
     OffGrid {
         /// Width or height.
         what: &'static str,
         /// What was given.
-        length: String,
+        length: Length,
         /// The grid.
-        grid: String,
-        /// The nearest below.
-        below: String,
-        /// The nearest above.
-        above: String,
+        grid: Length,
+        /// The nearest below; the nearest above is a cell more.
+        below: Length,
+        /// The maker's ruler.
+        ruler: Ruler,
     },
     /// The size is out of range.
-    #[error("the {what} of {length} is {cells} cells of {grid}: between {least} and {most} cells can be composed")]
+    #[error(
+        "the {what} of {} is {cells} cells of {}: between {least} and {most} cells can be composed",
+        ruler.show(*.length), ruler.show(*.grid)
+    )]
     Range {
         /// Width or height.
         what: &'static str,
         /// What was given.
-        length: String,
+        length: Length,
         /// Its cells.
         cells: i64,
         /// The grid.
-        grid: String,
+        grid: Length,
         /// Fewest cells.
         least: u32,
         /// Most cells.
         most: u32,
+        /// The maker's ruler.
+        ruler: Ruler,
     },
     /// The squares give nothing.
     #[error(transparent)]
@@ -269,15 +280,20 @@ pub enum RequestError {
     #[error("a margin of {0} % is more than can be worked with: give at most {MOST_MARGIN} %")]
     Margin(u32),
     /// More is cut off a length than anyone needs, or less than nothing.
-    #[error("{0} cannot be cut off each length to straighten it: give from nothing to {MOST_END_CUT}")]
-    EndCut(String),
+    #[error("{} cannot be cut off each length to straighten it: give from nothing to {MOST_END_CUT}", .1.show(*.0))]
+    EndCut(Length, Ruler),
     /// The cloth gives no filler.
-    #[error("cloth of {width} usable width gives no filler of {least}: give the width between the selvedges")]
+    #[error(
+        "cloth of {} usable width gives no filler of {}: give the width between the selvedges",
+        ruler.show(*.width), ruler.show(*.least)
+    )]
     Cloth {
         /// Usable width.
-        width: String,
+        width: Length,
         /// Least filler.
-        least: String,
+        least: Length,
+        /// The maker's ruler.
+        ruler: Ruler,
     },
 }
 
@@ -353,11 +369,10 @@ impl Request {
         self.on_grid("width", self.width, vocabulary.least_cells())?;
         self.on_grid("height", self.height, vocabulary.least_cells())?;
         if self.filler_limit(self.cloth_width) < self.least {
-            let show = |length| self.ruler.show(length);
-            return Err(RequestError::Cloth { width: show(self.cloth_width), least: show(self.least) });
+            return Err(RequestError::Cloth { width: self.cloth_width, least: self.least, ruler: self.ruler });
         }
         if let Some(end) = self.end_cut.filter(|end| *end < Length::ZERO || *end > MOST_END_CUT) {
-            return Err(RequestError::EndCut(self.ruler.show(end)));
+            return Err(RequestError::EndCut(end, self.ruler));
         }
         match self.margin {
             margin if margin > MOST_MARGIN => Err(RequestError::Margin(margin)),
@@ -401,7 +416,7 @@ impl Request {
         let squares = self.squares.iter().map(|square| ("square", square.cut));
         let strips = self.strips.iter().map(|strip| ("strip", *strip));
         match lengths.into_iter().chain(squares).chain(strips).find(|(_, length)| *length <= Length::ZERO) {
-            Some((what, length)) => Err(RequestError::NotPositive { what, length: self.ruler.show(length) }),
+            Some((what, length)) => Err(RequestError::NotPositive { what, length, ruler: self.ruler }),
             None => Ok(()),
         }
     }
@@ -415,14 +430,13 @@ impl Request {
     }
 
     fn on_grid(&self, what: &'static str, length: Length, least: u32) -> Result<(), RequestError> {
-        let show = |length| self.ruler.show(length);
-        let (cells, most) = (length.floor_div(self.grid), Self::MOST_CELLS);
+        let Self { grid, ruler, .. } = *self;
+        let (cells, most) = (length.floor_div(grid), Self::MOST_CELLS);
         if cells < i64::from(least) || cells > i64::from(most) {
-            return Err(RequestError::Range { what, length: show(length), cells, grid: show(self.grid), least, most });
+            return Err(RequestError::Range { what, length, cells, grid, least, most, ruler });
         }
-        if !length.is_multiple_of(self.grid) {
-            let (below, above) = (show(self.grid * cells), show(self.grid * (cells + 1)));
-            return Err(RequestError::OffGrid { what, length: show(length), grid: show(self.grid), below, above });
+        if !length.is_multiple_of(grid) {
+            return Err(RequestError::OffGrid { what, length, grid, below: grid * cells, ruler });
         }
         Ok(())
     }

@@ -28,6 +28,7 @@ pub struct Unused {
 /// A kind of piece on hand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[non_exhaustive]
 pub enum UnusedKind {
     /// A triangle unit.
     Unit,
@@ -40,6 +41,7 @@ pub enum UnusedKind {
 /// Why a piece is left aside.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum UnusedWhy {
     /// A side is off the grid.
     OffGrid {

@@ -21,6 +21,7 @@ impl Default for Options {
 
 /// Why an output could not be made.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum RenderError {
     /// The size is out of range.
     #[error("a picture of {asked} pixels cannot be drawn: ask for {least} to {most} on its longer side")]

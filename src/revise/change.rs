@@ -9,6 +9,7 @@ use crate::plan::{Address, Piece, Placed, Plan, State, Unit};
 
 /// One change of mind.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[non_exhaustive]
 pub enum Change {
     /// Units of a part become kept, sewn, or free again.
     Mark(TopPart, State),
@@ -85,7 +86,7 @@ fn mark(plan: &mut Plan, part: &TopPart, state: State) -> Result<(), ReviseError
     let held: Vec<Address> =
         plan.placed().iter().filter(|placed| part.holds(placed, grid)).map(|placed| placed.address).collect();
     if held.is_empty() {
-        return Err(ReviseError::NoPart(part.to_string()));
+        return Err(ReviseError::NoPart(*part));
     }
     held.into_iter().for_each(|address| set(plan, address, |unit| unit.state = state));
     Ok(())
@@ -97,7 +98,7 @@ fn exchange(plan: &mut Plan, part: &TopPart, now: Print, then: Print) -> Result<
     let shows = |placed: &Placed| part.holds(placed, grid) && placed.unit.piece.fabrics().any(|print| print == now);
     let showing: Vec<Placed> = plan.placed().into_iter().filter(shows).collect();
     if showing.is_empty() {
-        return Err(ReviseError::NotShown { part: part.to_string(), letter: plan.fabrics[now].letter.clone() });
+        return Err(ReviseError::NotShown { part: *part, letter: plan.fabrics[now].letter.clone() });
     }
     for placed in showing.into_iter().filter(|placed| placed.unit.state != State::Sewn) {
         let other = |print| Some(if print == now { then } else { print });
@@ -114,7 +115,7 @@ fn exchange(plan: &mut Plan, part: &TopPart, now: Print, then: Print) -> Result<
 /// The unit at an address, which must not be sewn.
 fn open(plan: &Plan, at: Address) -> Result<Placed, ReviseError> {
     let found = plan.placed().into_iter().find(|placed| placed.address == at);
-    let placed = found.ok_or_else(|| ReviseError::NoPart(format!("unit {at}")))?;
+    let placed = found.ok_or_else(|| ReviseError::NoPart(TopPart::Unit(at)))?;
     match placed.unit.state {
         State::Sewn => Err(ReviseError::Sewn(at)),
         _ => Ok(placed),

@@ -1,6 +1,6 @@
 //! Which of the standing units leaves no room for the rest.
 
-use super::ReviseError;
+use super::{ReviseError, Unmoved};
 use crate::compose::{Before, ComposeError, Lock, Order, SceneError, Standing};
 use crate::plan::{Address, Plan, places};
 use crate::stock::{StockError, compose};
@@ -28,13 +28,13 @@ pub fn conflict(order: &Order, marked: &Plan, wished: &[Address]) -> ReviseError
     ReviseError::NoRoom(name(order, marked, wished, bad.saturating_sub(1)))
 }
 
-fn name(order: &Order, marked: &Plan, wished: &[Address], index: usize) -> String {
+fn name(order: &Order, marked: &Plan, wished: &[Address], index: usize) -> Unmoved {
     let locks = &order.standing.locks;
     let Some(&Lock { x, y, .. }) = locks.get(index) else {
-        return format!("what is wanted at unit {}", wished[index - locks.len()]);
+        return Unmoved::Wanted(wished[index - locks.len()]);
     };
     let grids = (order.request.grid, marked.request.grid);
     let at = |new: usize, old: u32| grids.0 * new as i64 == grids.1 * old;
     let found = places(&marked.bands).into_iter().find(|placed| at(x, placed.x) && at(y, placed.y));
-    found.map_or_else(|| "what stands".to_owned(), |placed| format!("what stands from unit {} on", placed.address))
+    Unmoved::Stands(found.map(|placed| placed.address))
 }

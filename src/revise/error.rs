@@ -1,31 +1,33 @@
 //! Why a plan cannot be changed so.
 
+use super::{Obstacle, TopPart};
 use crate::compose::SceneError;
 use crate::plan::{Address, Plan};
 use crate::stock::Shortage;
 
 /// Why a revision makes no plan.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum ReviseError {
     /// Nothing is there.
     #[error("no unit of the plan lies in {0}: the picture and the build list show the addresses")]
-    NoPart(String),
+    NoPart(TopPart),
     /// A sewn unit is not changed.
-    #[error("unit {0} is sewn: unpick it and give `--release {0}` first")]
+    #[error("unit {0} is sewn")]
     Sewn(Address),
     /// No such fabric.
-    #[error("there is no fabric `{letter}` in the plan: it has {letters}")]
+    #[error("there is no fabric `{letter}` in the plan: it has {}", letters.join(", "))]
     NoFabric {
         /// What was asked for.
         letter: String,
         /// What there is.
-        letters: String,
+        letters: Vec<String>,
     },
     /// A filler looks the same however it is turned.
     #[error("unit {0} is a filler: it has nothing to turn")]
     TurnsNothing(Address),
     /// A rectangle keeps its place in a half turn only.
-    #[error("unit {0} is longer than wide or wider than long: it fits its place after a half turn only, `{0}=180`")]
+    #[error("unit {0} is longer than wide or wider than long: it fits its place after a half turn only")]
     HalfTurnOnly(Address),
     /// The unit has no patch of the fabric.
     #[error("unit {at} has no patch of fabric {letter}")]
@@ -39,7 +41,7 @@ pub enum ReviseError {
     #[error("nothing in {part} is of fabric {letter}")]
     NotShown {
         /// Where.
-        part: String,
+        part: TopPart,
         /// The fabric.
         letter: String,
     },
@@ -47,7 +49,7 @@ pub enum ReviseError {
     #[error("fabric {0} has no counts: there is as much of it as is wanted already")]
     NotCounted(String),
     /// Both halves would be one fabric.
-    #[error("both halves of unit {at} would be fabric {letter}: ask for a filler there, `--filler {at}={letter}`")]
+    #[error("both halves of unit {at} would be fabric {letter}")]
     OneFabric {
         /// The unit.
         at: Address,
@@ -55,12 +57,12 @@ pub enum ReviseError {
         letter: String,
     },
     /// What stands does not fit what is asked for now.
-    #[error("unit {at} stands and cannot stay: {why}")]
+    #[error("unit {at} is kept or sewn, and cannot stay: {why}")]
     CannotStay {
         /// Which unit.
         at: Address,
         /// Why not.
-        why: String,
+        why: Obstacle,
     },
     /// A wish cannot be granted.
     #[error("what is wanted at unit {at} cannot be: {why}")]
@@ -68,13 +70,11 @@ pub enum ReviseError {
         /// Where.
         at: Address,
         /// Why not.
-        why: String,
-        /// What to do about it.
-        hint: &'static str,
+        why: Obstacle,
     },
     /// The rest cannot be filled around it.
     #[error("no rows of these units fill the top around {0}")]
-    NoRoom(String),
+    NoRoom(Unmoved),
     /// There is too little of the fabrics.
     #[error("this change cannot be made: {0}")]
     Short(Box<Shortage>),
@@ -83,24 +83,29 @@ pub enum ReviseError {
     Scene(#[from] SceneError),
 }
 
-impl ReviseError {
-    /// What to do about it, where the error itself does not say so.
-    pub fn hint(&self) -> Option<&'static str> {
+/// What the rest is to be filled around.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Unmoved {
+    /// What is wanted at a unit.
+    Wanted(Address),
+    /// What is kept or sewn, from a unit on where that is known.
+    Stands(Option<Address>),
+}
+
+impl std::fmt::Display for Unmoved {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::CannotStay { .. } => {
-                Some("release it, or ask for the size, seam, grid and squares that it was made with")
-            }
-            Self::CannotBe { hint, .. } => Some(hint),
-            Self::NoRoom(_) => Some("take that mark or wish back, move it, or allow narrower pieces with --least"),
-            Self::Short(_) => Some(
-                "release some of what stands, bring back a fabric that is left out, ask for a smaller top, or buy what is missing and say so with --bought",
-            ),
-            _ => None,
+            Self::Wanted(at) => write!(f, "what is wanted at unit {at}"),
+            Self::Stands(Some(at)) => write!(f, "what is kept or sewn from unit {at} on"),
+            Self::Stands(None) => write!(f, "what is kept or sewn"),
         }
     }
+}
 
+impl ReviseError {
     pub(crate) fn no_fabric(plan: &Plan, letter: &str) -> Self {
-        let letters: Vec<&str> = plan.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
-        Self::NoFabric { letter: letter.chars().take(10).collect(), letters: letters.join(", ") }
+        let letters = plan.fabrics.iter().map(|fabric| fabric.letter.clone()).collect();
+        Self::NoFabric { letter: letter.chars().take(10).collect(), letters }
     }
 }

@@ -4,12 +4,14 @@ mod change;
 mod compare;
 mod conflict;
 mod error;
+mod obstacle;
 mod part;
 mod stand;
 
 pub use change::Change;
 pub use compare::{Changes, Count, compare};
-pub use error::ReviseError;
+pub use error::{ReviseError, Unmoved};
+pub use obstacle::Obstacle;
 pub use part::{PartError, TopPart};
 
 use crate::compose::{ComposeError, Order, SceneError, Standing};
@@ -64,8 +66,8 @@ pub fn revise(plan: &Plan, revision: &Revision, watch: &Watch) -> Result<(Plan, 
     composed.map_err(|error| match error {
         StockError::Short(shortage) => ReviseError::Short(shortage),
         StockError::Scene(SceneError::Compose(ComposeError::NoFit)) => conflict::conflict(&order, &marked, &wished),
-        StockError::Scene(SceneError::Wish { index, why, hint }) => {
-            ReviseError::CannotBe { at: wished[index], why: why.into(), hint }
+        StockError::Scene(SceneError::Wish { index, why }) => {
+            ReviseError::CannotBe { at: wished[index], why: why.into() }
         }
         StockError::Scene(other) => other.into(),
     })

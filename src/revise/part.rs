@@ -12,6 +12,7 @@ use crate::plan::{Address, Placed};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(try_from = "String", into = "String")]
 #[schemars(with = "String")]
+#[non_exhaustive]
 pub enum TopPart {
     /// All of it.
     All,

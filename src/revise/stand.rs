@@ -1,11 +1,10 @@
 //! What stands of the old plan, measured in the cells of the new one.
 
 use super::change::Wished;
-use super::{Change, ReviseError, Revision, TopPart};
+use super::{Change, Obstacle, ReviseError, Revision, TopPart};
 use crate::compose::{Before, Lock, Standing, Wish};
 use crate::cutting::{gives_filler, lacking};
 use crate::fabric::Print;
-use crate::measure::Length;
 use crate::plan::{Address, Depth, Item, Placed, Plan, Request, RequestError, State, items};
 use crate::unit::{Shape, Vocabulary};
 
@@ -57,18 +56,8 @@ fn stays(placed: &Placed) -> bool {
     placed.unit.state != State::Free
 }
 
-fn cannot_stay(placed: &Placed, why: String) -> ReviseError {
+fn cannot_stay(placed: &Placed, why: Obstacle) -> ReviseError {
     ReviseError::CannotStay { at: placed.address, why }
-}
-
-/// Why a wish cannot be granted, and what to do.
-const NO_WHOLE: [&str; 2] = ["the squares give no whole unit so small", "give smaller squares with --square"];
-const OUTSIDE: [&str; 2] = ["it lies outside the top", "ask for it further in, or keep the size of the top"];
-const TAKEN: [&str; 2] =
-    ["it would reach over what stands there", "release what stands there, or ask for one of the two only"];
-
-fn because([why, hint]: [&'static str; 2]) -> (String, &'static str) {
-    (why.into(), hint)
 }
 
 fn row_of(at: Address) -> (usize, usize, usize) {
@@ -97,16 +86,16 @@ impl Fit<'_> {
     /// The unit in cells of the new grid, which its seam, its size and the squares must allow.
     fn unit(&self, placed: &Placed) -> Result<crate::plan::Unit, ReviseError> {
         let (old, new) = (&self.marked.request, self.request);
-        let show = |length: Length| new.ruler.show(length);
-        let no = |why: String| Err(cannot_stay(placed, why));
+        let ruler = new.ruler;
+        let no = |why| Err(cannot_stay(placed, why));
         if placed.unit.state == State::Sewn && old.seam.working != new.seam.working {
-            return no(format!("it is sewn with a seam of {}", show(old.seam.working)));
+            return no(Obstacle::Seam { seam: old.seam.working, ruler });
         }
         let [x, y, width, height] = self.cells(placed).map_err(|why| cannot_stay(placed, why))?;
         let (columns, rows) = new.cells();
-        let past = [(x + width, columns, new.width, "wide"), (y + height, rows, new.height, "tall")];
-        if let Some((end, _, side, word)) = past.into_iter().find(|(end, cells, ..)| *end > *cells as usize) {
-            return no(format!("it ends at {}, and the top is {} {word}", show(new.grid * end as i64), show(side)));
+        let past = [(x + width, columns, new.width, true), (y + height, rows, new.height, false)];
+        if let Some((end, _, side, across)) = past.into_iter().find(|(end, cells, ..)| *end > *cells as usize) {
+            return no(Obstacle::PastTop { end: new.grid * end as i64, side, across, ruler });
         }
         let mut unit = placed.unit;
         unit.width = width as u32;
@@ -115,22 +104,18 @@ impl Fit<'_> {
             unit.piece = unit.piece.of_block(self.vocabulary.cells(finished));
             let shape = unit.piece.shape(width as u32, height as u32);
             if !finished.is_multiple_of(new.grid) || !shape.is_some_and(|shape| self.shapes.contains(&shape)) {
-                return no(format!(
-                    "it is cut from a unit that finishes {}, which the squares, seam and strips that are asked for do not give",
-                    show(finished)
-                ));
+                return no(Obstacle::NotGiven { finished, ruler });
             }
         }
         Ok(unit)
     }
 
     /// Left, top, width and height in new cells.
-    fn cells(&self, placed: &Placed) -> Result<[usize; 4], String> {
+    fn cells(&self, placed: &Placed) -> Result<[usize; 4], Obstacle> {
         let (old, new) = (self.marked.request.grid, self.request.grid);
         let sides = [placed.x, placed.y, placed.unit.width, placed.height].map(|cells| old * cells);
         if let Some(off) = sides.iter().find(|side| !side.is_multiple_of(new)) {
-            let show = |length| self.request.ruler.show(length);
-            return Err(format!("{} is not on the grid of {}", show(*off), show(new)));
+            return Err(Obstacle::OffGrid { at: *off, grid: new, ruler: self.request.ruler });
         }
         Ok(sides.map(|side| usize::try_from(side.floor_div(new)).unwrap_or(usize::MAX)))
     }
@@ -138,19 +123,18 @@ impl Fit<'_> {
     /// A wish where the unit stood; a whole unit may reach over its neighbours or stay short of them.
     fn wish(&self, wished: &Wished, standing: &Standing) -> Result<Wish, ReviseError> {
         let at = wished.placed.address;
-        let no = |(why, hint): (String, &'static str)| ReviseError::CannotBe { at, why, hint };
-        let [mut x, mut y, mut width, mut height] =
-            self.cells(&wished.placed).map_err(|why| no((why, "ask for the old grid, or for a piece elsewhere")))?;
+        let no = |why| ReviseError::CannotBe { at, why };
+        let [mut x, mut y, mut width, mut height] = self.cells(&wished.placed).map_err(no)?;
         let (columns, rows) = self.request.cells();
         if wished.whole {
-            let side = self.whole_side(height).ok_or_else(|| no(because(NO_WHOLE)))?;
+            let side = self.whole_side(height).ok_or_else(|| no(Obstacle::NoWhole))?;
             (width, height) = (side, side);
             (x, y) = (x.min((columns as usize).saturating_sub(side)), y.min((rows as usize).saturating_sub(side)));
         } else if let Some(print) = wished.print {
             self.filler_fits(print, width as u32, height as u32).map_err(no)?;
         }
         if x + width > columns as usize || y + height > rows as usize {
-            return Err(no(because(OUTSIDE)));
+            return Err(no(Obstacle::Outside));
         }
         let wish = Wish { x, y, width, height, whole: wished.whole, print: wished.print };
         let meets = |ox: usize, oy: usize, ow: usize, oh: usize| {
@@ -158,7 +142,7 @@ impl Fit<'_> {
         };
         let taken = standing.locks.iter().any(|lock| meets(lock.x, lock.y, lock.width, lock.height))
             || standing.wishes.iter().any(|other| meets(other.x, other.y, other.width, other.height));
-        if taken { Err(no(because(TAKEN))) } else { Ok(wish) }
+        if taken { Err(no(Obstacle::Taken)) } else { Ok(wish) }
     }
 
     /// The side of the largest whole unit no taller than the row, or of the smallest there is.
@@ -168,16 +152,15 @@ impl Fit<'_> {
     }
 
     /// A filler of a print that is there, or that its cloth gives in one piece.
-    fn filler_fits(&self, print: Print, width: u32, height: u32) -> Result<(), (String, &'static str)> {
+    fn filler_fits(&self, print: Print, width: u32, height: u32) -> Result<(), Obstacle> {
         let (request, fabric) = (self.request, &self.marked.fabrics[print]);
         let size = [width, height].map(|cells| request.grid * cells);
         let there = || items(&self.marked.hand, request).contains_key(&Item::filler(print, width, height));
         if gives_filler(fabric, request, size) || there() {
             return Ok(());
         }
-        let [wide, tall] = size.map(|length| request.ruler.show(length));
-        let why = format!("fabric {} gives no filler of {wide} x {tall} in one piece", fabric.letter);
-        Err((why, "leave its letter out, so that the best fabric is taken that gives one"))
+        let [width, height] = size;
+        Err(Obstacle::NoFillerOf { letter: fabric.letter.clone(), width, height, ruler: request.ruler })
     }
 
     /// What is free and may stay as it was, and the seams around it.
@@ -258,7 +241,7 @@ mod tests {
     use crate::compose::{Order, Ready};
     use crate::cutting::{cut_of, layout};
     use crate::fabric::{Fabric, Family, FillerOnHand, Oddment, OnHand, Rgb, Squares, Supply, Yardage};
-    use crate::measure::Ruler;
+    use crate::measure::{Length, Ruler};
     use crate::plan::RowEnds;
 
     fn fabric() -> impl Strategy<Value = Fabric> {

@@ -76,6 +76,7 @@ impl Gaps {
 
 /// Why a stash gives no scene.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum StockError {
     /// The order makes no scene with any amount of cloth.
     #[error(transparent)]

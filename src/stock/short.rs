@@ -29,6 +29,7 @@ pub struct Shortage {
 
 /// Whether a top is ruled out, and by what.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[non_exhaustive]
 pub enum Ruling {
     /// Proved: all that there is gives less than the top takes, in square inches or square centimetres.
     Area {
@@ -41,8 +42,10 @@ pub enum Ruling {
     },
     /// Neither found nor ruled out.
     Open {
-        /// Width and height of a plain top that can be made, in words.
-        fits: Option<String>,
+        /// Width and height of a plain top that can be made.
+        fits: Option<[Length; 2]>,
+        /// The maker's ruler.
+        ruler: Ruler,
     },
 }
 
@@ -68,7 +71,7 @@ impl Ruling {
                 let whole = |area: i128| u64::try_from(area.div_euclid(unit)).unwrap_or(0);
                 Self::Area { gives: whole(gives), takes: whole(takes + unit - 1), ruler: request.ruler }
             }
-            _ => Self::Open { fits: fits(order) },
+            _ => Self::Open { fits: fits(order), ruler: request.ruler },
         }
     }
 }
@@ -90,7 +93,7 @@ fn finished(order: &Order) -> Option<i128> {
 }
 
 /// The largest plain top of the same shape that is dealt from the sheets and can be cut.
-fn fits(order: &Order) -> Option<String> {
+fn fits(order: &Order) -> Option<[Length; 2]> {
     let request = order.request;
     let (width, height) = request.cells();
     let counts = order.fabrics.iter().any(|fabric| fabric.supply.is_some());
@@ -112,8 +115,7 @@ fn fits(order: &Order) -> Option<String> {
             bands,
             numbers: Numbers::NONE,
         };
-        let [width, height] = [width, height].map(|side| request.ruler.show(side));
-        lacking(&plan).is_empty().then(|| format!("{width} x {height}"))
+        lacking(&plan).is_empty().then_some([width, height])
     })
 }
 
@@ -184,9 +186,11 @@ impl Display for Shortage {
                 "the stash is too small for this top: all that there is gives at most {} finished, and the top takes {takes}",
                 area(*gives, *ruler)
             )?,
-            Ruling::Open { fits } => {
+            Ruling::Open { fits, ruler } => {
                 f.write_str("no scene of this size was found in the stash, and none was ruled out")?;
-                fits.iter().try_for_each(|fits| write!(f, "; a plain one of {fits} can be made"))?;
+                if let Some([width, height]) = fits.map(|fits| fits.map(|side| ruler.show(side))) {
+                    write!(f, "; a plain one of {width} x {height} can be made")?;
+                }
             }
         }
         if self.families.is_empty() {
@@ -318,11 +322,11 @@ mod tests {
         let lack = Lack::new("sky", 5.0, &Request::usual(Ruler::Inch));
         let unit = UnitOnHand { finished: Length::INCH * 4i64, fabrics: [Print(0), Print(1)], count: 7 };
         let heap = Some(OnHand { units: vec![unit; 2], ..OnHand::default() });
-        let open = || Ruling::Open { fits: None };
+        let open = || Ruling::Open { fits: None, ruler: Ruler::Inch };
         let told = Shortage { families: vec![lack.clone()], heap, ruling: open() }.to_string();
         let told = told.strip_prefix(OPEN).unwrap();
         assert_eq!(told, "it has 14 units and no cloth; more units, or cloth, of sky are needed");
-        let fits = Ruling::Open { fits: Some("30 in x 20 in".into()) };
+        let fits = Ruling::Open { fits: Some([30i64, 20].map(|side| Length::INCH * side)), ruler: Ruler::Inch };
         let cloth = Shortage { families: vec![lack.clone()], heap: None, ruling: fits }.to_string();
         assert!(cloth.contains("none was ruled out; a plain one of 30 in x 20 in can be made; in the nearest sky is"));
         let cloth = Shortage { families: vec![lack], heap: None, ruling: open() }.to_string();

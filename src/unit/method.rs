@@ -101,6 +101,7 @@ impl Square {
 
 /// Why a text is no square.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum SquareError {
     /// The side is no length.
     #[error(transparent)]

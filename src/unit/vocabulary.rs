@@ -53,6 +53,7 @@ impl Shape {
 
 /// Why squares, seam and grid make no vocabulary.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum VocabularyError {
     /// The square gives no unit.
     #[error(

@@ -137,6 +137,7 @@ pub struct Unplaced {
 
 /// Why pieces cannot be laid out.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum LayoutError {
     /// A side is not between nothing and a kilometre.
     #[error("{id} measures {width} by {height}: give it a width and a height of more than 0 and at most 1 km")]
