@@ -46,7 +46,9 @@ fn a_new_size_takes_the_picture_again_or_the_plans_own() {
 fn what_cannot_be_is_refused_and_leaves_nothing() {
     let desk = Desk::new();
     desk.made("sample-sketches/moonrise-sail.png", &["--width", "24in"]);
-    let cases: [(&[&str], &str); 11] = [
+    let cases: [(&[&str], &str); 13] = [
+        (&["--filler", "1.1.1.1", "--cloth-width", "3in"], "help: ask for a filler in the place of a smaller unit"),
+        (&["--filler", "1.1.1.1=A", "--cloth-width", "3in"], "help: leave its letter out"),
         (&["--keep", "9.9.9"], "no unit of the plan lies in"),
         (&["--keep", "row 3"], "is no part of a top"),
         (&["--turn", "1.1.1.1=45"], "90, 180 or 270"),
@@ -54,7 +56,7 @@ fn what_cannot_be_is_refused_and_leaves_nothing() {
         (&["--without", "ZZ"], "there is no fabric"),
         (&["--sewn", "1", "--seam", "3/8in"], "sewn with a seam"),
         (&["--keep", "all", "--width", "12in"], "cannot stay"),
-        (&["--filler", "1.1.1.1", "--whole", "1.1.1.1"], "help: release what stands there"),
+        (&["--filler", "1.1.1.1", "--whole", "1.1.1.1"], "help: release what is kept or sewn there"),
         (&["--width", "1e9in"], "in"),
         (&["--detail", "infinite"], "broad"),
         (&["--seam", "10in"], "seam"),
