@@ -1,9 +1,8 @@
 //! From a photo or sketch to a scene that can be pieced, and the work for it, row by row.
 //!
 //! One way through: a [`picture`] becomes cells of the top; with [`fabric`]s and the [units](mod@unit) that the
-//! squares give, [`compose`] finds the best scene; the frozen [`plan`] holds it; [`make`] works out what to
-//! cut and sew; [`render`] writes it down; [`proof`] sews on paper what was written and compares. Whoever asks goes
-//! through [`job`]:
+//! squares give, the best scene is found; the frozen [`plan`] holds it; what to cut and sew is worked out from it;
+//! [`render`] writes it down; [`proof`] sews on paper what was written and compares. Whoever asks goes through [`job`]:
 //!
 //! ```
 //! use rowscape::job::{Brief, compose, files};
@@ -24,22 +23,46 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+/// Brings up what a room holds for the other rooms alone: tests and benches see it, callers do not.
+macro_rules! inner {
+    ($($path:tt)+) => {
+        #[cfg(not(feature = "internals"))]
+        #[allow(unused_imports)]
+        pub(crate) use $($path)+;
+        #[cfg(feature = "internals")]
+        #[doc(hidden)]
+        pub use $($path)+;
+    };
+}
+
 pub mod answer;
-pub mod audition;
-pub mod compose;
-pub mod cutting;
 pub mod fabric;
 pub mod job;
-pub mod likeness;
-pub mod make;
 pub mod measure;
 pub mod picture;
 pub mod plan;
-pub mod prints;
 pub mod proof;
 pub mod render;
-pub mod revise;
-pub mod stock;
-pub mod suit;
 pub mod unit;
 pub mod watch;
+
+/// The rooms behind [`job`].
+#[path = ""]
+#[cfg_attr(not(feature = "internals"), allow(unused_imports))]
+mod inner {
+    pub mod audition;
+    pub mod compose;
+    pub mod cutting;
+    pub mod likeness;
+    pub mod make;
+    pub mod prints;
+    pub mod revise;
+    pub mod stock;
+    pub mod suit;
+}
+
+#[cfg(not(feature = "internals"))]
+use inner::*;
+#[cfg(feature = "internals")]
+#[doc(hidden)]
+pub use inner::*;

@@ -33,7 +33,7 @@ fn the_module_list_is_the_modules() {
     assert_eq!(listed, folders);
     let crate_root = read("src/lib.rs");
     for module in folders.iter().filter(|module| *module != "cli") {
-        assert!(crate_root.contains(&format!("pub mod {module};")), "{module} is not in lib.rs");
+        assert!(crate_root.contains(&format!("pub mod {module};\n")), "{module} is not in lib.rs");
     }
 }
 

@@ -3,5 +3,11 @@
 mod note;
 mod scene;
 
+pub use crate::audition::{Audition, Entry, Served};
+pub use crate::cutting::Lacking;
+pub use crate::likeness::{Likeness, PieceCounts};
+pub use crate::make::Work;
+pub use crate::revise::{Changes, Count};
+pub use crate::stock::{Gaps, Lack, Ruling, Shortage};
 pub use note::{Missed, Note};
 pub use scene::{Answer, Figures, Scene, schema};

@@ -13,6 +13,7 @@ const VERSION: u32 = 1;
 
 /// A scene that was composed.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Scene {
     /// The plan, with what was asked for.
     pub plan: Plan,
@@ -24,6 +25,7 @@ pub struct Scene {
 
 /// What a scene comes to.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Figures {
     /// Units by kind.
     pub pieces: PieceCounts,
@@ -42,6 +44,7 @@ pub struct Figures {
 /// A scene for whoever asks from afar.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[schemars(title = "Rowscape answer")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Answer {
     /// 1.
     pub version: u32,
@@ -51,6 +54,13 @@ pub struct Answer {
     pub figures: Figures,
     /// What is to be said beside it.
     pub notes: Vec<Note>,
+}
+
+/// A scene that is there already: nothing is to be said of how it was made.
+impl From<Plan> for Scene {
+    fn from(plan: Plan) -> Self {
+        Self { plan, gaps: None, notes: Vec::new() }
+    }
 }
 
 impl Figures {

@@ -20,6 +20,7 @@ pub struct Group {
 
 /// How near the fabrics come to one group of colours.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Served {
     /// The group's colour in plain words.
     pub name: String,

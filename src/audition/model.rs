@@ -16,6 +16,7 @@ pub struct Trial {
 
 /// A trial with its place.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Entry {
     /// Its place, 1 being best; equals share one.
     pub rank: usize,
@@ -35,6 +36,7 @@ pub struct Entry {
 
 /// All trials, best first.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Audition {
     /// The scene that was tried.
     pub planned: Plan,

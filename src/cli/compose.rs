@@ -210,7 +210,9 @@ pub struct Drawn {
 
 impl Drawn {
     pub fn options(&self) -> Options {
-        Options { seams: !self.no_seams, large_map: self.large_map, ..Options::default() }
+        let mut options = Options::default();
+        (options.seams, options.large_map) = (!self.no_seams, self.large_map);
+        options
     }
 }
 

@@ -41,6 +41,6 @@ pub fn run(arguments: &FilesArguments) -> Result<String, Failure> {
     let made = job::files(&plan, &arguments.drawn.options(), &screen::watch());
     let made = made.map_err(|error| given.failure(error))?;
     folder.write(&bytes(&made.files))?;
-    let scene = Scene { plan, gaps: None, notes: Vec::new() };
+    let scene = Scene::from(plan);
     Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out)))
 }

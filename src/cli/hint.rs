@@ -1,9 +1,6 @@
 //! What to do about a refusal.
 
-use rowscape::compose::{RefitError, Ungranted};
-use rowscape::job::{BriefError, JobError};
-use rowscape::revise::{Obstacle, ReviseError};
-use rowscape::stock::StockError;
+use rowscape::job::{BriefError, JobError, Obstacle, RefitError, ReviseError, StockError, Ungranted};
 
 /// What to do next, in the command line's words and options.
 pub fn hint(error: &JobError) -> Option<String> {

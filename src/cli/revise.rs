@@ -5,11 +5,10 @@ use std::str::FromStr;
 
 use clap::Args;
 use rowscape::fabric::{Squares, Supply, Yardage};
-use rowscape::job::{self, Bought, FILES, ReviseBrief};
+use rowscape::job::{self, Bought, Change, FILES, ReviseBrief, TopPart};
 use rowscape::measure::Length;
 use rowscape::plan::{Address, MOST_ROUNDS, State, USUAL_ROUNDS};
 use rowscape::render;
-use rowscape::revise::{Change, TopPart};
 
 use super::compose::{DETAIL, Drawn, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, title};
 use super::folder::Folder;

@@ -35,6 +35,7 @@ pub struct Labour {
 
 impl Labour {
     /// No labour at all: likeness alone.
+    #[cfg(feature = "internals")]
     pub const NONE: Self = Self {
         triangle: 0,
         trimmed: 0,

@@ -238,6 +238,7 @@ impl<'a> Problem<'a> {
     }
 
     /// What a seam between rows costs.
+    #[cfg(feature = "internals")]
     pub fn row_seam(&self, width: usize) -> i64 {
         i64::from(self.labour.row_seam) * width as i64
     }

@@ -218,6 +218,7 @@ impl Problem<'_> {
     }
 
     /// Doubled cost of one filler in its place, labour included.
+    #[cfg(feature = "internals")]
     pub fn filler_cost(&self, colour: Family, x: usize, y: usize, width: usize, height: usize) -> i64 {
         let cloth = self.tables[colour].rectangle(x, y, width, height);
         let (start, along) = self.prices.filler(colour, height);

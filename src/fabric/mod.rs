@@ -11,15 +11,19 @@ mod plain;
 mod propose;
 mod stash;
 
-pub use colour::{ColourError, Rgb, ciede2000, hyab};
-pub use index::{Family, Print};
-pub use name::{ValueStep, letters, name, names, value_step};
+pub use colour::{ColourError, Rgb};
+pub use index::Print;
 pub use plain::{is_unprintable, printable, printable_lines};
-pub use propose::propose;
 pub use stash::{
-    FAT_QUARTER, FillerOnHand, Lean, Oddment, OnHand, Proposal, SliceOnHand, Squares, SquaresGive, Stash, StashError,
-    StashNote, StashProblem, StashTotals, Supply, UnitOnHand, Yardage, stash_schema,
+    FillerOnHand, Lean, Oddment, OnHand, Proposal, SliceOnHand, Squares, SquaresGive, Stash, StashError, StashNote,
+    StashProblem, StashTotals, Supply, UnitOnHand, Yardage, stash_schema,
 };
+
+inner!(colour::{ciede2000, hyab});
+inner!(index::Family);
+inner!(name::{ValueStep, letters, name, named, names, value_step});
+inner!(propose::propose);
+inner!(stash::FAT_QUARTER);
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -78,10 +82,4 @@ impl Fabric {
     pub fn has_cloth(&self) -> bool {
         self.supply.as_ref().is_some_and(|supply| supply.largest().is_some())
     }
-}
-
-/// A fabric of each colour, with letters and names of their own.
-pub fn named(colours: Vec<Rgb>) -> Fabrics {
-    let words = letters(colours.len()).into_iter().zip(names(&colours));
-    words.zip(colours).map(|((letter, name), colour)| Fabric::new(letter, name, colour)).collect()
 }

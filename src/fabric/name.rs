@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::Rgb;
+use super::{Fabric, Fabrics, Rgb};
 use crate::measure::math::{atan2, length};
 
 /// How light a fabric reads, in the five steps that patterns sort by (common practice, no source).
@@ -24,6 +24,7 @@ pub enum ValueStep {
 
 impl ValueStep {
     /// Light to dark.
+    #[cfg(test)]
     pub const ALL: [Self; 5] = [Self::Light, Self::MediumLight, Self::Medium, Self::MediumDark, Self::Dark];
 
     /// The step in words: `medium light`.
@@ -189,6 +190,12 @@ fn told_apart(plain: &str, place: usize, of: usize) -> String {
         (3, _) => format!("middling {plain}"),
         _ => format!("{plain} {}", place + 1),
     }
+}
+
+/// A fabric of each colour, with letters and names of their own.
+pub fn named(colours: Vec<Rgb>) -> Fabrics {
+    let words = letters(colours.len()).into_iter().zip(names(&colours));
+    words.zip(colours).map(|((letter, name), colour)| Fabric::new(letter, name, colour)).collect()
 }
 
 #[cfg(test)]

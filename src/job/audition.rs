@@ -28,6 +28,7 @@ pub struct Candidate<'a> {
 
 /// A scene tried in stashes.
 #[derive(Clone, Debug)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Auditioned {
     /// The trials, ranked.
     pub audition: Audition,

@@ -37,7 +37,8 @@ pub(super) fn in_range(what: &'static str, given: Option<u32>, [least, most]: [u
     }
 }
 
-/// Sizes that scenes and units are worked out with; what is not given is usual for the ruler.
+/// Sizes that scenes and units are worked out with; what is not given is usual for the ruler. It grows: write it with
+/// `..Sizes::default()`.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct Sizes {
@@ -58,7 +59,7 @@ pub struct Sizes {
     pub least: Option<Length>,
 }
 
-/// Everything that can be asked of a scene.
+/// Everything that can be asked of a scene. It grows: write it with `..Brief::usual(ruler)`.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 #[schemars(title = "Rowscape brief")]

@@ -21,6 +21,7 @@ pub const FILES: [&str; 8] = [
 
 /// A file to be written.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct File {
     /// Its name.
     pub name: String,
@@ -30,6 +31,7 @@ pub struct File {
 
 /// All that a plan gives.
 #[derive(Clone, Debug)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Made {
     /// What is cut and sewn.
     pub work: Work,

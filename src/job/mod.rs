@@ -27,6 +27,9 @@ mod revise;
 mod sizes;
 mod stash;
 
+pub use crate::compose::{ComposeError, RefitError, SceneError, SubsetError, Ungranted};
+pub use crate::revise::{Change, Obstacle, PartError, ReviseError, TopPart, Unmoved};
+pub use crate::stock::StockError;
 pub use audition::{Auditioned, Candidate, audition, file_names as audition_files};
 pub use brief::{Brief, BriefError, DIAL, MOST_COLOURS, Sizes, schema as brief_schema};
 pub use compose::{again, compose};

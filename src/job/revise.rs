@@ -17,7 +17,8 @@ use crate::plan::{Depth, Focus, Placed, Plan, Pressing, Request, RowEnds, USUAL_
 use crate::revise::{Change, Changes, ReviseError, Revision, compare, revise as composed};
 use crate::watch::{Stage, Watch};
 
-/// What is to be changed of a plan; what is not given stays as it was.
+/// What is to be changed of a plan; what is not given stays as it was. It grows: write it with
+/// `..ReviseBrief::default()`.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 #[schemars(title = "Rowscape change")]

@@ -4,6 +4,7 @@ use crate::fabric::{Proposal, Stash, StashError, StashNote, StashTotals};
 
 /// What a stash holds.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct LookedThrough {
     /// It.
     pub stash: Stash,

@@ -23,6 +23,7 @@ const FLAT: f64 = 0.01;
 
 /// How near a top comes to its picture; distances are HyAB in CIELAB, a mean over all cells alike.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Likeness {
     /// Between top and picture; a cell on a diagonal counts half and half.
     pub error: f64,

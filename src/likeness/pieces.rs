@@ -8,6 +8,7 @@ use crate::unit::Cut;
 
 /// Counts of a scene's units by what they are.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct PieceCounts {
     /// All units.
     pub units: usize,

@@ -11,6 +11,7 @@ use crate::unit::{Corner, Side};
 
 /// All that is to be cut and sewn for one top.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Work {
     /// Pairs of squares, by fabrics and then big to mini.
     pub batches: Vec<Batch>,

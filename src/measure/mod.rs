@@ -9,14 +9,14 @@ mod seam;
 
 use std::fmt::Display;
 
-pub use cloth::{ShopCuts, StripsToCut, pieces_from_cloth, shop_words, yards};
+inner!(cloth::{ShopCuts, StripsToCut, pieces_from_cloth, shop_words, yards});
 pub use length::Length;
 pub use parse::LengthError;
 pub use ruler::Ruler;
 pub use seam::{Drift, Seam};
 
 /// `1 band`, `3 bands`.
-pub fn plural(count: impl Display, what: &str) -> String {
+pub(crate) fn plural(count: impl Display, what: &str) -> String {
     let count = count.to_string();
     let ending = if count == "1" { "" } else { "s" };
     format!("{count} {what}{ending}")

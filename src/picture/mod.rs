@@ -14,7 +14,8 @@ mod straight;
 
 pub use contain::hush_contained_panics;
 pub use crop::{Crop, CropError};
-pub use decode::{Limits, Picture};
 pub use error::PictureError;
-pub use salience::salience;
-pub use straight::level;
+
+inner!(decode::{Limits, Picture});
+inner!(salience::salience);
+inner!(straight::level);

@@ -14,13 +14,17 @@ mod written;
 
 pub use address::{Address, AddressError};
 pub use error::PlanError;
-pub use file::{read, schema, write, write_with};
-pub use item::{Item, items, leans_at};
-pub use model::{Band, Column, Placed, Plan, Row, State, Unit, Wide, joined, places, remade, units_mut};
+pub use file::{read, schema, write};
+pub use model::{Band, Column, Placed, Plan, Row, State, Unit};
 pub use numbers::{Numbered, Numbers};
 pub use piece::Piece;
 pub use request::{
     Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Pressing, Request, RequestError, RowEnds, USUAL_ROUNDS,
 };
-pub use unused::{Unused, UnusedKind, UnusedWhy, unused_on_hand};
+pub use unused::{Unused, UnusedKind, UnusedWhy};
 pub use written::{Written, digest};
+
+inner!(file::write_with);
+inner!(item::{Item, items, leans_at});
+inner!(model::{Wide, joined, places, remade, units_mut});
+inner!(unused::unused_on_hand);

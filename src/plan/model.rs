@@ -11,6 +11,7 @@ use crate::unit::{Patch, Vocabulary};
 
 /// A whole scene. All places and sizes are counted in cells of the grid.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Plan {
     /// What was asked for.
     pub request: Request,
@@ -69,6 +70,7 @@ pub struct Unit {
 /// Whether a unit may be changed by a later revision.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum State {
     /// May be changed.
     #[default]

@@ -6,6 +6,7 @@ use crate::unit::{Corner, Cut, Shape, Triangle, Vocabulary};
 
 /// What a unit is made as; its fabrics are prints in a plan, families while it is composed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum Piece<C = Print> {
     /// A rectangle of one fabric.
     Filler(C),

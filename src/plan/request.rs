@@ -9,6 +9,7 @@ use crate::unit::{Square, Vocabulary, VocabularyError};
 /// How the ends of rows are made to fit.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum RowEnds {
     /// Every filler is cut to size.
     #[default]
@@ -31,6 +32,7 @@ impl RowEnds {
 /// How seams are pressed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum Pressing {
     /// To one side, so that seams that meet nest.
     #[default]
@@ -48,6 +50,7 @@ impl Pressing {
 /// How deep the scene is divided.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum Depth {
     /// Rows across the whole top.
     #[default]
@@ -59,6 +62,7 @@ pub enum Depth {
 /// How much is done to suit proposed colours to the scene.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum Effort {
     /// They stay as proposed.
     #[default]
@@ -78,6 +82,7 @@ impl Effort {
 /// What is to be truer and finer.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum Focus {
     /// What stands out.
     #[default]
@@ -97,6 +102,7 @@ impl Focus {
 /// Everything that was asked for.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Request {
     /// What the maker calls the scene; its picture's name where that is nothing.
     #[serde(default, skip_serializing_if = "String::is_empty")]

@@ -12,6 +12,7 @@ use crate::unit::{AtATime, Vocabulary};
 
 /// Pieces of one size on hand that no scene of the request uses.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Unused {
     /// What they are.
     pub kind: UnusedKind,

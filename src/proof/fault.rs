@@ -6,6 +6,7 @@ pub const AGAIN: &str = "write the files again from this plan, and cut nothing b
 /// The first place where what was written does not make the plan.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{at}: {what}")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Fault {
     /// An address, the id of a line to cut, or a file and its line.
     pub at: String,

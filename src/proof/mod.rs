@@ -32,5 +32,7 @@ mod triangle;
 mod words;
 
 pub use fault::Fault;
-pub use prove::{Files, Folder, prove, prove_folder};
+pub use prove::{Files, Folder};
 pub use proven::Proven;
+
+inner!(prove::{prove, prove_folder});

@@ -6,6 +6,7 @@ use crate::measure::plural;
 
 /// What was sewn on paper and agrees with the plan.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Proven {
     /// Units joined.
     pub units: usize,

@@ -2,6 +2,7 @@
 
 /// Choices that all renderers share.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Options {
     /// Whether the picture shows its seams as quiet lines.
     pub seams: bool,

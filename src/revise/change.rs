@@ -115,7 +115,7 @@ fn exchange(plan: &mut Plan, part: &TopPart, now: Print, then: Print) -> Result<
 /// The unit at an address, which must not be sewn.
 fn open(plan: &Plan, at: Address) -> Result<Placed, ReviseError> {
     let found = plan.placed().into_iter().find(|placed| placed.address == at);
-    let placed = found.ok_or_else(|| ReviseError::NoPart(TopPart::Unit(at)))?;
+    let placed = found.ok_or(ReviseError::NoPart(TopPart::Unit(at)))?;
     match placed.unit.state {
         State::Sewn => Err(ReviseError::Sewn(at)),
         _ => Ok(placed),

@@ -24,6 +24,7 @@ pub struct Count {
 
 /// What changed from one plan to the next.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Changes {
     /// Units of the new plan.
     pub units: usize,

@@ -52,6 +52,7 @@ pub struct Fitted {
 
 /// How far a scene may be from the best that its stash could give.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Gaps {
     /// Where cloth may be cut as one will: (answer - bound) / (answer - floor).
     pub cloth: f64,

@@ -17,6 +17,7 @@ use crate::plan::{Numbers, Plan, Request};
 
 /// What a stash is short of for a top.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Shortage {
     /// The families, in the order of the fabrics.
     pub families: Vec<Lack>,
@@ -121,6 +122,7 @@ fn fits(order: &Order) -> Option<[Length; 2]> {
 
 /// What one family is short of.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Lack {
     /// The family.
     pub family: String,

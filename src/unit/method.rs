@@ -10,6 +10,7 @@ use crate::measure::{Length, LengthError};
 /// How many triangle units one pair of squares yields for each of its squares, and so by which sewing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum AtATime {
     /// A line on one diagonal, a seam each side of it, cut on the line: the big size.
     Two,

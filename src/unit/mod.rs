@@ -7,7 +7,7 @@ mod shape;
 mod vocabulary;
 
 pub use method::{AtATime, Square, SquareError};
-pub use pairing::{Pairing, pairable, pairings};
+inner!(pairing::{Pairing, pairable, pairings});
 pub use place::{Corner, Patch, Side};
 pub use shape::{Cut, Triangle};
 pub use vocabulary::{Block, Shape, Strip, Vocabulary, VocabularyError};

@@ -8,6 +8,7 @@ use super::{Corner, Shape, Side};
 /// Whether a triangle unit is used whole, with a strip cut off, or as that strip.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum Cut {
     /// The whole unit.
     Whole,

@@ -33,6 +33,7 @@ pub enum Stage {
 
 /// The best scene so far.
 #[derive(Clone, Copy, Debug)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Best<'a> {
     /// It.
     pub plan: &'a Plan,
@@ -42,6 +43,7 @@ pub struct Best<'a> {
 
 /// How far a job is.
 #[derive(Clone, Copy, Debug)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct News<'a> {
     /// What it is at.
     pub stage: Stage,

@@ -22,6 +22,7 @@ const MAT: Length = Length::inches(24, 1);
 /// Cuts `pieces` out of `sheets`: out of the fewest sheets, and the least length of yardage to buy.
 ///
 /// Each strip goes across the whole width; each piece is cut across its strip, and trimmed where it is lower.
+#[cfg(feature = "internals")]
 pub fn lay_out(pieces: &[PieceToCut], sheets: &[Sheet]) -> Result<Layout, LayoutError> {
     lay_out_with(pieces, sheets, LayoutEffort::Thorough)
 }

@@ -16,7 +16,9 @@ mod search;
 mod sheets;
 mod simplex;
 
-pub use lay_out::{lay_out, lay_out_with};
+#[cfg(feature = "internals")]
+pub use lay_out::lay_out;
+pub use lay_out::lay_out_with;
 pub use least::least_sheets;
 pub use model::{
     Layout, LayoutEffort, LayoutError, PieceAt, PieceToCut, Remain, Sheet, SheetLayout, StripCut, Unplaced,

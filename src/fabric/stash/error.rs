@@ -7,6 +7,7 @@ use crate::fabric::Rgb;
 
 /// What is wrong in a stash file.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum StashProblem {
     /// Not TOML, or not of the right shape.
     #[error("{0}")]
@@ -81,6 +82,7 @@ pub enum StashProblem {
 /// Why a stash file cannot be used.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("{problem}")]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct StashError {
     /// What is wrong.
     pub problem: StashProblem,

@@ -11,6 +11,7 @@ use crate::fabric::{Print, Rgb, hyab, names};
 
 /// A stash file with families written in.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct Proposal {
     /// The file, as it was but for the new lines.
     pub text: String,

@@ -10,6 +10,7 @@ use crate::measure::Length;
 
 /// Something that the maker may want to look at again.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub enum StashNote {
     /// Pairs of fabrics with names that are easily mixed up.
     NamesAlike(Vec<String>),

@@ -12,6 +12,7 @@ pub const FAT_QUARTER: [Length; 2] = [Length::inches(18, 1), Length::inches(22, 
 
 /// What a stash adds up to.
 #[derive(Clone, Debug, PartialEq)]
+#[cfg_attr(not(feature = "internals"), non_exhaustive)]
 pub struct StashTotals {
     /// Squares by size, the largest first, and what they could give.
     pub squares: Vec<SquaresGive>,

@@ -7,7 +7,7 @@ use crate::cutting::layout::{SheetLayout, Unplaced};
 use crate::cutting::{FabricCut, SheetCut, SheetKind, Size};
 use crate::fabric::Print;
 use crate::measure::Length;
-use crate::render::cutting_plan::drawing_within;
+use crate::render::cutting_drawing::cutting_drawing;
 use crate::render::markup::{self, joined};
 use crate::render::text::{count, listed};
 
@@ -117,7 +117,7 @@ fn figure(sheet: &Sheet, cut: &FabricCut, one: &SheetCut) -> Markup {
     let end = layout.strips.first().map_or(Length::ZERO, |strip| strip.at);
     layout.used_length = layout.used_length - end;
     layout.strips.iter_mut().for_each(|strip| strip.at = strip.at - end);
-    let drawing = drawing_within(&layout, &cut.pieces, sheet.ruler, (widest, CLOSEST));
+    let drawing = cutting_drawing(&layout, &cut.pieces, sheet.ruler, (widest, CLOSEST));
     html! {
         figure {
             "\n"

@@ -1,16 +1,15 @@
 //! One sheet with its cuts: strips numbered, pieces with their names and sizes, what remains hatched.
 
+use std::ops::Range;
+
 use crate::cutting::Size;
 use crate::cutting::layout::{PieceAt, PieceToCut, Remain, SheetLayout, StripCut};
 use crate::measure::{Length, Ruler};
 use crate::render::text::{by, escape, px};
 
-use super::words::{alike, runs};
-
-/// Widest and tallest that a sheet is drawn, and most to an inch, in pixels.
+/// Widest and tallest that a sheet is drawn, in pixels.
 const WIDEST: f64 = 620.0;
 const TALLEST: f64 = 860.0;
-const CLOSEST: f64 = 26.0;
 /// The smallest letters, in pixels: 8 points on paper.
 const LEAST: f64 = 10.7;
 /// Room left of the sheet for numbers, above for its width, right for heights.
@@ -19,13 +18,9 @@ const INK: &str = "#23211d";
 const SOFT: &str = "#6b665c";
 const FACE: &str = "ui-sans-serif, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif";
 
-/// The sheet as an SVG; `pieces` are those that were laid out.
-pub fn cutting_drawing(sheet: &SheetLayout, pieces: &[PieceToCut], ruler: Ruler) -> String {
-    drawing_within(sheet, pieces, ruler, (WIDEST, CLOSEST))
-}
-
-/// The same, its cloth at most so wide and at most so many pixels to an inch.
-pub(in crate::render) fn drawing_within(
+/// The sheet as an SVG, its cloth at most so wide and at most so many pixels to an inch; `pieces` are those that were
+/// laid out.
+pub(super) fn cutting_drawing(
     sheet: &SheetLayout,
     pieces: &[PieceToCut],
     ruler: Ruler,
@@ -80,6 +75,23 @@ fn shown(sheet: &SheetLayout) -> (SheetLayout, Vec<String>) {
     }
     shown.height = sheet.height.map(|height| height - sheet.used_length + shown.used_length);
     (shown, names)
+}
+
+/// Stretches of strips of which each is like the first.
+fn runs(strips: &[StripCut], like: impl Fn(&StripCut, &StripCut) -> bool) -> Vec<Range<usize>> {
+    let mut runs: Vec<Range<usize>> = Vec::new();
+    for (index, strip) in strips.iter().enumerate() {
+        match runs.last_mut() {
+            Some(run) if strips.get(run.start).is_some_and(|first| like(first, strip)) => run.end = index + 1,
+            _ => runs.push(index..index + 1),
+        }
+    }
+    runs
+}
+
+/// Whether two strips are cut alike.
+fn alike(one: &StripCut, other: &StripCut) -> bool {
+    one.height == other.height && one.cuts == other.cuts
 }
 
 /// The edges of the cloth, and its width above.
@@ -215,26 +227,23 @@ fn text(words: &str, (x, y): (f64, f64), size: f64, colour: &str) -> String {
 mod tests {
     use super::*;
     use crate::cutting::layout::{Sheet, lay_out};
-    use crate::render::cutting_plan::cutting_words;
 
     fn piece(id: &str, halves: (i64, i64), count: u32) -> PieceToCut {
         let half = |halves| Length::inches(halves, 2);
         PieceToCut { id: id.into(), width: half(halves.0), height: half(halves.1), count, turn: true }
     }
 
-    fn laid(pieces: &[PieceToCut], height: Option<i64>) -> (Vec<Sheet>, SheetLayout) {
+    fn laid(pieces: &[PieceToCut], height: Option<i64>) -> SheetLayout {
         let length = |inches| Length::inches(inches, 1);
         let sheet = Sheet { id: "cloth <a>".into(), width: length(42), height: height.map(length), count: 1 };
-        let sheets = vec![sheet];
-        let layout = lay_out(pieces, &sheets).unwrap().sheets.remove(0);
-        (sheets, layout)
+        lay_out(pieces, &[sheet]).unwrap().sheets.remove(0)
     }
 
     #[test]
     fn every_piece_and_strip_is_drawn() {
         let pieces = [piece("F1", (20, 20), 6), piece("<F2>", (9, 8), 5)];
-        let (_, layout) = laid(&pieces, Some(36));
-        let svg = cutting_drawing(&layout, &pieces, Ruler::Inch);
+        let layout = laid(&pieces, Some(36));
+        let svg = cutting_drawing(&layout, &pieces, Ruler::Inch, (WIDEST, 26.0));
         let document = roxmltree::Document::parse(&svg).unwrap();
         let words =
             |of: &str| document.descendants().filter(|node| node.text() == Some(of) && node.is_element()).count();
@@ -246,24 +255,9 @@ mod tests {
     #[test]
     fn strips_cut_alike_are_drawn_once_on_long_cloth() {
         let pieces = [piece("F1", (20, 20), 42)];
-        let (_, layout) = laid(&pieces, None);
-        let svg = cutting_drawing(&layout, &pieces, Ruler::Inch);
+        let layout = laid(&pieces, None);
+        let svg = cutting_drawing(&layout, &pieces, Ruler::Inch, (WIDEST, 26.0));
         assert_eq!((svg.matches(">F1<").count(), svg.matches(">1 to 10<").count()), (6, 1));
         assert!(svg.contains("across 11 times, in all into 42 pieces"));
-    }
-
-    #[test]
-    fn the_list_is_in_the_order_of_the_cuts() {
-        let pieces = [piece("F1", (19, 19), 9), piece("F2", (10, 10), 2), piece("F3", (84, 5), 1)];
-        let (sheets, layout) = laid(&pieces, Some(36));
-        let due = [
-            "Cut 3 parts 9 1/2 in deep across the width: parts 1 to 3.",
-            "Cut 1 part 2 1/2 in deep across the width: part 4.",
-            "Cut each of parts 1 and 2 into 4 squares of 9 1/2 in (F1).",
-            "Cut part 3 into 1 square of 9 1/2 in (F1); 2 pieces 5 in long, each trimmed to a square (F2, 5 x 5 in).",
-            "Keep part 4 whole (F3, 42 x 2 1/2 in).",
-            "Left over: 22 1/2 x 9 1/2 in; 42 x 5 in; 2 of 4 x 9 1/2 in; 2 of 5 x 4 1/2 in.",
-        ];
-        assert_eq!(cutting_words(&layout, &pieces, &sheets, Ruler::Inch), due);
     }
 }
