@@ -36,7 +36,7 @@ fn length(width: &str, length: &str) -> Supply {
     Supply { yardage: vec![Yardage { width: inches(width), length: inches(length) }], ..Supply::default() }
 }
 
-const YARDAGE: Cloth = Cloth::ToBuy { width: Length::inches(42, 1), squares: None, own: false };
+const YARDAGE: Cloth = Cloth::ToBuy { width: Length::inches(42, 1), squares: None, own: false, remnants: None };
 
 /// Sheets by kind and number, each with what is cut of one: `2 square: P1`.
 fn told(cut: &FabricCut) -> Vec<String> {
@@ -115,7 +115,7 @@ fn fillers_take_the_published_yardage() {
     let mut seen = 0;
     for record in records {
         let (what, width) = record[1].split_once(", WOF ").unwrap();
-        let cloth = Cloth::ToBuy { width: inches(width), squares: None, own: false };
+        let cloth = Cloth::ToBuy { width: inches(width), squares: None, own: false, remnants: None };
         let cut = made(cloth, &[], &fillers(what.trim_end_matches(" in"), false));
         let due = inches(record[2].split(';').nth(2).unwrap());
         assert_eq!((cut.used().length, cut.used().least_length), (due, due), "{}", &record[5]);
@@ -144,7 +144,7 @@ fn fillers_come_from_what_is_left_of_squares_before_a_length_is_bought() {
 
 #[test]
 fn squares_that_the_maker_cuts_come_off_the_length_with_the_fillers() {
-    let own = Cloth::ToBuy { width: inches("42"), squares: None, own: true };
+    let own = Cloth::ToBuy { width: inches("42"), squares: None, own: true, remnants: None };
     let cut = made(own, &pairs(3, 6), &fillers("1 of 10x9.5, 4 of 4x5", true));
     assert_eq!(told(&cut), ["1 bought length: 3 P1, 6 P2, 1 F1, 4 F2"]);
     // Three squares and a filler fill a strip of 10 in; ten quarters and fillers take two of 5 in at most.
@@ -154,7 +154,7 @@ fn squares_that_the_maker_cuts_come_off_the_length_with_the_fillers() {
 #[test]
 fn squares_are_all_that_is_bought_where_there_is_no_other_cloth() {
     let asked = fillers("7 of 6x3, 5 of 4x4, 9 of 2.5x5", true);
-    let cloth = Cloth::ToBuy { width: inches("42"), squares: Some(inches("10")), own: false };
+    let cloth = Cloth::ToBuy { width: inches("42"), squares: Some(inches("10")), own: false, remnants: None };
     let cut = made(cloth, &pairs(2, 3), &asked);
     assert!(cut.unplaced.is_empty() && cut.sheets.iter().all(|sheet| sheet.kind == SheetKind::BoughtSquare));
     let used = cut.used();
@@ -194,8 +194,8 @@ fn any_amounts_end() {
         made(Cloth::Stash(&all(count), Length::ZERO), &pairs, &asked);
     }
     for side in sides {
-        made(Cloth::ToBuy { width: side, squares: None, own: false }, &pairs, &asked[1..]);
-        made(Cloth::ToBuy { width: side, squares: Some(side), own: false }, &pairs, &asked[1..]);
+        made(Cloth::ToBuy { width: side, squares: None, own: false, remnants: None }, &pairs, &asked[1..]);
+        made(Cloth::ToBuy { width: side, squares: Some(side), own: false, remnants: None }, &pairs, &asked[1..]);
     }
 }
 

@@ -41,6 +41,7 @@ fn looked_at_again(plan: &Plan) {
         picture,
         focus,
         fabrics: plan.fabrics.clone(),
+        told: Vec::new(),
         without: Vec::new(),
         changes: Vec::new(),
         less: 0,

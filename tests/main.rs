@@ -3,6 +3,7 @@
 // What is compared leaves room for last bits.
 #![expect(clippy::disallowed_methods)]
 
+mod advise;
 mod cloth;
 mod colour;
 mod commands;

@@ -46,6 +46,7 @@ pub fn revision(plan: &Plan, changes: Vec<Change>) -> Revision {
         picture,
         focus,
         fabrics: plan.fabrics.clone(),
+        told: Vec::new(),
         without: Vec::new(),
         changes,
         less: 100,

@@ -7,9 +7,10 @@ use rowscape::compose::Order;
 use rowscape::fabric::{Squares, Supply};
 use rowscape::job::{self, Bought, JobError, ReviseBrief};
 use rowscape::likeness::likeness;
-use rowscape::make::make;
+use rowscape::make::{Source, Work, make};
 use rowscape::measure::Length;
 use rowscape::plan::{Depth, Placed, Plan, State};
+use rowscape::render::Options;
 use rowscape::revise::{Change, TopPart};
 use rowscape::stock::fit;
 use rowscape::watch::UNWATCHED;
@@ -34,9 +35,12 @@ enum Event {
     Exchanged,
     Bought,
     Kept,
+    Cut,
+    Lost,
 }
 
-const EVENTS: [Event; 5] = [Event::Sewn, Event::RanOut, Event::Exchanged, Event::Bought, Event::Kept];
+const EVENTS: [Event; 7] =
+    [Event::Sewn, Event::RanOut, Event::Exchanged, Event::Bought, Event::Kept, Event::Cut, Event::Lost];
 
 /// How stories went, for whoever asks.
 #[derive(Default)]
@@ -70,6 +74,12 @@ fn asked(plan: &Plan, event: Event, seeded: &mut Seeded) -> ReviseBrief {
     let brief = ReviseBrief { rounds: 12, ..ReviseBrief::default() };
     match event {
         Event::Sewn => ReviseBrief { changes: vec![Change::Mark(row, State::Sewn)], ..brief },
+        Event::Cut => ReviseBrief { changes: vec![Change::Mark(row, State::Cut)], ..brief },
+        Event::Lost => {
+            let all = plan.placed();
+            let lost = all[seeded.below(all.len())].address;
+            ReviseBrief { changes: vec![Change::Lost(lost)], ..brief }
+        }
         Event::Kept => ReviseBrief { changes: vec![Change::Mark(TopPart::Unit(any.address), State::Kept)], ..brief },
         Event::RanOut => ReviseBrief { without: vec![letter], ..brief },
         Event::Exchanged => {
@@ -99,6 +109,45 @@ fn numbers(plan: &Plan) -> BTreeMap<String, String> {
     pairs.chain(fillers).collect()
 }
 
+/// What is sewn takes nothing, and what is cut nothing new.
+fn assert_not_asked_again(plan: &Plan, work: &Work, at: &str) {
+    for unit in work.rows.iter().flat_map(|row| &row.units) {
+        match unit.placed.unit.state {
+            State::Sewn => assert_eq!(unit.source, Source::Sewn, "{at}: {}", unit.placed.address),
+            State::Cut => {
+                assert!(matches!(unit.source, Source::Hand(_)), "{at}: {} is cut again", unit.placed.address);
+            }
+            _ => assert_ne!(unit.source, Source::Sewn),
+        }
+    }
+    let read = rowscape::plan::read(&rowscape::plan::write(plan)).expect("a plan is read again");
+    assert_eq!(read, *plan, "{at}");
+}
+
+/// Square inches of all cloth that there is, and of all that is made, with its seams.
+fn cloth(plan: &Plan) -> f64 {
+    let inches = |length: Length| length.ticks() as f64 / Length::INCH.ticks() as f64;
+    let area = |width: Length, height: Length| inches(width) * inches(height);
+    let both = plan.request.seam.both();
+    let sheets = plan.fabrics.iter().flat_map(|fabric| &fabric.supply).flat_map(Supply::sheets);
+    let uncut: f64 = sheets.map(|sheet| area(sheet.width, sheet.height) * f64::from(sheet.count)).sum();
+    let with_seams = |width: Length, height: Length, count: u32| area(width + both, height + both) * f64::from(count);
+    let hand = &plan.hand;
+    let units = hand.units.iter().map(|unit| with_seams(unit.finished, unit.finished, unit.count));
+    let slices = hand.slices.iter().map(|slice| with_seams(slice.width, slice.from, slice.count));
+    let fillers = hand.fillers.iter().map(|filler| with_seams(filler.width, filler.height, filler.count));
+    let sewn = plan.placed().into_iter().filter(|placed| placed.unit.state == State::Sewn);
+    let grid = plan.request.grid;
+    let sewn = sewn.map(|placed| with_seams(grid * placed.unit.width, grid * placed.height, 1));
+    uncut + units.chain(slices).chain(fillers).chain(sewn).sum::<f64>()
+}
+
+/// What seams add to strips and trimmed units, at most: half an inch along each.
+fn strips(plan: &Plan) -> f64 {
+    let slices: u32 = plan.hand.slices.iter().map(|slice| slice.count).sum();
+    10.0 * f64::from(slices)
+}
+
 fn holds(plan: &Plan, unit: &Placed) -> bool {
     plan.placed().iter().any(|now| place(now) == place(unit))
 }
@@ -126,6 +175,8 @@ fn tell(seed: u64, told: &mut Told) {
         };
         told.steps += 1;
         assert_within(&new);
+        let made = job::files(&new, &Options::default(), &UNWATCHED).expect("what is changed is proved");
+        assert_not_asked_again(&new, &made.work, &format!("story {seed}, {event:?}"));
         let old = plan.placed();
         for unit in old.iter().filter(|unit| unit.unit.state == State::Sewn) {
             assert!(holds(&new, unit), "story {seed}, {event:?}: sewn unit {} is gone", unit.address);
@@ -133,9 +184,12 @@ fn tell(seed: u64, told: &mut Told) {
         let (before, after) = (numbers(&plan), numbers(&new));
         assert_eq!(after.values().collect::<BTreeSet<_>>().len(), after.len(), "story {seed}: a number given twice");
         for (thing, number) in &before {
-            assert!(after.get(thing).is_none_or(|now| now == number), "story {seed}, {event:?}: {thing} was {number}");
+            assert!(
+                new.progress.piles.holds(number) || after.get(thing).is_none_or(|now| now == number),
+                "story {seed}, {event:?}: {thing} was {number}"
+            );
         }
-        if matches!(event, Event::Sewn | Event::Kept | Event::Bought) {
+        if matches!(event, Event::Sewn | Event::Kept | Event::Bought | Event::Cut) {
             assert_eq!(old.iter().map(place).count(), new.placed().len());
             assert!(old.iter().all(|unit| holds(&new, unit)), "story {seed}: {event:?} changed the scene");
         }
@@ -153,6 +207,13 @@ fn tell(seed: u64, told: &mut Told) {
         {
             told.worse.push(likeness(&new).error / likeness(&again.plan).error.max(1e-9));
         }
+        let more = if event == Event::Bought { 300.0 } else { 0.0 };
+        let (before, after) = (cloth(&plan), cloth(&new));
+        // A strip that comes off a unit has seams of its own where the unit had none.
+        assert!(
+            after <= before + more + strips(&new) + 1e-6,
+            "story {seed}, {event:?}: {before} and {after} square inches"
+        );
         plan = new;
     }
     let all = ReviseBrief { changes: vec![Change::Mark(TopPart::All, State::Sewn)], ..ReviseBrief::default() };

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::measure::Length;
-use crate::plan::Unused;
+use crate::plan::{Address, Unused};
 use crate::stock::{Gaps, Shortage};
 
 /// Something to be said beside an answer.
@@ -43,8 +43,35 @@ pub enum Note {
         /// Pieces without those fabrics.
         of: usize,
     },
+    /// What takes the place of a unit that was lost.
+    Again {
+        /// Its address.
+        unit: Address,
+        /// What it is made from.
+        from: Again,
+    },
     /// The plan's own cells served as its picture in another size.
     OldPicture,
+}
+
+/// What takes the place of a unit that was lost.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub enum Again {
+    /// A spare one, by its number.
+    Spare(String),
+    /// One more of the same, of these pairs.
+    Pairs {
+        /// Their number.
+        id: String,
+        /// Units that they give.
+        gives: u32,
+        /// How many of these are spare.
+        spare: u32,
+    },
+    /// One more of the same, by the number of the filler that is cut or the address of the unit that gives its strip.
+    Cut(String),
+    /// Something else: there is too little for one more of the same.
+    Otherwise,
 }
 
 /// Why a size is not made.

@@ -37,7 +37,7 @@ mod tests {
     use crate::fabric::Print;
     use crate::fabric::{Fabric, Oddment, OnHand, Rgb, Supply};
     use crate::measure::{Length, Ruler};
-    use crate::plan::{Band, Column, Depth, Numbers, Piece, Request, Row, State, Unit};
+    use crate::plan::{Band, Column, Depth, Numbers, Piece, Progress, Request, Row, State, Unit};
 
     /// A top of two fillers, the picture being exactly that in black and yellow.
     fn plan(colours: [[u8; 3]; 2]) -> Plan {
@@ -64,6 +64,7 @@ mod tests {
             focus: vec![],
             bands: vec![Band { height: 12, columns: vec![Column { width: 20, rows }] }],
             numbers: Numbers::NONE,
+            progress: Progress::default(),
         }
     }
 

@@ -1,5 +1,6 @@
 //! The commands: arguments in, files and an account out.
 
+mod advise;
 mod audition;
 mod compose;
 mod failure;
@@ -40,6 +41,8 @@ enum Command {
     Audition(audition::AuditionArguments),
     /// Change a scene: keep what is sewn or to be kept, turn, exchange or leave out, and compose the rest again
     Revise(Box<revise::ReviseArguments>),
+    /// Ask what to do about a row, or what one square or print more would do; nothing is changed
+    Advise(advise::AdviseArguments),
     /// Write every file of a scene anew from its plan, a trial's included
     Files(files::FilesArguments),
     /// Show what a cut square gives: two, four and eight at a time, trimmed units and slices
@@ -71,6 +74,7 @@ impl Arguments {
             }
             Command::Files(all) => vec![read::scene(&all.plan), &all.out],
             Command::Stash(all) => all.files().map(read::folder).collect(),
+            Command::Advise(all) => vec![read::scene(&all.plan)],
             Command::Proof(all) => vec![&all.folder],
             Command::Man(all) => vec![&all.folder],
             Command::Sizes(_) | Command::Schema(_) | Command::Completions(_) => Vec::new(),
@@ -98,6 +102,7 @@ pub fn run(arguments: Arguments) -> Result<String, Failure> {
         Command::Compose(arguments) => compose::run(&arguments),
         Command::Audition(arguments) => audition::run(&arguments),
         Command::Revise(arguments) => revise::run(&arguments),
+        Command::Advise(arguments) => advise::run(&arguments),
         Command::Files(arguments) => files::run(&arguments),
         Command::Sizes(arguments) => sizes::run(&arguments),
         Command::Stash(arguments) => stash::run(&arguments),

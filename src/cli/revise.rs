@@ -47,7 +47,13 @@ pub struct ReviseArguments {
     /// TopPart whose rows are sewn: it stays to the last stitch
     #[arg(long, value_name = "PART")]
     sewn: Vec<TopPart>,
-    /// TopPart that may be changed again
+    /// Part whose pieces are cut and paired: it stays, and is not asked for again
+    #[arg(long, value_name = "PART")]
+    cut: Vec<TopPart>,
+    /// Unit that was spoilt or lost: a spare one takes its place, or one more is made, or the least is changed
+    #[arg(long, value_name = "UNIT")]
+    lost: Vec<Address>,
+    /// Part that may be changed again
     #[arg(long, value_name = "PART")]
     release: Vec<TopPart>,
     /// Give one fabric the place of another, everywhere or in a part, but in what is sewn
@@ -219,13 +225,19 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
 }
 
 fn changes(arguments: &ReviseArguments) -> Vec<Change> {
-    let marks = [(&arguments.release, State::Free), (&arguments.keep, State::Kept), (&arguments.sewn, State::Sewn)];
+    let marks = [
+        (&arguments.release, State::Free),
+        (&arguments.keep, State::Kept),
+        (&arguments.cut, State::Cut),
+        (&arguments.sewn, State::Sewn),
+    ];
     let marks = marks.into_iter().flat_map(|(parts, state)| parts.iter().map(move |&part| Change::Mark(part, state)));
     let wishes = [&arguments.exchange, &arguments.turn, &arguments.patch, &arguments.filler, &arguments.whole];
-    // What is turned or exchanged may be sewn by the same order: marks of sewn parts come last.
+    // What is turned or exchanged may be sewn by the same order: marks of what is made come last.
     let (last, first): (Vec<Change>, Vec<Change>) =
-        marks.partition(|change| matches!(change, Change::Mark(_, State::Sewn)));
-    first.into_iter().chain(wishes.into_iter().flatten().cloned()).chain(last).collect()
+        marks.partition(|change| matches!(change, Change::Mark(_, State::Cut | State::Sewn)));
+    let lost = arguments.lost.iter().map(|&at| Change::Lost(at));
+    first.into_iter().chain(wishes.into_iter().flatten().cloned()).chain(last).chain(lost).collect()
 }
 
 /// `plan-before-1.json`, or the next number that the folder does not hold.

@@ -13,7 +13,7 @@ use super::scene::{choice, lay_prints};
 use super::{Choice, Draft, Free, Order};
 use crate::fabric::{Fabric, Family, OnHand, Print};
 use crate::measure::{Length, Ruler};
-use crate::plan::{Address, Piece, Placed, Plan, Request, RequestError, remade};
+use crate::plan::{Address, Piece, Placed, Plan, Progress, Request, RequestError, remade};
 use crate::prints::families;
 use crate::watch::UNWATCHED;
 
@@ -80,6 +80,7 @@ pub fn refit(plan: &Plan, fabrics: &TiSlice<Print, Fabric>) -> Result<Plan, Refi
         focus: plan.focus.clone(),
         bands,
         numbers: plan.numbers.clone(),
+        progress: Progress::default(),
     })
 }
 

@@ -10,7 +10,9 @@ use super::{Before, Choice, ComposeError, Composed, Design, Draft, Free, Labour,
 use crate::cutting::largest_fillers;
 use crate::fabric::{Fabric, Family, OnHand, Print, Rgb};
 use crate::measure::Length;
-use crate::plan::{Band, Depth, Item, Numbers, Piece, Plan, Request, RequestError, State, Unit, items, remade};
+use crate::plan::{
+    Band, Depth, Item, Numbers, Piece, Plan, Progress, Request, RequestError, State, Unit, items, remade,
+};
 use crate::prints::{Rules, families, spread};
 use crate::unit::{Triangle, Vocabulary};
 use crate::watch::{Stopped, UNWATCHED, Watch};
@@ -212,6 +214,7 @@ impl Ready {
             focus: order.focus.to_vec(),
             bands,
             numbers: Numbers::NONE,
+            progress: Progress::default(),
         }
     }
 }

@@ -10,7 +10,7 @@ use super::offcuts::{Offcuts, used_again};
 use super::on_hand::{Inventory, Taken};
 use super::{Batch, FabricCut, FillerCut};
 use crate::fabric::Print;
-use crate::plan::{Numbers, Piece, Placed, Plan};
+use crate::plan::{Numbers, Piece, Placed, Plan, State};
 
 /// What is cut, and what stands for it.
 pub(crate) struct Cuts {
@@ -50,8 +50,10 @@ struct Wanted {
 /// What a plan wants, numbered.
 fn wanted(plan: &Plan) -> Wanted {
     let vocabulary = plan.vocabulary();
-    let placed = plan.placed();
+    // What is sewn is made, and takes nothing more.
+    let placed: Vec<Placed> = plan.placed().into_iter().filter(|unit| unit.unit.state != State::Sewn).collect();
     let mut inventory = Inventory::new(plan);
+    inventory.serve_cut(&placed);
     inventory.serve_slices(&placed);
     let open: Vec<Placed> = placed.iter().filter(|unit| !inventory.serves(unit.address)).copied().collect();
     let offcuts = used_again(&open, &vocabulary);
@@ -67,5 +69,5 @@ fn wanted(plan: &Plan) -> Wanted {
     let mut batches = pair_up(&sewn, &vocabulary);
     let mut fillers = cut_list(plan, &plain);
     number(plan, &mut batches, &mut fillers);
-    Wanted { hand: inventory.taken(), offcuts, batches, fillers }
+    Wanted { hand: inventory.taken(plan), offcuts, batches, fillers }
 }

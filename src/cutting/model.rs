@@ -45,7 +45,7 @@ impl Batch {
 /// Pieces of one kind on hand, and how many of them the scene uses.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct HandPiece {
-    /// `H1`, `H2` and so on.
+    /// `H1`, `H2` and so on, or the number that it was made under.
     pub id: String,
     /// What it is; fabrics by index, sizes in cells.
     pub item: Item,
@@ -53,6 +53,13 @@ pub struct HandPiece {
     pub there: u32,
     /// How many the scene uses.
     pub used: u32,
+}
+
+impl HandPiece {
+    /// Whether it was made by an earlier list, under whose number it lies.
+    pub fn was_made_so(&self) -> bool {
+        !self.id.starts_with('H')
+    }
 }
 
 /// Fillers of one fabric and one size.

@@ -4,6 +4,20 @@ use super::{Batch, FillerCut};
 use crate::fabric::Print;
 use crate::plan::{Numbered, Numbers, Plan};
 
+/// The same things, called otherwise where pieces that are made lie under the number already.
+fn not_made(plan: &Plan, kind: Numbered, mut things: Vec<String>) -> Vec<String> {
+    for thing in &mut things {
+        let lies = |thing: &String| {
+            let number = plan.numbers.of(kind, std::slice::from_ref(thing));
+            plan.progress.piles.holds(&format!("{}{}", kind.letter(), number[0]))
+        };
+        while lies(thing) {
+            thing.push_str(" more");
+        }
+    }
+    things
+}
+
 /// Numbers what is cut for a plan.
 pub fn number(plan: &Plan, batches: &mut [Batch], fillers: &mut [FillerCut]) {
     let numbers = plan.numbers.of(Numbered::Pairs, &pairs(plan, batches));
@@ -26,7 +40,7 @@ fn pairs(plan: &Plan, batches: &[Batch]) -> Vec<String> {
         let quartered = if square.quartered { " quartered" } else { "" };
         format!("{first}+{second} {}{quartered} {}", square.cut, batch.at_a_time.words())
     };
-    batches.iter().map(of).collect()
+    not_made(plan, Numbered::Pairs, batches.iter().map(of).collect())
 }
 
 /// What each filler is.
@@ -34,5 +48,5 @@ fn rectangles(plan: &Plan, fillers: &[FillerCut]) -> Vec<String> {
     let of = |filler: &FillerCut| {
         format!("{} {} x {}", plan.fabrics[filler.fabric].letter, filler.cut.width, filler.cut.height)
     };
-    fillers.iter().map(of).collect()
+    not_made(plan, Numbered::Fillers, fillers.iter().map(of).collect())
 }

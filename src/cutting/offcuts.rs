@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::fabric::{Lean, Print};
 use crate::measure::Length;
-use crate::plan::{Address, Placed, State, leans_at};
+use crate::plan::{Address, Placed, leans_at};
 use crate::unit::{Triangle, Vocabulary};
 
 /// A strip of a triangle unit: what must agree for one to be the other, however it is turned.
@@ -62,18 +62,18 @@ pub fn remains(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
 /// As many strips used again as can be, the nearest first, in the order of the slices.
 ///
 /// Any strip of a kind may be any slice of that kind, so none that could be used is ever left by taking one. What
-/// was sewn before gives and takes no strip of what is still to be sewn.
+/// is made already gives and takes no strip: what came off it is on hand.
 pub fn used_again(placed: &[Placed], vocabulary: &Vocabulary) -> Offcuts {
-    let class = |unit: &Placed, ribbon: Ribbon| (ribbon, unit.unit.state == State::Sewn);
+    let open = |unit: &&Placed| !unit.unit.state.is_made();
     let mut strips: BTreeMap<_, BTreeSet<usize>> = BTreeMap::new();
-    for (index, unit) in placed.iter().enumerate() {
+    for (index, unit) in placed.iter().enumerate().filter(|(_, unit)| open(unit)) {
         if let Some(ribbon) = cut_off(unit, vocabulary) {
-            strips.entry(class(unit, ribbon)).or_default().insert(index);
+            strips.entry(ribbon).or_default().insert(index);
         }
     }
     let mut offcuts = Offcuts::default();
-    for (index, unit) in placed.iter().enumerate() {
-        let strips = used(unit, vocabulary).and_then(|ribbon| strips.get_mut(&class(unit, ribbon)));
+    for (index, unit) in placed.iter().enumerate().filter(|(_, unit)| open(unit)) {
+        let strips = used(unit, vocabulary).and_then(|ribbon| strips.get_mut(&ribbon));
         if let Some(strips) = strips
             && let Some(nearest) = nearest(strips, index)
         {

@@ -4,7 +4,24 @@ use std::collections::BTreeMap;
 
 use super::fillers::ends_row;
 use super::{HandPiece, Offcuts};
-use crate::plan::{Address, Item, Placed, Plan, items};
+use crate::fabric::{FillerOnHand, UnitOnHand};
+use crate::plan::{Address, Item, Placed, Plan, State, filler_pile, items, unit_pile};
+
+/// The number that pieces of a kind lie under.
+fn pile<'a>(plan: &'a Plan, item: &Item) -> Option<&'a str> {
+    let grid = plan.request.grid;
+    let thing = match *item {
+        Item::Unit { first, second, block } => {
+            unit_pile(&UnitOnHand { finished: grid * block, fabrics: [first, second], count: 0 }, &plan.fabrics)
+        }
+        Item::Filler { fabric, long, short } => {
+            let filler = FillerOnHand { fabric, width: grid * long, height: grid * short, count: 0 };
+            filler_pile(&filler, &plan.fabrics)
+        }
+        Item::Slice { .. } => return None,
+    };
+    plan.progress.piles.number(&thing)
+}
 
 /// What units take of what is on hand.
 pub struct Taken {
@@ -26,6 +43,13 @@ impl Inventory {
     pub fn new(plan: &Plan) -> Self {
         let there = items(&plan.hand, &plan.request);
         Self { left: there.clone(), there, served: BTreeMap::new() }
+    }
+
+    /// Serves what is cut for its place already: slices and units, also those that a strip came off.
+    pub fn serve_cut(&mut self, placed: &[Placed]) {
+        for unit in placed.iter().filter(|unit| unit.unit.state == State::Cut) {
+            self.serve(unit, unit.item());
+        }
     }
 
     /// Serves slices that are strips on hand, before any strip of this scene is used again.
@@ -62,13 +86,14 @@ impl Inventory {
         }
     }
 
-    /// What was taken, by kind: `H1`, `H2` and so on.
-    pub fn taken(self) -> Taken {
+    /// What was taken, by kind: under the number that it was made by, or `H1`, `H2` and so on.
+    pub fn taken(self, plan: &Plan) -> Taken {
         let count = |item: &Item| (self.there[item], self.there[item] - self.left[item]);
         let kinds: Vec<Item> = self.there.keys().copied().filter(|item| count(item).1 > 0).collect();
         let used = (1..).zip(&kinds).map(|(number, item)| {
             let (there, used) = count(item);
-            HandPiece { id: format!("H{number}"), item: *item, there, used }
+            let id = pile(plan, item).map_or_else(|| format!("H{number}"), str::to_owned);
+            HandPiece { id, item: *item, there, used }
         });
         let place = |item: &Item| kinds.binary_search(item).ok();
         Taken {

@@ -55,6 +55,9 @@ pub struct Fabric {
     /// What there is of it; none means free use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub supply: Option<Supply>,
+    /// What is left of what was bought of it, where it is free to use: it is cut up before more is bought.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub remnants: Option<Supply>,
 }
 
 /// Fabrics, by print.
@@ -73,6 +76,7 @@ impl Fabric {
             sketch: None,
             directional: false,
             supply: None,
+            remnants: None,
         }
     }
 }

@@ -106,7 +106,7 @@ fn composed(planned: &Plan, stash: &Stash, watch: &Watch) -> Result<Plan, JobErr
         Ok((plan, _)) => Ok(plan),
         Err(StockError::Scene(SceneError::Compose(ComposeError::NoFit)) | StockError::Short(_)) => {
             watch.go_on()?;
-            let free: Fabrics = fabrics.iter().map(|f| Fabric { supply: None, ..f.clone() }).collect();
+            let free: Fabrics = fabrics.iter().map(|f| Fabric { supply: None, remnants: None, ..f.clone() }).collect();
             let order = Order { watch, ..Order::new(&request, &planned.picture, &planned.focus, &free) };
             of_stash(scene(&order)?.0, stash, watch)
         }

@@ -8,6 +8,8 @@
 //! | how does it look in these stashes? | [`audition()`] |
 //! | what do squares give? | [`sizes()`] |
 //! | what is in this stash, and what reads as one colour? | [`look_through()`], [`group()`] |
+//! | a row came out too long: what now? | [`remedy()`] |
+//! | what would one square or one print more do? | [`one_more()`] |
 //! | what is to be cut and sewn, and every file of it | [`files()`] |
 //! | does what was written come out right? | [`prove()`] |
 //!
@@ -15,6 +17,7 @@
 //! [`Watch`](crate::watch::Watch). To add a question: a file with its call, its refusals in `error`, its answer in
 //! [`answer`](crate::answer); what that says in words goes to `render`.
 
+mod advise;
 mod audition;
 mod brief;
 mod compose;
@@ -30,6 +33,7 @@ mod stash;
 pub use crate::compose::{ComposeError, RefitError, SceneError, SubsetError, Ungranted};
 pub use crate::revise::{Change, Obstacle, PartError, ReviseError, TopPart, Unmoved};
 pub use crate::stock::StockError;
+pub use advise::{one_more, remedy};
 pub use audition::{Auditioned, Candidate, audition, file_names as audition_files};
 pub use brief::{Brief, BriefError, DIAL, MOST_COLOURS, Sizes, schema as brief_schema};
 pub use compose::{again, compose};

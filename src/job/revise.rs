@@ -8,12 +8,12 @@ use serde::{Deserialize, Serialize};
 use super::brief::{BriefError, DIAL, Sizes, check_numbers, in_range};
 use super::error::JobError;
 use super::prepare::{decode, weights};
-use crate::answer::{Note, Scene};
+use crate::answer::{Again, Note, Scene};
 use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, Supply};
-use crate::make::{Work, make};
+use crate::make::{Source, UnitWork, Work, make};
 use crate::measure::Length;
 use crate::picture::{Crop, Picture, salience};
-use crate::plan::{Depth, Focus, Placed, Plan, Pressing, Request, RowEnds, USUAL_ROUNDS};
+use crate::plan::{Depth, Focus, Placed, Plan, Pressing, Progress, Request, RowEnds, USUAL_ROUNDS, Was, Why};
 use crate::revise::{Change, Changes, ReviseError, Revision, compare, revise as composed};
 use crate::watch::{Stage, Watch};
 
@@ -163,9 +163,66 @@ fn revised(
     watch.begins(Stage::Scene, 1, 1)?;
     let (plan, gaps) = composed(old, &revision, watch)?;
     watch.go_on()?;
+    let was = Was {
+        plan: Plan { picture: Vec::new(), focus: Vec::new(), progress: Progress::default(), ..old.clone() },
+        why: why(old, brief),
+    };
+    let plan = Plan { progress: Progress { was: Some(Box::new(was)), ..plan.progress }, ..plan };
     notes.extend(gaps.map(Note::Within));
+    notes.extend(again(old, &plan, brief));
     notes.extend(forced(old, &plan, brief).filter(|_| revision.less == 100));
     Ok(Scene { plan, gaps, notes })
+}
+
+/// What is asked for, as the list says it.
+fn why(old: &Plan, brief: &ReviseBrief) -> Vec<Why> {
+    let of = |change: &Change| match change {
+        Change::Mark(part, state) => Why::Marked { part: part.to_string(), state: *state },
+        Change::Lost(at) => Why::Lost { unit: at.to_string() },
+        Change::Turn(at, _) => Why::Turned { unit: at.to_string() },
+        Change::Patch { at, .. } | Change::Filler(at, _) | Change::Whole(at) => Why::Wanted { unit: at.to_string() },
+        Change::Exchange { part, now, then } => {
+            Why::Exchanged { part: part.to_string(), now: now.clone(), then: then.clone() }
+        }
+    };
+    let out = brief.without.iter().map(|letter| Why::RanOut { letter: letter.clone() });
+    let bought = brief.bought.iter().map(|bought| Why::Bought { letter: bought.letter.clone() });
+    let stash = brief.stash.iter().map(|_| Why::Stash);
+    let asked = request(old, brief).is_ok_and(|request| request != old.request);
+    out.chain(bought).chain(stash).chain(brief.changes.iter().map(of)).chain(asked.then_some(Why::Asked)).collect()
+}
+
+/// What takes the place of each unit that was lost.
+fn again(old: &Plan, new: &Plan, brief: &ReviseBrief) -> Vec<Note> {
+    let lost = brief.changes.iter().filter_map(|change| match change {
+        Change::Lost(at) => old.placed().into_iter().find(|placed| placed.address == *at),
+        _ => None,
+    });
+    let lost: Vec<Placed> = lost.collect();
+    if lost.is_empty() {
+        return Vec::new();
+    }
+    let work = make(new);
+    let note = |was: &Placed| {
+        let same = |unit: &&UnitWork| {
+            let now = &unit.placed;
+            (now.x, now.y, now.unit.width, now.height) == (was.x, was.y, was.unit.width, was.height)
+                && now.unit.piece == was.unit.piece
+        };
+        let now = work.rows.iter().flat_map(|row| &row.units).find(same);
+        let from = match now.map(|now| now.source) {
+            Some(Source::Hand(index)) => Again::Spare(work.hand[index].id.clone()),
+            Some(Source::Batch(index)) => {
+                let batch = &work.batches[index];
+                Again::Pairs { id: batch.id.clone(), gives: batch.made(), spare: batch.spare() }
+            }
+            Some(Source::Filler(index)) => Again::Cut(work.fillers[index].id.clone()),
+            Some(Source::Offcut(from)) => Again::Cut(from.to_string()),
+            Some(Source::Sewn) | None => Again::Otherwise,
+        };
+        Note::Again { unit: was.address, from }
+    };
+    lost.iter().map(note).collect()
 }
 
 /// What is said where more than a tenth of the pieces that none of the fabrics left out is in had to change.
@@ -207,8 +264,10 @@ fn revision(
     };
     let focus = focus(old, brief, mask, &cells, same, [columns, rows])?;
     let alike = old.request.asks_the_same(&request) && same && focus == old.focus;
+    let (fabrics, told) = fabrics(old, brief)?;
     Ok(Revision {
-        fabrics: fabrics(old, brief)?,
+        fabrics,
+        told,
         less: brief.stay.unwrap_or(if alike { 100 } else { 0 }),
         request,
         picture: cells,
@@ -219,15 +278,18 @@ fn revision(
     })
 }
 
-/// The fabrics with what there is of them now.
-fn fabrics(old: &Plan, brief: &ReviseBrief) -> Result<Fabrics, JobError> {
+/// The fabrics with what is told and bought of them; those of which it is told.
+fn fabrics(old: &Plan, brief: &ReviseBrief) -> Result<(Fabrics, Vec<Print>), JobError> {
+    let mut told = Vec::new();
     let mut stash = Stash { prints: old.fabrics.clone(), hand: OnHand::default() };
     if let Some(text) = &brief.stash {
         for fabric in Stash::read(text).map_err(|error| JobError::Stash(0, error.into()))?.prints {
-            match stash.prints.iter_mut().find(|held| held.letter == fabric.letter) {
-                Some(held) => {
-                    (held.supply, held.only_squares) = (fabric.supply, fabric.only_squares);
+            match stash.prints.position(|held| held.letter == fabric.letter) {
+                Some(print) => {
+                    let held = &mut stash.prints[print];
+                    (held.supply, held.only_squares, held.remnants) = (fabric.supply, fabric.only_squares, None);
                     held.directional = fabric.directional;
+                    told.push(print);
                 }
                 None => stash.prints.push(fabric),
             }
@@ -237,12 +299,11 @@ fn fabrics(old: &Plan, brief: &ReviseBrief) -> Result<Fabrics, JobError> {
         let Some(held) = stash.prints.iter_mut().find(|held| held.letter == *letter) else {
             return Err(ReviseError::no_fabric(old, letter).into());
         };
-        let supply = held.supply.as_mut().ok_or_else(|| ReviseError::NotCounted(letter.clone()))?;
-        supply.add(more);
+        held.supply.as_mut().unwrap_or_else(|| held.remnants.get_or_insert_default()).add(more);
     }
     // What is put together is held to the rules of a stash file.
     Stash::read(&stash.write()).map_err(|error| JobError::Stash(0, error.into()))?;
-    Ok(stash.prints)
+    Ok((stash.prints, told))
 }
 
 /// Weights of the new cells.

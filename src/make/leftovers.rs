@@ -177,9 +177,7 @@ impl Work {
         let mut spare = Vec::new();
         for (fabric, cut) in self.cloth.iter_enumerated() {
             let mut rest = Rest::new();
-            if plan.fabrics[fabric].supply.is_some() {
-                not_cut(cut, &mut rest);
-            }
+            not_cut(cut, &mut rest);
             cut.sheets.iter().for_each(|sheet| remains_of(sheet, least, &mut rest));
             spare.extend(rest.into_iter().map(|((kind, width, height), count)| SpareCloth {
                 fabric,
@@ -194,7 +192,7 @@ impl Work {
 }
 
 fn not_cut(cut: &FabricCut, rest: &mut Rest) {
-    for (index, there) in cut.cloth.iter().enumerate() {
+    for (index, there) in cut.cloth.iter().enumerate().filter(|(_, there)| !there.kind.is_bought()) {
         let used = cut.sheets.iter().filter(|sheet| sheet.layout.sheet == index).map(|sheet| sheet.count).sum::<u32>();
         let size = (Reverse(there.sheet.width), Reverse(there.sheet.height.unwrap_or(Length::ZERO)));
         if there.sheet.count > used {

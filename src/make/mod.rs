@@ -4,6 +4,7 @@ mod bias;
 mod leftovers;
 mod need;
 mod press;
+mod remedy;
 mod seams;
 mod sew;
 mod shopping;
@@ -14,6 +15,7 @@ mod work;
 pub use leftovers::{Leftovers, SpareCloth, SpareSquares, SpareStrips, SpareUnits};
 pub use need::SquaresNeeded;
 pub use press::{Joint, Joints, Tone, Way, darker};
+pub use remedy::{Remedy, RemedyWay, remedy};
 pub use shopping::{LengthToBuy, SquaresToBuy, Taken, ToBuy};
 pub use work::{RowWork, Source, StripOff, UnitWork, Work};
 
@@ -25,7 +27,7 @@ pub fn make(plan: &Plan) -> Work {
     let cuts = cuts(plan);
     let mut rows = sew::Bench::new(plan, &plan.vocabulary(), &cuts).rows();
     bias::flag(plan, &cuts.batches, &mut rows);
-    let joints = press::joints(plan, &rows);
+    let joints = press::joints(plan, &cuts.hand.used, &rows);
     let Cuts { batches, fillers, cloth, hand, .. } = cuts;
     Work { drift: sew::drift(plan), batches, fillers, cloth, hand: hand.used, joints, rows }
 }

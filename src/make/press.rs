@@ -14,6 +14,7 @@ use typed_index_collections::TiVec;
 use super::seams::{End, Lies, Part, Seam, Seams};
 use super::{RowWork, Source, UnitWork};
 use crate::cutting::Batch;
+use crate::cutting::HandPiece;
 use crate::fabric::Print;
 use crate::plan::{Address, Placed, Plan, Pressing};
 
@@ -105,12 +106,14 @@ fn side_of(plan: &Plan, first: Print, second: Print) -> Option<Print> {
 }
 
 /// How every seam between parts is pressed.
-pub fn joints(plan: &Plan, rows: &[RowWork]) -> Joints {
+pub fn joints(plan: &Plan, hand: &[HandPiece], rows: &[RowWork]) -> Joints {
     let units: BTreeMap<Address, &UnitWork> =
         rows.iter().flat_map(|row| &row.units).map(|unit| (unit.placed.address, unit)).collect();
+    // What was made by an earlier list was pressed as lists say; of all else on hand nobody knows.
+    let unknown = |source: Source| matches!(source, Source::Hand(index) if !hand[index].was_made_so());
     let from_hand = |unit: &UnitWork| match unit.source {
-        Source::Offcut(from) => units.get(&from).is_some_and(|unit| matches!(unit.source, Source::Hand(_))),
-        source => matches!(source, Source::Hand(_)),
+        Source::Offcut(from) => units.get(&from).is_some_and(|unit| unknown(unit.source)),
+        source => unknown(source),
     };
     let towards = |placed: &Placed| {
         let unit = units.get(&placed.address).filter(|unit| !from_hand(unit))?;

@@ -4,7 +4,7 @@ use super::{RowWork, Source, StripOff, UnitWork};
 use crate::cutting::{Cuts, Size, UnitsLeft, cut_size};
 use crate::fabric::Print;
 use crate::measure::{Drift, Length};
-use crate::plan::{Address, Piece, Placed, Plan, Row};
+use crate::plan::{Address, Piece, Placed, Plan, Row, State};
 use crate::unit::{Triangle, Vocabulary};
 
 /// What the measured seam makes of the top: by the units of its rows and the rows of its columns.
@@ -65,7 +65,8 @@ impl<'a> Bench<'a> {
             offcut_to: None,
             bias: Vec::new(),
         };
-        let held = self.cuts.hand.from.get(&placed.address).map(|&index| Source::Hand(index));
+        let sewn = (placed.unit.state == State::Sewn).then_some(Source::Sewn);
+        let held = sewn.or(self.cuts.hand.from.get(&placed.address).map(|&index| Source::Hand(index)));
         match placed.unit.piece {
             Piece::Filler(fabric) => {
                 let cut = cut_size(self.plan, &placed);
@@ -73,7 +74,7 @@ impl<'a> Bench<'a> {
                     let index = self.cuts.fillers.iter().position(|f| (f.fabric, f.cut) == (fabric, cut));
                     Source::Filler(index.expect("a filler that is not on hand is cut"))
                 });
-                UnitWork { cut: Some(cut), ..common(fabric, None, source) }
+                UnitWork { cut: sewn.is_none().then_some(cut), ..common(fabric, None, source) }
             }
             Piece::Triangle(t) => {
                 let (first, second) = t.pair();
@@ -82,8 +83,13 @@ impl<'a> Bench<'a> {
                     Source::Batch(self.left.take(&t).expect("a unit that is neither on hand nor a strip is sewn"))
                 });
                 let offcut_to = self.cuts.offcuts.to.get(&placed.address).copied();
-                let strip = strip(self.vocabulary, &t, &placed);
-                UnitWork { turn: Some(t.turn()), strip, offcut_to, ..common(first, Some(second), source) }
+                let strip = strip(self.vocabulary, &t, &placed).filter(|_| sewn.is_none());
+                UnitWork {
+                    turn: sewn.is_none().then(|| t.turn()),
+                    strip,
+                    offcut_to,
+                    ..common(first, Some(second), source)
+                }
             }
         }
     }

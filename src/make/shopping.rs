@@ -96,7 +96,7 @@ impl Work {
     pub fn taken(&self) -> Vec<Taken> {
         let mut all: Vec<Taken> = Vec::new();
         for (fabric, cut) in self.cloth.iter_enumerated() {
-            let of_stash = |kind| !matches!(kind, SheetKind::BoughtSquare | SheetKind::BoughtLength);
+            let of_stash = |kind: SheetKind| !kind.is_bought();
             let listed = |taken: &Taken| {
                 let size = (taken.width, Some(taken.height));
                 cut.cloth.iter().position(|bin| (bin.kind, (bin.sheet.width, bin.sheet.height)) == (taken.kind, size))

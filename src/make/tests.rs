@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use super::{Source, Work, make};
 use crate::fabric::{Fabric, Fabrics, Lean, OnHand, Print, Rgb, Stash};
 use crate::measure::{Length, Ruler};
-use crate::plan::{Address, Band, Column, Depth, Numbers, Piece, Plan, Request, Row, State, Unit};
+use crate::plan::{Address, Band, Column, Depth, Numbers, Piece, Plan, Progress, Request, Row, State, Unit};
 use crate::proof::{Files, Folder, Proven, prove, prove_folder};
 use crate::render::{Options, build_list, cloth_csv, cutting_csv, leftovers_toml, png, rows_csv, svg};
 use crate::unit::{Corner, Cut, Shape, Triangle};
@@ -19,6 +19,7 @@ fn fabrics() -> Fabrics {
         family: "headland".into(),
         only_squares: None,
         supply: None,
+        remnants: None,
         directional: false,
         sketch: (letter == "B").then_some(Rgb([1, 2, 3])),
     };
@@ -58,6 +59,7 @@ fn stacked(request: Request, units: &[(Shape, Corner, usize, usize)]) -> Plan {
         focus: Vec::new(),
         bands,
         numbers: Numbers::NONE,
+        progress: Progress::default(),
     }
 }
 

@@ -91,6 +91,8 @@ pub enum Source {
     Offcut(Address),
     /// Something on hand, by index.
     Hand(usize),
+    /// Nothing more: it is sewn.
+    Sewn,
 }
 
 /// A cut across a whole unit, once it is turned as it lies in its row.

@@ -6,9 +6,10 @@ use typed_index_collections::{TiSlice, TiVec};
 
 use super::error::{PlanError, VERSION, wrong};
 use super::on_hand::HandFile;
+use super::progress::{Piles, Progress, Was, Why};
 use super::written::Written;
 use super::{Band, Column, Numbers, Piece, Placed, Plan, Request, Row, State, Unit};
-use crate::fabric::{Fabric, Print, Rgb, Stash, is_unprintable};
+use crate::fabric::{Fabric, OnHand, Print, Rgb, Stash, is_unprintable};
 use crate::measure::Length;
 use crate::unit::{Corner, Cut, Triangle, Vocabulary};
 
@@ -47,9 +48,37 @@ struct PlanFile {
     /// Numbers of pairs and fillers in an earlier list, by what they are: they keep them.
     #[serde(default, skip_serializing_if = "Numbers::is_empty")]
     numbers: Numbers,
+    /// Whether fabrics and pieces on hand are as they are now, without what is cut and sewn.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    begun: bool,
+    /// Numbers that made pieces on hand lie under, by what they are.
+    #[serde(default, skip_serializing_if = "Piles::is_empty")]
+    piles: Piles,
+    /// The scene before its last change.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    was: Option<WasFile>,
     /// What was written with it, so that later changes by hand are known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     written: Option<Written>,
+}
+
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct WasFile {
+    /// What was asked for then.
+    request: Request,
+    /// The fabrics then.
+    fabrics: Vec<Fabric>,
+    /// What was on hand then.
+    #[serde(default, skip_serializing_if = "HandFile::is_empty")]
+    on_hand: HandFile,
+    /// Bands from the top.
+    bands: Vec<BandFile>,
+    /// Numbers of pairs and fillers then.
+    #[serde(default, skip_serializing_if = "Numbers::is_empty")]
+    numbers: Numbers,
+    /// What was changed since.
+    why: Vec<Why>,
 }
 
 #[derive(Serialize, Deserialize, JsonSchema)]
@@ -138,13 +167,29 @@ fn text(plan: &Plan, written: Option<Written>) -> String {
     serde_json::to_string_pretty(&file(plan, written)).unwrap_or_default() + "\n"
 }
 
-fn file(plan: &Plan, written: Option<Written>) -> PlanFile {
+fn band_files(plan: &Plan) -> Vec<BandFile> {
     let vocabulary = plan.vocabulary();
     let mut placed = plan.placed().into_iter();
     let bands = plan.bands.iter().map(|band| BandFile {
         height: band.height,
         columns: band.columns.iter().map(|column| column_file(plan, column, &vocabulary, &mut placed)).collect(),
     });
+    bands.collect()
+}
+
+fn was_file(was: &Was) -> WasFile {
+    let plan = &was.plan;
+    WasFile {
+        request: plan.request.clone(),
+        fabrics: plan.fabrics.raw.clone(),
+        on_hand: HandFile::new(&plan.hand, &plan.fabrics),
+        bands: band_files(plan),
+        numbers: plan.numbers.clone(),
+        why: was.why.clone(),
+    }
+}
+
+fn file(plan: &Plan, written: Option<Written>) -> PlanFile {
     let width = plan.request.cells().0.max(1) as usize;
     PlanFile {
         format: FORMAT.into(),
@@ -154,8 +199,11 @@ fn file(plan: &Plan, written: Option<Written>) -> PlanFile {
         on_hand: HandFile::new(&plan.hand, &plan.fabrics),
         picture: plan.picture.chunks(width).map(picture_row).collect(),
         focus: plan.focus.chunks(width).map(|row| row.iter().map(|&w| focus_letter(w)).collect()).collect(),
-        bands: bands.collect(),
+        bands: band_files(plan),
         numbers: plan.numbers.clone(),
+        begun: plan.progress.begun,
+        piles: plan.progress.piles.clone(),
+        was: plan.progress.was.as_deref().map(was_file),
         written,
     }
 }
@@ -255,23 +303,46 @@ impl TryFrom<PlanFile> for Plan {
 }
 
 fn checked(file: &PlanFile) -> Result<Plan, PlanError> {
-    let vocabulary = file.request.check()?;
-    check_texts(&file.request)?;
-    let letters: TiVec<Print, &str> = file.fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
-    check_letters(&letters.raw)?;
-    let plan = Plan {
-        bands: file.bands.iter().map(|band| read_band(band, &letters)).collect::<Result<_, _>>()?,
+    file.piles.check()?;
+    let was = file.was.as_ref().map(checked_was).transpose()?.map(Box::new);
+    let parts = (&file.fabrics, &file.on_hand, file.bands.as_slice(), &file.numbers);
+    Ok(Plan {
         picture: read_picture(file)?,
         focus: read_focus(file)?,
-        hand: file.on_hand.read(&letters)?,
-        fabrics: file.fabrics.clone().into(),
-        request: file.request.clone(),
-        numbers: file.numbers.clone(),
+        progress: Progress { begun: file.begun, piles: file.piles.clone(), was },
+        ..checked_scene(&file.request, parts)?
+    })
+}
+
+fn checked_was(file: &WasFile) -> Result<Was, PlanError> {
+    let parts = (&file.fabrics, &file.on_hand, file.bands.as_slice(), &file.numbers);
+    let was = Was { plan: checked_scene(&file.request, parts)?, why: file.why.clone() };
+    was.check().map(|()| was)
+}
+
+/// All of a scene but its picture.
+fn checked_scene(
+    request: &Request,
+    (fabrics, on_hand, bands, numbers): (&Vec<Fabric>, &HandFile, &[BandFile], &Numbers),
+) -> Result<Plan, PlanError> {
+    let vocabulary = request.check()?;
+    check_texts(request)?;
+    let letters: TiVec<Print, &str> = fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
+    check_letters(&letters.raw)?;
+    let plan = Plan {
+        bands: bands.iter().map(|band| read_band(band, &letters)).collect::<Result<_, _>>()?,
+        picture: Vec::new(),
+        focus: Vec::new(),
+        hand: on_hand.read(&letters)?,
+        fabrics: fabrics.clone().into(),
+        request: request.clone(),
+        numbers: numbers.clone(),
+        progress: Progress::default(),
     };
     plan.numbers.check()?;
     check_stash(&plan)?;
     check_sums(&plan)?;
-    check_units(&plan, &vocabulary, file)?;
+    check_units(&plan, &vocabulary, bands)?;
     Ok(plan)
 }
 
@@ -289,13 +360,28 @@ fn check_texts(request: &Request) -> Result<(), PlanError> {
 fn check_stash(plan: &Plan) -> Result<(), PlanError> {
     let read = Stash::read(&plan.stash().write()).map_err(|error| wrong("fabrics", error.message()))?;
     // What a fabric has squares alone of is not written: it is read off the rest.
-    let written = |fabric: &Fabric| Fabric { only_squares: None, ..fabric.clone() };
+    let written = |fabric: &Fabric| Fabric { only_squares: None, remnants: None, ..fabric.clone() };
     if !read.prints.iter().map(written).eq(plan.fabrics.iter().map(written)) || read.hand != plan.hand {
         return Err(wrong("fabrics", "they would not be read again as they are: take off spaces round names"));
     }
+    check_remnants(plan)?;
     match plan.fabrics.iter().find(|f| f.only_squares.is_some_and(|s| s <= Length::ZERO || s > Stash::LONGEST)) {
         Some(fabric) => Err(wrong("fabrics", format!("the squares of fabric {} have no size", fabric.letter))),
         None => Ok(()),
+    }
+}
+
+/// What is left of what was bought keeps the rules of a stash too.
+fn check_remnants(plan: &Plan) -> Result<(), PlanError> {
+    let left = |fabric: &Fabric| Fabric { supply: fabric.remnants.clone(), only_squares: None, ..fabric.clone() };
+    if plan.fabrics.iter().any(|fabric| fabric.remnants.is_some() && fabric.supply.is_some()) {
+        return Err(wrong("fabrics", "one is both counted and bought"));
+    }
+    let stash = Stash { prints: plan.fabrics.iter().map(left).collect(), hand: OnHand::default() };
+    let read = Stash::read(&stash.write()).map_err(|error| wrong("fabrics", error.message()))?;
+    match read.prints.iter().map(|fabric| &fabric.supply).eq(plan.fabrics.iter().map(|fabric| &fabric.remnants)) {
+        true => Ok(()),
+        false => Err(wrong("fabrics", "what is left of one would not be read again as it is")),
     }
 }
 
@@ -392,9 +478,9 @@ fn check_sums(plan: &Plan) -> Result<(), PlanError> {
     Ok(())
 }
 
-fn check_units(plan: &Plan, vocabulary: &Vocabulary, file: &PlanFile) -> Result<(), PlanError> {
+fn check_units(plan: &Plan, vocabulary: &Vocabulary, bands: &[BandFile]) -> Result<(), PlanError> {
     let shapes = vocabulary.shapes();
-    let rows = file.bands.iter().flat_map(|b| &b.columns).flat_map(|c| &c.rows);
+    let rows = bands.iter().flat_map(|b| &b.columns).flat_map(|c| &c.rows);
     let units = rows.flat_map(|r| &r.units);
     for (placed, unit) in plan.placed().iter().zip(units) {
         let at = placed.address.to_string();

@@ -8,6 +8,7 @@ mod model;
 mod numbers;
 mod on_hand;
 mod piece;
+mod progress;
 mod request;
 mod unused;
 mod written;
@@ -18,6 +19,7 @@ pub use file::{read, schema, write};
 pub use model::{Band, Column, Placed, Plan, Row, State, Unit};
 pub use numbers::{Numbered, Numbers};
 pub use piece::Piece;
+pub use progress::{Piles, Progress, Was, Why, filler_pile, unit_pile};
 pub use request::{
     Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Pressing, Request, RequestError, RowEnds, USUAL_ROUNDS,
 };

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Address, Item, Numbers, Piece, Request};
+use super::{Address, Item, Numbers, Piece, Progress, Request};
 use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named};
 use crate::unit::{Patch, Vocabulary};
 
@@ -27,6 +27,8 @@ pub struct Plan {
     pub bands: Vec<Band>,
     /// Numbers that an earlier list gave.
     pub numbers: Numbers,
+    /// How far the quilt is.
+    pub progress: Progress,
 }
 
 /// A part of the top that runs its whole width; `U` is what stands in its rows: in a plan, units.
@@ -77,8 +79,22 @@ pub enum State {
     Free,
     /// Not to be changed.
     Kept,
+    /// Its pieces are cut, and paired: not to be changed.
+    Cut,
     /// Sewn already.
     Sewn,
+}
+
+impl State {
+    /// Whether it stays where it is.
+    pub fn stays(self) -> bool {
+        self != Self::Free
+    }
+
+    /// Whether it is made, or on the way to it.
+    pub fn is_made(self) -> bool {
+        matches!(self, Self::Cut | Self::Sewn)
+    }
 }
 
 /// A unit with its address and its place in the top, in cells.

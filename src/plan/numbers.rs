@@ -60,6 +60,11 @@ impl Numbers {
         things.iter().map(number).collect()
     }
 
+    /// Whether a list before gave a number, such as `P3`.
+    pub fn gave(&self, id: &str) -> bool {
+        self.0.iter().any(|(thing, number)| thing.chars().next().is_some_and(|kind| id == format!("{kind}{number}")))
+    }
+
     /// The same with those of these things.
     #[must_use]
     pub fn with(&self, kind: Numbered, things: &[String]) -> Self {

@@ -27,7 +27,7 @@ impl Hand {
     /// What is left once everything that stands has what it is.
     pub fn new(on_hand: &BTreeMap<Item, u32>, placed: &[Placed]) -> Self {
         let (mut left, mut wary) = (on_hand.clone(), BTreeMap::new());
-        for unit in placed.iter().filter(|unit| unit.unit.state != State::Free) {
+        for unit in placed.iter().filter(|unit| !matches!(unit.unit.state, State::Free | State::Sewn)) {
             let item = unit.item();
             match (left.get_mut(&item).filter(|left| **left > 0), item) {
                 (Some(left), _) => *left -= 1,

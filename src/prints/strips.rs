@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::cutting::{cut_off, used};
 use crate::fabric::Print;
-use crate::plan::{Placed, State};
+use crate::plan::Placed;
 use crate::unit::Vocabulary;
 
 /// A unit that gives a strip or is one.
@@ -30,9 +30,12 @@ impl Strips {
     pub fn new(placed: &[Placed], vocabulary: &Vocabulary, prints: usize) -> Self {
         let mut kinds = BTreeMap::new();
         let mut end = |unit: &Placed| {
+            if unit.unit.state.is_made() {
+                return None;
+            }
             let (ribbon, takes) =
                 used(unit, vocabulary).map(|r| (r, true)).or(cut_off(unit, vocabulary).map(|r| (r, false)))?;
-            let key = (ribbon.of((), ()), unit.unit.state == State::Sewn);
+            let key = ribbon.of((), ());
             let next = kinds.len();
             Some(End { kind: *kinds.entry(key).or_insert(next), takes })
         };

@@ -48,6 +48,15 @@ impl Cloth {
         square.cut_out(point(from, Length::ZERO), size)
     }
 
+    /// Planned patches of a piece whose upper left corner is at `at`.
+    pub fn planned(patches: &[Patch], at: Point, size: Size) -> Self {
+        let moved = |patch: &Patch| {
+            let outline = patch.outline.iter().map(|corner| point(corner.x - at.x, corner.y - at.y)).collect();
+            Patch { outline, fabric: patch.fabric.clone() }
+        };
+        Self::of(size, patches.iter().map(moved))
+    }
+
     fn of(size: Size, patches: impl IntoIterator<Item = Patch>) -> Self {
         let tidied = patches.into_iter().map(|patch| Patch { outline: tidy(patch.outline), ..patch });
         let mut patches: Vec<Patch> = tidied.filter(|patch| !patch.outline.is_empty()).collect();

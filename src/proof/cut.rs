@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::cloth::Cloth;
+use super::cloth::{Cloth, Patch};
 use super::cutting::{Fillers, Gives, Hand, HandKind, Supply};
 use super::fault::{Fault, short};
-use super::paper::{Size, point};
-use super::rows::{Record, Side, Step, UnitStep};
+use super::paper::{Point, Size, point};
+use super::rows::{Record, SEWN, Side, Step, UnitStep};
 use super::scene::Scene;
 use super::triangle::Part;
 use crate::measure::{Length, Ruler};
@@ -27,6 +27,14 @@ pub struct Made {
     pub finished: Cloth,
     /// Width to trim off at the row's end.
     pub over: Length,
+}
+
+impl Made {
+    /// What was sewn before, as the plan has it at `at`.
+    pub fn sewn(patches: &[Patch], at: Point, size: Size, seam: Length) -> Self {
+        let finished = Cloth::planned(patches, at, size.less(seam + seam));
+        Self { unfinished: Cloth { size, patches: finished.patches.clone() }, finished, over: Length::ZERO }
+    }
 }
 
 /// A triangle unit cut across: what is used, and what comes off.
@@ -121,7 +129,7 @@ impl<'a> Bench<'a> {
 
     /// Whether the unit is the strip off another.
     pub fn is_offcut(&self, unit: &UnitStep) -> bool {
-        !self.by_id.contains_key(&unit.from)
+        unit.from != SEWN && !self.by_id.contains_key(&unit.from)
     }
 
     /// A piece that was there before: a unit to be used or cut, a strip, or a filler, which may be turned.

@@ -25,6 +25,15 @@ pub struct FabricFile {
     pub directional: bool,
     /// What there is of it; none where it is bought.
     pub supply: Option<SupplyFile>,
+    /// What is left of what was bought of it.
+    pub remnants: Option<SupplyFile>,
+}
+
+impl FabricFile {
+    /// What there is of it, counted or left.
+    pub fn cloth(&self) -> Option<&SupplyFile> {
+        self.supply.as_ref().or(self.remnants.as_ref())
+    }
 }
 
 impl FabricFile {

@@ -7,7 +7,7 @@ use super::cutting::{Gives, Method};
 use super::fault::{Fault, short};
 use super::light::{light, shows};
 use super::request::PressingFile;
-use super::rows::{Press, Record, Side, Step, UnitStep};
+use super::rows::{Press, Record, SEWN, Side, Step, UnitStep};
 use super::scene::{Scene, Unit};
 use super::seams::{Arm, Arms, Borders, Joint, Way, diagonal, joints};
 use crate::measure::Length;
@@ -85,7 +85,10 @@ impl Iron<'_> {
     /// The way that a unit's diagonal lies, by the pair that it comes from; of what was on hand nobody knows.
     fn diagonal(&self, unit: &Unit, towards: &[(String, Way)]) -> Way {
         let made = self.steps.get(unit.address.as_str()).and_then(|step| step.unit.as_ref());
-        let press = made.and_then(|made| self.pairs(made)).map(|pairs| pairs.press.as_str());
+        let press = made.and_then(|made| match self.pairs(made) {
+            Some(pairs) => Some(pairs.press.as_str()),
+            None => self.earlier(made),
+        });
         let to = towards.iter().find(|(fabric, _)| Some(fabric.as_str()) == press);
         to.map_or((0, 0), |(_, way)| *way)
     }
@@ -96,6 +99,17 @@ impl Iron<'_> {
             Gives::Units(pairs) => Some(pairs),
             _ => None,
         }
+    }
+
+    /// The fabric that an earlier list had a unit pressed to: one that is sewn, or that lies under the number of its pairs.
+    fn earlier<'b>(&self, unit: &'b UnitStep) -> Option<&'b str> {
+        let parent = self.steps.get(unit.from.as_str()).and_then(|step| step.unit.as_ref());
+        let from = parent.map_or(&unit.from, |parent| &parent.from);
+        let made = from == SEWN || from.starts_with('P');
+        let of = |letter: &str| self.scene.fabrics.get(letter).map_or(0, |fabric| light(&fabric.colour));
+        let (first, second) = (unit.first.as_str(), unit.second.as_deref()?);
+        let dark = if of(second) < of(first) { second } else { first };
+        (made && self.scene.asked.pressing == PressingFile::Side).then_some(dark)
     }
 
     fn source(&self, unit: &UnitStep) -> Option<&Gives> {

@@ -1,11 +1,11 @@
 //! Units joined to rows, rows to columns, columns to bands, bands to the top.
 
 use super::compare::compare;
-use super::cut::{Bench, Ends, address};
+use super::cut::{Bench, Ends, Made, address};
 use super::fault::{Fault, short};
 use super::paper::{Point, Size, point};
 use super::proven::Proven;
-use super::rows::{Record, Step};
+use super::rows::{Record, SEWN, Step, UnitStep};
 use super::scene::{Column, Row, Scene, Unit};
 use crate::measure::Length;
 
@@ -127,8 +127,13 @@ impl<'a> Walk<'a> {
     ) -> Result<Length, Fault> {
         let step = self.next(Record::Unit, name)?;
         let Some(unit) = &step.unit else { return Err(step.line.fault("it is no unit")) };
-        let made = self.bench.make(step, unit, ends)?;
         let at = point(row.x + joined.start(), row.y);
+        let made = match (unit.from == SEWN, planned.sewn) {
+            (false, false) => self.bench.make(step, unit, ends)?,
+            (true, true) => self.sewn(step, unit, planned, at)?,
+            (true, false) => return Err(step.line.fault("it is not sewn yet in the plan")),
+            (false, true) => return Err(step.line.fault("it is sewn already in the plan, and asked for once more")),
+        };
         let size = made.unfinished.size;
         self.fits(name, joined.sew(size.width, size.height))?;
         compare(self.scene, step, unit, planned, &made.finished, at)?;
@@ -140,6 +145,25 @@ impl<'a> Walk<'a> {
             Some(_) => {}
         }
         Ok(made.over)
+    }
+
+    /// A unit that is sewn already: as planned, and nothing is done to it.
+    fn sewn(&self, step: &Step, unit: &UnitStep, planned: &Unit, at: Point) -> Result<Made, Fault> {
+        step.line.nothing_in(&["turn", "cut_width", "cut_height", "strip", "strip_side", "offcut", "bias"])?;
+        let both = self.scene.both();
+        let size = Size { width: planned.size.width + both, height: planned.size.height + both };
+        if step.finished != planned.size || step.unfinished != size {
+            return Err(step.line.fault("it has another size in the plan"));
+        }
+        let mut letters: Vec<&str> = planned.patches.iter().map(|patch| patch.fabric.as_str()).collect();
+        let mut written: Vec<&str> =
+            [Some(unit.first.as_str()), unit.second.as_deref()].into_iter().flatten().collect();
+        letters.sort_unstable();
+        written.sort_unstable();
+        if letters != written {
+            return Err(step.line.fault("its fabrics are not those of the plan"));
+        }
+        Ok(Made::sewn(&planned.patches, at, size, self.scene.seam))
     }
 
     fn fits(&self, at: &str, due: Option<Length>) -> Result<(), Fault> {

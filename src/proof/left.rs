@@ -201,7 +201,7 @@ fn due(scene: &Scene, steps: &[Step], bench: &Bench, laid: &[Laid]) -> Result<Co
 /// Sheets of the stash that stay as they are.
 pub fn uncut(scene: &Scene, laid: &[Laid], counts: &mut Counts) -> Result<(), Fault> {
     for (letter, fabric) in &scene.fabrics {
-        for (kind, size, count) in fabric.supply.iter().flat_map(|supply| supply.sheets()) {
+        for (kind, size, count) in fabric.cloth().into_iter().flat_map(|supply| supply.sheets()) {
             *counts.entry(Piece::cloth(kind, letter, size)).or_default() += u64::from(count);
         }
     }

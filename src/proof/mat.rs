@@ -133,7 +133,9 @@ impl<'a> Mat<'a> {
         }
         let bought = Size { width: pairs.bought, height: pairs.bought };
         let own = self.scene.asked.cut_squares && sheet.kind == Kind::BoughtLength;
-        if !self.scene.has_supply(&sheet.fabric) && !own && sheet.size != bought {
+        let there =
+            self.scene.has_supply(&sheet.fabric) || !matches!(sheet.kind, Kind::BoughtSquare | Kind::BoughtLength);
+        if !there && !own && sheet.size != bought {
             let (square, bought) = (self.scene.show_size(sheet.size), self.scene.show(pairs.bought));
             let what = format!("{} is cut from {square}, and its squares are bought as {bought}", short(&cut.whose));
             return Err(cut.line.fault(what));

@@ -33,6 +33,9 @@ const LAYOUT: Layout = Layout {
     ],
 };
 
+/// Where a unit comes from that is sewn already.
+pub const SEWN: &str = "sewn";
+
 /// What a line stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Record {

@@ -42,6 +42,21 @@ pub struct Scene {
     pub cells: [Vec<String>; 2],
     /// Bands from the top.
     pub bands: Vec<Vec<Column>>,
+    /// The scene before its last change.
+    pub was: Option<Was>,
+    /// Numbers that lists before gave, such as `P3`.
+    pub numbers: BTreeSet<String>,
+}
+
+/// A scene before a change.
+#[derive(Debug)]
+pub struct Was {
+    /// Its units by their patches, and how many there were of each kind.
+    pub units: BTreeSet<Vec<Patch>>,
+    /// How many units there were of each kind.
+    pub kinds: BTreeMap<String, u32>,
+    /// What was asked for: `marked`, `lost` and so on, each with its parts.
+    pub why: Vec<serde_json::Value>,
 }
 
 /// Rows from the top of a column.
@@ -57,6 +72,8 @@ pub struct Unit {
     pub address: String,
     /// Whether it is sewn already.
     pub sewn: bool,
+    /// Whether it is cut already.
+    pub cut: bool,
     /// Whether the plan says what triangle unit it is.
     pub told: bool,
     /// `filler`, `big`, `small trimmed` and so on.
@@ -80,6 +97,17 @@ struct File {
     #[serde(default)]
     focus: Vec<String>,
     bands: Vec<BandFile>,
+    #[serde(default)]
+    numbers: BTreeMap<String, u32>,
+    was: Option<WasFile>,
+}
+
+#[derive(Deserialize)]
+struct WasFile {
+    request: RequestFile,
+    fabrics: Vec<FabricFile>,
+    bands: Vec<BandFile>,
+    why: Vec<serde_json::Value>,
 }
 
 #[derive(Deserialize)]
@@ -117,6 +145,7 @@ enum StateFile {
     #[default]
     Free,
     Kept,
+    Cut,
     Sewn,
 }
 
@@ -141,6 +170,9 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
     let reader = Reader { grid: request.grid, letters: file.fabrics.iter().map(|f| f.letter.clone()).collect() };
     let size = Size { width: request.width, height: request.height };
     let bands = reader.bands(file.bands, size)?;
+    let numbers = file.numbers.iter().filter_map(|(thing, number)| Some(format!("{}{number}", thing.chars().next()?)));
+    let numbers = numbers.collect();
+    let was = file.was.map(before).transpose()?;
     let side = |square: &SquareFile| if square.quartered { square.cut + square.cut } else { square.cut };
     Ok(Scene {
         size,
@@ -158,7 +190,24 @@ pub fn read(text: &str) -> Result<Scene, Fault> {
         asked: file.request,
         fabrics: file.fabrics.into_iter().map(|fabric| (fabric.letter.clone(), fabric)).collect(),
         bands,
+        was,
+        numbers,
     })
+}
+
+/// The scene before its last change.
+fn before(file: WasFile) -> Result<Was, Fault> {
+    file.request.check()?;
+    let letters = file.fabrics.into_iter().map(|fabric| fabric.letter).collect();
+    let reader = Reader { grid: file.request.grid, letters };
+    let size = Size { width: file.request.width, height: file.request.height };
+    let bands = reader.bands(file.bands, size)?;
+    let (mut units, mut kinds) = (BTreeSet::new(), BTreeMap::new());
+    for unit in bands.into_iter().flatten().flatten().flatten() {
+        units.insert(unit.patches);
+        *kinds.entry(unit.kind).or_default() += 1;
+    }
+    Ok(Was { units, kinds, why: file.why })
 }
 
 /// Letters and names stand for one fabric each, and whatever is there has a size.
@@ -172,7 +221,7 @@ fn check_fabrics(file: &File) -> Result<(), Fault> {
         if !names.insert(fabric.name.to_lowercase()) {
             return Err(Fault::new(at, format!("fabric {letter} has the name of another")));
         }
-        let sheets = fabric.supply.iter().flat_map(|supply| supply.sheets());
+        let sheets = fabric.cloth().into_iter().flat_map(|supply| supply.sheets());
         let mut sides = sheets.flat_map(|sheet| [sheet.1.0, sheet.1.1]).chain(fabric.only_squares);
         if sides.any(|side| side <= Length::ZERO) {
             return Err(Fault::new(at, format!("a piece of fabric {letter} has no size")));
@@ -304,11 +353,11 @@ impl Reader {
         let mut patches: Vec<Patch> =
             patches.into_iter().map(|patch| Patch { outline: tidy(patch.outline), ..patch }).collect();
         patches.sort();
-        let (told, sewn) = (unit.triangle.is_some(), unit.state == StateFile::Sewn);
+        let (told, sewn, cut) = (unit.triangle.is_some(), unit.state == StateFile::Sewn, unit.state == StateFile::Cut);
         if told && patches.len() != 2 {
             return Err(Fault::new(address, "the plan has it as a triangle unit, which has two patches"));
         }
-        Ok(Unit { address: address.to_owned(), sewn, told, kind: unit.kind, size, patches })
+        Ok(Unit { address: address.to_owned(), sewn, cut, told, kind: unit.kind, size, patches })
     }
 
     fn patch(&self, address: &str, patch: PatchFile) -> Result<Patch, Fault> {

@@ -31,6 +31,9 @@ impl<'a> Stores<'a> {
         };
         let there = match &fabric.supply {
             Some(supply) => supply.count(sheet.kind, size.width, size.height),
+            None if !matches!(sheet.kind, Kind::BoughtSquare | Kind::BoughtLength) => {
+                fabric.remnants.as_ref().and_then(|left| left.count(sheet.kind, size.width, size.height))
+            }
             None => self.may_be_bought(sheet).then_some(u64::MAX),
         };
         let what = || {

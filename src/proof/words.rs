@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::cutting::{Gives, HandKind, Supply};
 use super::fault::Fault;
 use super::iron::{Tone, Tones};
-use super::rows::{Press, Record, Side, Step, UnitStep};
+use super::rows::{Press, Record, SEWN, Side, Step, UnitStep};
 use super::scene::Scene;
 use crate::measure::Length;
 
@@ -21,7 +21,7 @@ pub fn check(scene: &Scene, steps: &[Step], supplies: &[Supply], tones: &Tones) 
     let teller = Teller { scene, supplies, tones };
     for (at, step) in steps.iter().enumerate() {
         let due = match (step.record, &step.unit) {
-            (Record::Unit, Some(unit)) => teller.unit(step, unit, ends(steps, at)) + &teller.edges(step),
+            (Record::Unit, Some(unit)) => teller.unit(step, unit, ends(steps, at)) + &teller.edges(step, unit),
             (Record::Row, _) => teller.row(step, units(steps, at)) + &then(step, "the row above"),
             (Record::Column, _) => teller.part(step.record, parts(steps, at)) + &then(step, "the column before it"),
             (record, _) => teller.part(record, parts(steps, at)) + &then(step, "the band above"),
@@ -101,6 +101,9 @@ impl Teller<'_> {
 
     fn unit(&self, step: &Step, unit: &UnitStep, ends: (bool, bool)) -> String {
         let (scene, first) = (self.scene, self.name(&unit.first));
+        if unit.from == SEWN {
+            return SEWN.to_owned();
+        }
         let Some(second) = &unit.second else { return self.filler(step, first, ends) };
         let size = unit.kind.split(' ').next().unwrap_or_default();
         let corner = ["upper left", "upper right", "lower right", "lower left"];
@@ -144,7 +147,10 @@ impl Teller<'_> {
     }
 
     /// Edges on the bias, and the seam to the unit before.
-    fn edges(&self, step: &Step) -> String {
+    fn edges(&self, step: &Step, unit: &UnitStep) -> String {
+        if unit.from == SEWN {
+            return String::new();
+        }
         let mut words = staystitched(step).map(|words| format!("; {words}")).unwrap_or_default();
         let way = match step.press {
             None => return words,

@@ -134,7 +134,8 @@ pub fn changes_account(changes: &Changes, plan: &Plan, before: &str) -> String {
         let _ = writeln!(text, "  {name:<15}{words}");
     };
     let count = |state: State| plan.placed().iter().filter(|placed| placed.unit.state == state).count();
-    line("stands", format!("kept {}, sewn {}, free {}", count(State::Kept), count(State::Sewn), count(State::Free)));
+    let [kept, cut, sewn, free] = [State::Kept, State::Cut, State::Sewn, State::Free].map(count);
+    line("stands", format!("kept {kept}, cut {cut}, sewn {sewn}, free {free}"));
     let new = changes.units - changes.same;
     line("changed", format!("new or elsewhere {new}, as they were {}", changes.same));
     for (name, counts) in [("pieces", &changes.kinds), ("pairs", &changes.pairs), ("fillers", &changes.fillers)] {

@@ -1,7 +1,9 @@
 //! One file per output, each made from the plan and the work alone.
 
 mod account;
+mod advice;
 mod auditions;
+mod changes_words;
 mod cloth_csv;
 mod cutting_csv;
 mod cutting_drawing;
@@ -29,6 +31,7 @@ mod sample;
 mod tests;
 
 pub use account::{Account, changes_account, scene_account};
+pub use advice::{one_more_words, remedy_words};
 pub use auditions::auditions_account;
 pub use news::news_words;
 pub use notes::note_words;

@@ -1,8 +1,8 @@
 //! What is said beside an answer.
 
-use crate::answer::{Missed, Note};
+use crate::answer::{Again, Missed, Note};
 use crate::measure::{Length, Ruler};
-use crate::plan::{Unused, UnusedKind, UnusedWhy};
+use crate::plan::{Address, Unused, UnusedKind, UnusedWhy};
 use crate::stock::Gaps;
 
 /// A note in one sentence.
@@ -29,8 +29,23 @@ pub fn note_words(note: &Note, ruler: Ruler) -> String {
             "what there is of the other fabrics did not suffice as it lay: {changed} of {of} pieces without what was left \
              out are changed too; what is bought since is told with --bought"
         ),
+        Note::Again { unit, from } => again_words(*unit, from),
         Note::OldPicture => {
             "the picture is the old plan's, drawn larger or smaller; give --picture for its finer parts".into()
+        }
+    }
+}
+
+fn again_words(unit: Address, from: &Again) -> String {
+    match from {
+        Again::Spare(id) => format!("unit {unit}: a spare one of {id} takes its place"),
+        Again::Pairs { id, gives, spare } => {
+            let spare = if *spare == 0 { "none" } else { &spare.to_string() };
+            format!("unit {unit} is made again: {id} gives {gives} units, of which {spare} stay spare")
+        }
+        Again::Cut(id) => format!("unit {unit} is made again: {id}"),
+        Again::Otherwise => {
+            format!("unit {unit}: there is too little for one more like it, and the scene is changed there")
         }
     }
 }

@@ -3,7 +3,7 @@
 use crate::fabric::{Fabric, Fabrics, OnHand, Print, Rgb};
 use crate::make::{Work, make};
 use crate::measure::{Length, Ruler, Seam};
-use crate::plan::{Band, Column, Numbers, Piece, Plan, Request, Row, RowEnds, State, Unit};
+use crate::plan::{Band, Column, Numbers, Piece, Plan, Progress, Request, Row, RowEnds, State, Unit};
 use crate::unit::{Corner, Cut, Triangle};
 
 fn unit(width: u32, piece: Piece) -> Unit {
@@ -67,6 +67,7 @@ fn finish(request: Request, bands: Vec<Band>) -> (Plan, Work) {
         focus: Vec::new(),
         bands,
         numbers: Numbers::NONE,
+        progress: Progress::default(),
     };
     // The plan's own reader is the judge of whether it holds.
     assert_eq!(crate::plan::read(&crate::plan::write(&plan)).expect("the sample holds"), plan);

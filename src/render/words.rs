@@ -52,6 +52,7 @@ pub(super) fn source(work: &Work, unit: &UnitWork) -> String {
         Source::Filler(index) => work.fillers[index].id.clone(),
         Source::Hand(index) => work.hand[index].id.clone(),
         Source::Offcut(from) => from.to_string(),
+        Source::Sewn => "sewn".into(),
     }
 }
 
@@ -93,6 +94,9 @@ pub(super) fn strip_goes(unit: &UnitWork) -> String {
 
 /// The whole unit in one line.
 pub(super) fn unit_words(work: &Work, row: &RowWork, unit: &UnitWork, palette: &Palette, ruler: Ruler) -> String {
+    if unit.source == Source::Sewn {
+        return "sewn".into();
+    }
     let first = palette.name(unit.first);
     let is = match unit.second {
         None => filler_words(row, unit, first, ruler),

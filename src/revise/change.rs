@@ -13,6 +13,8 @@ use crate::plan::{Address, Piece, Placed, Plan, State, Unit};
 pub enum Change {
     /// Units of a part become kept, sewn, or free again.
     Mark(TopPart, State),
+    /// A unit was spoilt or lost: one more is to be made, or another in its place.
+    Lost(Address),
     /// A unit is turned clockwise by so many quarters.
     Turn(Address, u32),
     /// The patch of one fabric gets another: letters.
@@ -24,7 +26,7 @@ pub enum Change {
         /// Its fabric then.
         then: String,
     },
-    /// One fabric takes the place of another wherever a part shows it, but in what is sewn: letters.
+    /// One fabric takes the place of another wherever a part shows it, but in what is cut or sewn: letters.
     Exchange {
         /// Where.
         part: TopPart,
@@ -50,12 +52,16 @@ pub struct Wished {
     pub print: Option<Print>,
 }
 
-/// Applies every change; wishes for a place come back, for only the solver can grant them.
-pub fn apply(plan: &mut Plan, changes: &[Change]) -> Result<Vec<Wished>, ReviseError> {
-    let mut wishes: Vec<Wished> = Vec::new();
+/// Applies every change; wishes for a place come back, for only the solver can grant them, and what is lost.
+pub fn apply(plan: &mut Plan, changes: &[Change]) -> Result<(Vec<Wished>, Vec<Address>), ReviseError> {
+    let (mut wishes, mut lost): (Vec<Wished>, Vec<Address>) = (Vec::new(), Vec::new());
     for change in changes {
         match change {
             Change::Mark(part, state) => mark(plan, part, *state)?,
+            Change::Lost(at) => {
+                mark(plan, &TopPart::Unit(*at), State::Free)?;
+                lost.push(*at);
+            }
             Change::Turn(at, quarters) => {
                 let mut unit = open(plan, *at)?;
                 unit.unit.piece = turned(&unit, *quarters)?;
@@ -78,7 +84,7 @@ pub fn apply(plan: &mut Plan, changes: &[Change]) -> Result<Vec<Wished>, ReviseE
     for wish in &wishes {
         set(plan, wish.placed.address, |unit| unit.state = State::Free);
     }
-    Ok(wishes)
+    Ok((wishes, lost))
 }
 
 fn mark(plan: &mut Plan, part: &TopPart, state: State) -> Result<(), ReviseError> {
@@ -100,7 +106,7 @@ fn exchange(plan: &mut Plan, part: &TopPart, now: Print, then: Print) -> Result<
     if showing.is_empty() {
         return Err(ReviseError::NotShown { part: *part, letter: plan.fabrics[now].letter.clone() });
     }
-    for placed in showing.into_iter().filter(|placed| placed.unit.state != State::Sewn) {
+    for placed in showing.into_iter().filter(|placed| !placed.unit.state.is_made()) {
         let other = |print| Some(if print == now { then } else { print });
         let piece = placed.unit.piece.with(other).expect("every print has another or stays");
         let piece = match piece {

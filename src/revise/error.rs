@@ -45,9 +45,6 @@ pub enum ReviseError {
         /// The fabric.
         letter: String,
     },
-    /// Cloth was bought of a fabric that is not counted.
-    #[error("fabric {0} has no counts: there is as much of it as is wanted already")]
-    NotCounted(String),
     /// Both halves would be one fabric.
     #[error("both halves of unit {at} would be fabric {letter}")]
     OneFabric {

@@ -6,6 +6,7 @@ mod conflict;
 mod error;
 mod obstacle;
 mod part;
+mod settle;
 mod stand;
 
 pub use change::Change;
@@ -14,9 +15,10 @@ pub use error::{ReviseError, Unmoved};
 pub use obstacle::Obstacle;
 pub use part::{PartError, TopPart};
 
+use self::settle::Marks;
 use crate::compose::{ComposeError, Order, SceneError, Standing};
 use crate::cutting::numbers;
-use crate::fabric::{Fabrics, Rgb};
+use crate::fabric::{Fabrics, Print, Rgb};
 use crate::plan::{Address, Plan, Request};
 use crate::stock::{Gaps, StockError, compose};
 use crate::watch::Watch;
@@ -32,6 +34,8 @@ pub struct Revision {
     pub focus: Vec<u8>,
     /// The fabrics now: those of the plan in their places, and new ones after them.
     pub fabrics: Fabrics,
+    /// Fabrics of which there is now what they say; of the others what is cut is taken off.
+    pub told: Vec<Print>,
     /// Letters of the fabrics that ran out.
     pub without: Vec<String>,
     /// Marks and wishes, in the order given.
@@ -46,23 +50,25 @@ pub struct Revision {
 /// the best it may be, where its fabrics are counted.
 pub fn revise(plan: &Plan, revision: &Revision, watch: &Watch) -> Result<(Plan, Option<Gaps>), ReviseError> {
     let numbers = numbers(plan);
-    let mut marked = Plan { fabrics: revision.fabrics.clone(), ..plan.clone() };
-    let wishes = change::apply(&mut marked, &revision.changes)?;
+    let mut marked = Plan { fabrics: revision.fabrics.clone(), numbers, ..plan.clone() };
+    let (wishes, lost) = change::apply(&mut marked, &revision.changes)?;
+    let marked = Marks { old: plan, lost: &lost, told: &revision.told }.settle(marked);
     let wished: Vec<Address> = wishes.iter().map(|wish| wish.placed.address).collect();
     let without = stand::left_out(&marked, revision)?;
     if revision.less == 100 && wishes.is_empty() && stand::may_stay(&marked, revision, &without) {
         // It costs nothing as it is, and no scene costs less.
-        return Ok((Plan { request: revision.request.clone(), numbers, ..marked }, None));
+        return Ok((Plan { request: revision.request.clone(), ..marked }, None));
     }
     let standing = stand::standing(&marked, &revision.request, wishes, revision.less)?;
     let order = Order {
-        hand: &plan.hand,
+        hand: &marked.hand,
         without: &without,
         standing: &standing,
         watch,
         ..Order::new(&revision.request, &revision.picture, &revision.focus, &marked.fabrics)
     };
-    let composed = compose(&order, revision.rounds).map(|(plan, gaps)| (Plan { numbers, ..plan }, gaps));
+    let Plan { numbers, progress, .. } = marked.clone();
+    let composed = compose(&order, revision.rounds).map(|(plan, gaps)| (Plan { numbers, progress, ..plan }, gaps));
     composed.map_err(|error| match error {
         StockError::Short(shortage) => ReviseError::Short(shortage),
         StockError::Scene(SceneError::Compose(ComposeError::NoFit)) => conflict::conflict(&order, &marked, &wished),

@@ -276,6 +276,7 @@ mod tests {
             focus: Vec::new(),
             bands: Vec::new(),
             numbers: crate::plan::Numbers::NONE,
+            progress: crate::plan::Progress::default(),
         }
     }
 

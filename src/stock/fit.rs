@@ -153,7 +153,7 @@ fn by_families(bands: Vec<Band>, ready: &Ready) -> Vec<Band<Draft>> {
             let piece = unit.piece.with(|print| ready.family(print));
             Draft::Free(Free { width: unit.width, piece: piece.expect("a free unit is of no print that ran out") })
         }
-        State::Kept | State::Sewn => Draft::Stands(unit),
+        State::Kept | State::Cut | State::Sewn => Draft::Stands(unit),
     })
 }
 

@@ -9,7 +9,7 @@ use crate::compose::{Draft, Free, Ready, half_cloth, pair_cloth};
 use crate::fabric::Family;
 use crate::measure::Length;
 use crate::measure::math::squared;
-use crate::plan::{Band, Item, Placed, places};
+use crate::plan::{Band, Item, Placed, State, places};
 use crate::unit::pairings;
 
 /// Less than this much of a cell is rounding.
@@ -369,10 +369,11 @@ fn shared_by_side(ready: &Ready, have: &Have, block: u32, units: u32) -> Vec<f64
         .collect()
 }
 
-/// Every unit as one of families; what stands in prints of no family is left out.
+/// Every unit that is not sewn as one of families; what stands in prints of no family is left out.
 pub fn by_family(ready: &Ready, bands: &[Band<Draft>]) -> Vec<Placed<Free>> {
     let named = |placed: Placed<Draft>| match placed.unit {
         Draft::Free(unit) => Some(placed.of(unit)),
+        Draft::Stands(unit) if unit.state == State::Sewn => None,
         Draft::Stands(unit) => placed.of(unit).of_families(|print| ready.family(print)),
     };
     places(bands).into_iter().filter_map(named).collect()

@@ -13,7 +13,7 @@ use crate::cutting::lacking;
 use crate::fabric::{Fabric, OnHand, Print};
 use crate::measure::math::squared;
 use crate::measure::{Length, Ruler, pieces_from_cloth, plural, shop_words};
-use crate::plan::{Numbers, Plan, Request};
+use crate::plan::{Numbers, Plan, Progress, Request};
 
 /// What a stash is short of for a top.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -115,6 +115,7 @@ fn fits(order: &Order) -> Option<[Length; 2]> {
             focus: Vec::new(),
             bands,
             numbers: Numbers::NONE,
+            progress: Progress::default(),
         };
         lacking(&plan).is_empty().then_some([width, height])
     })

@@ -48,6 +48,7 @@ fn print(index: usize) -> impl Strategy<Value = Fabric> {
             colour: Rgb(colour),
             only_squares: None,
             supply,
+            remnants: None,
             directional,
             sketch: painted.then_some(Rgb([index as u8, 0, colour[0]])),
         }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rowscape::fabric::{Fabric, Fabrics, FillerOnHand, OnHand, Print, Rgb, SliceOnHand, Supply, UnitOnHand};
 use rowscape::measure::{Length, Ruler};
-use rowscape::plan::{Band, Column, Item, Numbers, Piece, Plan, Request, Row, RowEnds, State, Unit, items};
+use rowscape::plan::{Band, Column, Item, Numbers, Piece, Plan, Progress, Request, Row, RowEnds, State, Unit, items};
 use rowscape::prints::{Rules, spread_on_hand};
 use rowscape::unit::{Corner, Shape, Triangle};
 use rowscape::watch::UNWATCHED;
@@ -71,6 +71,7 @@ impl Case {
             focus: Vec::new(),
             bands,
             numbers: Numbers::NONE,
+            progress: Progress::default(),
         };
         if dice.below(2) == 0 {
             plan.hand = on_hand(&mut dice, &plan, &families);

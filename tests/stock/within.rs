@@ -36,6 +36,7 @@ pub fn fabrics(squares: &[u32], yards: i64) -> Fabrics {
         only_squares: (index > 0 || yards == 0).then_some(Length::INCH * 10i64),
         sketch: None,
         directional: false,
+        remnants: None,
         supply: Some(Supply {
             // In two lots, as two packs give them.
             squares: [0, 1]

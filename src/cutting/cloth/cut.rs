@@ -1,7 +1,9 @@
 //! How one fabric is cut: squares for pairs first, then fillers out of what remains.
 
 use super::model::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind};
-use crate::cutting::layout::{Layout, LayoutEffort, PieceToCut, Sheet, SheetLayout, Unplaced, lay_out_with};
+use crate::cutting::layout::{
+    Layout, LayoutEffort, PieceAt, PieceToCut, Sheet, SheetLayout, StripCut, Unplaced, lay_out_with,
+};
 use crate::fabric::Fabric;
 use crate::measure::Length;
 use crate::plan::Request;
@@ -17,8 +19,26 @@ const SHEETS: usize = 120;
 /// Squares that are there at the size that pairs want serve the pairs. What is left of the pairs comes before
 /// the fillers: both together where all squares find room so, or else the squares alone first.
 pub fn cut(cloth: &Cloth, squares: &[PairSquares], fillers: &[PieceToCut]) -> FabricCut {
+    match *cloth {
+        Cloth::ToBuy { width, squares: only, own, remnants: Some((remnants, end)) } => {
+            let first = cut(&Cloth::Stash(remnants, end), squares, fillers);
+            let left = first.unplaced();
+            let (pairs, rest) = left.split_at(squares.len());
+            let squares: Vec<PairSquares> =
+                squares.iter().zip(pairs).map(|(wanted, &count)| PairSquares { count, ..wanted.clone() }).collect();
+            let fillers: Vec<PieceToCut> =
+                fillers.iter().zip(rest).map(|(wanted, &count)| PieceToCut { count, ..wanted.clone() }).collect();
+            let more = cut(&Cloth::ToBuy { width, squares: only, own, remnants: None }, &squares, &fillers);
+            first.and(more)
+        }
+        _ => cut_from(cloth, squares, fillers),
+    }
+}
+
+fn cut_from(cloth: &Cloth, squares: &[PairSquares], fillers: &[PieceToCut]) -> FabricCut {
     let mut table = Table::new(cloth, squares, fillers);
     table.precut(squares);
+    table.cut_exactly(squares.len());
     if matches!(cloth, Cloth::ToBuy { squares: None, .. }) {
         table.use_squares(squares.len());
     }
@@ -86,6 +106,38 @@ impl Table {
             sheets: Vec::new(),
             shared,
             bought: matches!(cloth, Cloth::ToBuy { .. }),
+        }
+    }
+
+    /// Odd pieces that are just as large as a filler are that filler.
+    fn cut_exactly(&mut self, pairs: usize) {
+        for bin in 0..self.bins.len() {
+            let Bin { kind: SheetKind::Oddment, sheet: Sheet { width, height: Some(height), .. } } = self.bins[bin]
+            else {
+                continue;
+            };
+            for piece in self.wanted().filter(|piece| *piece >= pairs).collect::<Vec<_>>() {
+                let wanted = &self.pieces[piece];
+                let turned = (wanted.width, wanted.height) != (width, height);
+                if turned && !(wanted.turn && (wanted.height, wanted.width) == (width, height)) {
+                    continue;
+                }
+                let count = self.left[piece].min(self.bins[bin].sheet.count);
+                let at = Length::ZERO;
+                let cuts = vec![PieceAt { piece, at, width, height, turned }];
+                let strips = vec![StripCut { at, height, cuts }];
+                let layout = SheetLayout {
+                    sheet: bin,
+                    copy: 0,
+                    turned: false,
+                    width,
+                    height: Some(height),
+                    strips,
+                    used_length: height,
+                    bound: Length::ZERO,
+                };
+                self.take(bin, layout, count);
+            }
         }
     }
 
@@ -203,7 +255,7 @@ impl Table {
 fn bins(cloth: &Cloth, squares: &[PairSquares]) -> Vec<Bin> {
     let (width, only, own) = match cloth {
         Cloth::Stash(supply, _) => return Bin::of(supply),
-        Cloth::ToBuy { width, squares, own } => (*width, *squares, *own && squares.is_none()),
+        Cloth::ToBuy { width, squares, own, .. } => (*width, *squares, *own && squares.is_none()),
     };
     // What the cloth is too narrow for is bought all the same.
     let sides = squares.iter().filter(|wanted| !own || wanted.square.cut > width).map(|wanted| wanted.square.bought());

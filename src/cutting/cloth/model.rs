@@ -19,6 +19,8 @@ pub enum Cloth<'a> {
         squares: Option<Length>,
         /// Whether the maker cuts the squares of pairs from yardage as well.
         own: bool,
+        /// What is left of what was bought before, which is cut up first, and what comes off the end of each length.
+        remnants: Option<(&'a Supply, Length)>,
     },
 }
 
@@ -92,7 +94,12 @@ impl<'a> Cloth<'a> {
     pub fn of(fabric: &'a Fabric, request: &Request) -> Self {
         match &fabric.supply {
             Some(supply) => Self::Stash(supply, request.end_cut()),
-            None => Self::ToBuy { width: request.cloth_width, squares: fabric.only_squares, own: request.cut_squares },
+            None => Self::ToBuy {
+                width: request.cloth_width,
+                squares: fabric.only_squares,
+                own: request.cut_squares,
+                remnants: fabric.remnants.as_ref().map(|remnants| (remnants, request.end_cut())),
+            },
         }
     }
 }
@@ -108,6 +115,11 @@ impl SheetKind {
             Self::BoughtSquare => "bought square",
             Self::BoughtLength => "bought length",
         }
+    }
+
+    /// Whether it is yet to be bought.
+    pub fn is_bought(self) -> bool {
+        matches!(self, Self::BoughtSquare | Self::BoughtLength)
     }
 
     /// Whether it is a square, of the stash or to buy.
@@ -146,6 +158,17 @@ impl FabricCut {
         for (number, sheet) in (1..).zip(&mut self.sheets) {
             sheet.id = format!("{letter}-{number}");
         }
+    }
+
+    /// The same with what is cut of more sheets: of the pieces that found no room here.
+    pub(super) fn and(mut self, more: Self) -> Self {
+        let sheets = more.sheets.into_iter().map(|mut sheet| {
+            sheet.layout.sheet += self.cloth.len();
+            sheet
+        });
+        self.sheets.extend(sheets);
+        self.cloth.extend(more.cloth);
+        Self { unplaced: more.unplaced, ..self }
     }
 
     /// How many of each piece found no room, in the order of the pieces.

@@ -107,6 +107,7 @@ fn print(entry: &FabricEntry, letter: String) -> Checked<Fabric> {
         sketch: entry.sketch.as_ref().map(|sketch| sketch.get_ref().0),
         directional: entry.directional.0,
         supply: supply(entry)?,
+        remnants: None,
     })
 }
 

@@ -3,7 +3,7 @@
 use crate::fabric::{Fabric, OnHand, Print, Rgb};
 use crate::make::{Joint, Tone, Way, Work, make};
 use crate::measure::Ruler;
-use crate::plan::{Band, Column, Numbers, Piece, Plan, Pressing, Request, Row, State, Unit};
+use crate::plan::{Band, Column, Numbers, Piece, Plan, Pressing, Progress, Request, Row, State, Unit};
 use crate::unit::{Corner, Cut, Side, Triangle};
 
 const NIGHT: usize = 0;
@@ -44,6 +44,7 @@ fn top(bands: Vec<Band>, pressing: Pressing) -> Work {
         focus: Vec::new(),
         bands,
         numbers: Numbers::NONE,
+        progress: Progress::default(),
     })
 }
 

@@ -1,6 +1,7 @@
 //! build-list.html against all else that is written: every number on it is held against something, or fails.
 
 mod buy;
+mod changed;
 mod cloth;
 mod cut;
 mod drawing;
@@ -56,6 +57,7 @@ pub fn check(written: &Written, text: &str) -> Result<(), Fault> {
     let page = Page::parse(text)?;
     let reader = Reader { written, scene: written.scene, steps: written.steps, supplies: by_id, page };
     reader.opening(text)?;
+    reader.changed()?;
     reader.map()?;
     reader.needs()?;
     reader.sizes()?;

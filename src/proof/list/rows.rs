@@ -9,8 +9,12 @@ use crate::proof::cutting::{Gives, HandKind};
 use crate::proof::fault::Fault;
 use crate::proof::iron::Tone;
 use crate::proof::paper::Size;
-use crate::proof::rows::{Press, Record, Step, UnitStep};
+use crate::proof::rows::{Press, Record, SEWN, Step, UnitStep};
 use crate::proof::words::{joined, numbers, side_words, staystitched};
+
+fn is_sewn(step: &Step) -> bool {
+    step.unit.as_ref().is_some_and(|unit| unit.from == SEWN)
+}
 
 impl Reader<'_> {
     pub(super) fn rows(&self) -> Result<(), Fault> {
@@ -73,6 +77,10 @@ impl Reader<'_> {
         same(address, "head", &heads.collect::<Vec<_>>().join(" "), &due)?;
         if article.attribute("id").and_then(|id| id.strip_prefix("row-")) != Some(address) {
             return Err(Fault::new(address, "its place in build-list.html has another name"));
+        }
+        if units.iter().all(|step| is_sewn(step)) {
+            let said: Vec<String> = of_tag(article, "p").map(|said| self.page.words(said)).collect();
+            return same(address, "work", &said.join(" "), "Sewn.");
         }
         self.drawn(row, units, article)?;
         let lines =
@@ -159,6 +167,7 @@ impl Reader<'_> {
         let corner = |turn: u8| corners.get(usize::from(turn % 4)).copied().unwrap_or_default();
         let fabrics = match &unit.second {
             None => self.fabric(&unit.first),
+            Some(second) if unit.from == SEWN => format!("{} {}", self.fabric(&unit.first), self.fabric(second)),
             Some(second) => {
                 let turn = unit.turn.unwrap_or_default();
                 let (first, second) = (self.fabric(&unit.first), self.fabric(second));

@@ -6,7 +6,8 @@ use super::drawings::{LEAST, outline, svg};
 use super::hatch;
 use super::sheet::Sheet;
 use crate::make::RowWork;
-use crate::plan::Plan;
+use crate::plan::{Placed, Plan};
+use crate::render::palette::Palette;
 use crate::render::text::px;
 
 /// Widest and tallest that the top is drawn on a sheet of paper, in pixels.
@@ -159,7 +160,12 @@ pub(super) fn label(class: &str, words: &str, (x, y): (f64, f64), turned: bool) 
 
 /// All patches, one path a fabric.
 fn patches(sheet: &Sheet, at: impl Fn(u32, u32) -> (f64, f64)) -> Markup {
-    let units = || sheet.work.rows.iter().flat_map(|row| &row.units).flat_map(|unit| unit.placed.patches());
+    patches_of(&sheet.palette, &sheet.plan.placed(), at)
+}
+
+/// The same of any units.
+pub(super) fn patches_of(palette: &Palette, placed: &[Placed], at: impl Fn(u32, u32) -> (f64, f64)) -> Markup {
+    let units = || placed.iter().flat_map(Placed::patches);
     let path = |fabric| {
         let of = units().filter(|patch| patch.fabric == fabric);
         let drawn: Vec<Vec<_>> = of.map(|patch| patch.outline.iter().map(|&(x, y)| at(x, y)).collect()).collect();
@@ -171,5 +177,5 @@ fn patches(sheet: &Sheet, at: impl Fn(u32, u32) -> (f64, f64)) -> Markup {
             }
         })
     };
-    html! { @for path in sheet.palette.prints().filter_map(path) { (path) } }
+    html! { @for path in palette.prints().filter_map(path) { (path) } }
 }

@@ -1,5 +1,6 @@
 //! The build list: one page that prints well, in the order of the work.
 
+mod changed;
 mod cloth;
 mod cutting;
 mod drawings;

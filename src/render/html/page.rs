@@ -3,7 +3,7 @@
 use maud::html;
 
 use super::sheet::Sheet;
-use super::{cutting, hatch, joining, leftovers, map, needs, rows, sizes, wall};
+use super::{changed, cutting, hatch, joining, leftovers, map, needs, rows, sizes, wall};
 use crate::fabric::{Print, is_unprintable};
 use crate::make::Work;
 use crate::plan::Plan;
@@ -17,6 +17,7 @@ pub fn build_list(plan: &Plan, work: &Work, options: &Options) -> String {
     let title = title(plan);
     let body = html! {
         (needs::opening(&sheet, &title))
+        @if let Some(changed) = changed::section(&sheet) { (changed) }
         (map::section(&sheet))
         (needs::section(&sheet))
         (sizes::section(&sheet))
@@ -26,7 +27,8 @@ pub fn build_list(plan: &Plan, work: &Work, options: &Options) -> String {
         @if options.large_map { (wall::section(&sheet)) }
         "\n"
     };
-    let used = plan.used();
+    let was = plan.progress.was.iter().flat_map(|was| was.plan.used());
+    let used: std::collections::BTreeSet<Print> = plan.used().into_iter().chain(was).collect();
     let shown =
         |print: &Print| used.contains(print) || plan.fabrics[*print].has_cloth() || plan.fabrics[*print].directional;
     let style = [

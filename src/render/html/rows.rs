@@ -127,26 +127,51 @@ fn heading(sheet: &Sheet, work: &RowWork) -> Markup {
 
 /// Narrow rows one after the other, which share two columns of the paper; each other row alone.
 fn beside(part: &[RowWork]) -> Vec<&[RowWork]> {
-    let narrow = |work: &RowWork| work.units.len() <= NARROW && runs(&work.units).len() <= SHORT;
+    let narrow = |work: &RowWork| is_sewn(work) || work.units.len() <= NARROW && runs(&work.units).len() <= SHORT;
     let runs = part.chunk_by(|one, other| narrow(one) && narrow(other));
     runs.collect()
 }
 
+/// Whether nothing is left to do in a row.
+fn is_sewn(work: &RowWork) -> bool {
+    work.units.iter().all(|unit| unit.source == Source::Sewn)
+}
+
+fn head(sheet: &Sheet, work: &RowWork) -> Markup {
+    let units = count(work.units.len() as u64, "unit", "units");
+    html! {
+        h4 { "Row " (work.address.row_words()) " " span class="fine" { (units) ", " (sheet.size(work.finished)) " finished" } }
+    }
+}
+
+/// A row that is sewn already.
+fn sewn(sheet: &Sheet, work: &RowWork) -> Markup {
+    html! {
+        article class="row narrow one sewn" id={ "row-" (work.address.row_words()) } {
+            "\n" div class="head" { (map::thumb(sheet, work)) div { (head(sheet, work)) p { "Sewn." } } }
+            "\n"
+        }
+        "\n"
+    }
+}
+
 fn row(sheet: &Sheet, work: &RowWork, wide: bool) -> Markup {
+    if is_sewn(work) {
+        return sewn(sheet, work);
+    }
     let runs = runs(&work.units);
     let heads = ["Unit", "Lies", "Fabrics", "From", "Measures"];
     let lines: Vec<Markup> = runs.iter().map(|run| unit(sheet, work, run, &heads)).collect();
     // A wide row's table stands in two halves side by side.
     let (first, second) = lines.split_at(if wide { lines.len().div_ceil(2) } else { lines.len() });
     let address = work.address.row_words();
-    let units = count(work.units.len() as u64, "unit", "units");
     html! {
         article class={ "row" (class(work, &runs, wide)) } id={ "row-" (address) } {
             "\n"
             div class="head" {
                 (map::thumb(sheet, work))
                 div {
-                    h4 { "Row " (address) " " span class="fine" { (units) ", " (sheet.size(work.finished)) " finished" } }
+                    (head(sheet, work))
                     "\n" (drawings::row(sheet, work, wide))
                 }
             }
@@ -185,7 +210,8 @@ fn alike(one: &UnitWork, two: &UnitWork) -> bool {
 /// A unit, or some that are alike, and below it what is cut off.
 fn unit(sheet: &Sheet, work: &RowWork, run: &[UnitWork], heads: &[&str]) -> Markup {
     let Some(unit) = run.first() else { return Markup::default() };
-    let drawing = drawings::unit(sheet, work, unit);
+    let sewn = unit.source == Source::Sewn;
+    let drawing = if sewn { Markup::default() } else { drawings::unit(sheet, work, unit) };
     let cells = [addresses(run), drawing, what(sheet, unit), from(sheet, unit), sizes(sheet, unit)];
     let also = [first_of_all(unit), if unit.second.is_some() { cut(sheet, unit) } else { over(sheet, work, unit) }];
     let also: Vec<Markup> = also.into_iter().flatten().collect();
@@ -215,6 +241,9 @@ fn addresses(run: &[UnitWork]) -> Markup {
 /// Fabrics with their corners.
 fn what(sheet: &Sheet, unit: &UnitWork) -> Markup {
     let Some(second) = unit.second else { return sheet.fabric(unit.first) };
+    if unit.source == Source::Sewn {
+        return sheet.both(unit.first, second);
+    }
     let corner = corner(unit);
     let half = |fabric, corner: Corner| {
         html! { span class="half" { (sheet.fabric(fabric)) " " b class="n" { (corner.words()) } } }

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::{Class, Prints, Size};
 use crate::compose::{Draft, Free};
 use crate::fabric::{Family, Print};
-use crate::plan::{Band, Item, Placed, places};
+use crate::plan::{Band, Item, Placed, State, places};
 
 /// What a scene wants, once what is on hand is taken off.
 #[derive(Default)]
@@ -27,6 +27,7 @@ impl Prints<'_> {
         for placed in places(bands) {
             match placed.unit {
                 Draft::Free(unit) => free.push(placed.of(unit)),
+                Draft::Stands(unit) if unit.state == State::Sewn => {}
                 Draft::Stands(unit) => stands.push(placed.of(unit)),
             }
         }
