@@ -32,7 +32,10 @@ fn a_row_is_eased_sewn_again_cut_again_or_made_otherwise() {
             assert!(answer.way == RemedyWay::Change || off.abs() <= answer.most, "{answer:?}");
             match answer.way {
                 // All that is off is spread over both allowances of every seam.
-                RemedyWay::Seams { seams, deeper } => assert_eq!(deeper * 2i64 * seams as i64, off),
+                RemedyWay::Seams { seams, deeper } => {
+                    let spread = deeper * 2i64 * seams as i64;
+                    assert!((spread - off).abs() < Length::from_ticks(2 * seams as i64));
+                }
                 RemedyWay::Recut { unit, cut } => {
                     let unit = row.units.iter().find(|one| one.placed.address == unit).unwrap();
                     assert_eq!(unit.cut.unwrap().width - cut.width, off);

@@ -45,6 +45,10 @@ pub fn run(arguments: &AdviseArguments) -> Result<String, Failure> {
             Ok(render::remedy_words(&remedy, at, ruler))
         }
         (Some(_), _) => Err(Failure::new("--row takes one row").hint("write band, column and row: 2.1.3")),
+        _ if plan.fabrics.iter().all(|fabric| fabric.supply.is_none()) => {
+            let none = "the scene's fabrics have no counts: there is as much of each as it wants";
+            Err(Failure::new(none).hint("ask so of a scene within a stash, as `compose --stash` makes it"))
+        }
         _ => {
             let found = job::one_more(&plan, &screen::watch()).map_err(|error| given.failure(error))?;
             Ok(render::one_more_words(&found, ruler))

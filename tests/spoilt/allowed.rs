@@ -7,7 +7,7 @@ pub struct Allowed {
     pub file: &'static str,
     /// The class, or any.
     class: &'static str,
-    /// The place, or what it ends in.
+    /// The place, or all below it where it ends in a dot.
     pub place: &'static str,
     /// The scenes, or any.
     scenes: &'static [&'static str],
@@ -17,7 +17,9 @@ pub struct Allowed {
 
 impl Allowed {
     pub fn covers(&self, scene: &str, change: &Change) -> bool {
-        (self.file, self.place) == (change.file, change.place.as_str())
+        let place = change.place == self.place || (self.place.ends_with('.') && change.place.starts_with(self.place));
+        self.file == change.file
+            && place
             && (self.class.is_empty() || self.class == change.class)
             && (self.scenes.is_empty() || self.scenes.contains(&scene))
     }
@@ -37,7 +39,12 @@ const AGAIN: &str = "it only guides a later composing; what it led to stands in 
 const DIGEST: &str = "it tells whose a file is: one that differs from it is hers, and never written over";
 const LISTED: &str = "pieces are counted, in whatever order they are listed";
 
-pub const ALLOWED: [Allowed; 51] = [
+pub const ALLOWED: [Allowed; 55] = [
+    allowed(PLAN, "", "was.", "the scene before: of it only kinds and places are shown beside the new one")
+        .only(&["begun"]),
+    allowed(PLAN, "", "numbers.", "what a later list calls its pairs and fillers").only(&["begun"]),
+    allowed(PLAN, "", "piles.", "what a later list calls pieces that are made").only(&["begun"]),
+    allowed(PLAN, "flag", "begun", "whether a later change takes more off the stash").only(&["begun"]),
     allowed(PLAN, "colour", "written.files.build-list.html", DIGEST),
     allowed(PLAN, "colour", "written.files.cloth.csv", DIGEST),
     allowed(PLAN, "colour", "written.files.cutting.csv", DIGEST),

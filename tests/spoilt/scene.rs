@@ -14,14 +14,17 @@ pub struct Asked {
     picture: &'static str,
     stash: Option<&'static str>,
     words: &'static [&'static str],
+    /// What is changed once it is composed.
+    then: &'static [&'static str],
 }
 
-pub const SCENES: [Asked; 4] = [
+pub const SCENES: [Asked; 5] = [
     Asked {
         name: "bought",
         picture: "lighthouse-dusk",
         stash: None,
         words: &["--width", "15in", "--colours", "5", "--title", "Beacon 7"],
+        then: &[],
     },
     Asked {
         name: "metric, spare ends",
@@ -47,14 +50,23 @@ pub const SCENES: [Asked; 4] = [
             "--end-cut",
             "3cm",
         ],
+        then: &[],
     },
     Asked {
         name: "packs",
         picture: "moonrise-sail",
         stash: Some("two-packs"),
         words: &["--width", "15in", "--pressing", "open", "--large-map"],
+        then: &[],
     },
-    Asked { name: "heap", picture: "lighthouse-dusk", stash: Some("heap"), words: &["--width", "18in"] },
+    Asked { name: "heap", picture: "lighthouse-dusk", stash: Some("heap"), words: &["--width", "18in"], then: &[] },
+    Asked {
+        name: "begun",
+        picture: "lighthouse-dusk",
+        stash: None,
+        words: &["--width", "18in", "--colours", "5"],
+        then: &["--sewn", "1.1.1", "--cut", "1.1.2", "--lost", "1.1.3.1", "--without", "C"],
+    },
 ];
 
 /// Every file that the proof reads.
@@ -87,7 +99,14 @@ impl Scene {
         }
         let run = command.arg("--out").arg(folder.path().join("out")).output().unwrap();
         assert!(run.status.success(), "{}: {}", asked.name, String::from_utf8_lossy(&run.stderr));
-        let read = |name: &'static str| (name, std::fs::read(folder.path().join("out").join(name)).unwrap());
+        if !asked.then.is_empty() {
+            let mut command = Command::new(env!("CARGO_BIN_EXE_rowscape"));
+            command.arg("revise").arg(folder.path().join("out")).args(asked.then).arg("--out");
+            let run = command.arg(folder.path().join("then")).output().unwrap();
+            assert!(run.status.success(), "{}: {}", asked.name, String::from_utf8_lossy(&run.stderr));
+        }
+        let last = folder.path().join(if asked.then.is_empty() { "out" } else { "then" });
+        let read = |name: &'static str| (name, std::fs::read(last.join(name)).unwrap());
         let files: BTreeMap<&'static str, Vec<u8>> = FILES.map(read).into_iter().collect();
         let plan: serde_json::Value = serde_json::from_slice(&files["plan.json"]).unwrap();
         let letter = |fabric: &serde_json::Value| fabric["letter"].as_str().unwrap().to_owned();

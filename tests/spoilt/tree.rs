@@ -81,7 +81,8 @@ fn walk(scene: &Scene, value: &Value, pointer: String, place: String, found: &mu
         Value::Object(fields) => {
             for (name, field) in fields {
                 let name_of = if place.is_empty() { name.clone() } else { format!("{place}.{name}") };
-                walk(scene, field, format!("{pointer}/{name}"), name_of, found);
+                let escaped = name.replace('~', "~0").replace('/', "~1");
+                walk(scene, field, format!("{pointer}/{escaped}"), name_of, found);
             }
         }
     }
