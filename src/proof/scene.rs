@@ -55,8 +55,24 @@ pub struct Was {
     pub units: BTreeSet<Vec<Patch>>,
     /// How many units there were of each kind.
     pub kinds: BTreeMap<String, u32>,
-    /// What was asked for: `marked`, `lost` and so on, each with its parts.
-    pub why: Vec<serde_json::Value>,
+    /// What was asked for.
+    pub why: Vec<Why>,
+}
+
+/// One thing that was asked for; parts by their addresses, fabrics by their letters.
+#[derive(Debug, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+#[expect(missing_docs, reason = "as the plan names them")]
+pub enum Why {
+    Marked { part: String, state: StateFile },
+    Lost { unit: String },
+    Turned { unit: String },
+    Wanted { unit: String },
+    Exchanged { part: String, now: String, then: String },
+    RanOut { letter: String },
+    Bought { letter: String },
+    Stash,
+    Asked,
 }
 
 /// Rows from the top of a column.
@@ -107,7 +123,7 @@ struct WasFile {
     request: RequestFile,
     fabrics: Vec<FabricFile>,
     bands: Vec<BandFile>,
-    why: Vec<serde_json::Value>,
+    why: Vec<Why>,
 }
 
 #[derive(Deserialize)]
@@ -139,9 +155,11 @@ struct UnitFile {
     patches: Vec<PatchFile>,
 }
 
-#[derive(Deserialize, Default, PartialEq)]
+/// Whether a unit may be changed.
+#[derive(Debug, Deserialize, Default, PartialEq)]
 #[serde(rename_all = "lowercase")]
-enum StateFile {
+#[expect(missing_docs, reason = "as the plan names them")]
+pub enum StateFile {
     #[default]
     Free,
     Kept,

@@ -39,11 +39,12 @@ const AGAIN: &str = "it only guides a later composing; what it led to stands in 
 const DIGEST: &str = "it tells whose a file is: one that differs from it is hers, and never written over";
 const LISTED: &str = "pieces are counted, in whatever order they are listed";
 
-pub const ALLOWED: [Allowed; 55] = [
+pub const ALLOWED: [Allowed; 56] = [
     allowed(PLAN, "", "was.", "the scene before: of it only kinds and places are shown beside the new one")
         .only(&["begun"]),
     allowed(PLAN, "", "numbers.", "what a later list calls its pairs and fillers").only(&["begun"]),
     allowed(PLAN, "", "piles.", "what a later list calls pieces that are made").only(&["begun"]),
+    allowed(PLAN, "order", "fabrics.remnants.oddments", LISTED).only(&["begun"]),
     allowed(PLAN, "flag", "begun", "whether a later change takes more off the stash").only(&["begun"]),
     allowed(PLAN, "colour", "written.files.build-list.html", DIGEST),
     allowed(PLAN, "colour", "written.files.cloth.csv", DIGEST),
@@ -65,10 +66,10 @@ pub const ALLOWED: [Allowed; 55] = [
     allowed(PLAN, "count", "request.trims", AGAIN),
     allowed(PLAN, "count", "request.quiet", AGAIN),
     allowed(PLAN, "count", "request.margin", "what is bought over what is cut, where nothing is bought")
-        .only(&["packs", "heap"]),
+        .only(&["packs", "heap", "begun"]),
     allowed(PLAN, "length", "request.least", "found where a piece or a remnant is as narrow as that, and else idle"),
     allowed(PLAN, "length", "request.cloth_width", "where no cloth is bought; else the bought lengths are as wide")
-        .only(&["packs", "heap"]),
+        .only(&["packs", "heap", "begun"]),
     allowed(PLAN, "word", "request.row_ends", "where no row ends in a filler; else it is cut over, or is not")
         .only(&["heap"]),
     allowed(PLAN, "order", "request.squares", AGAIN),

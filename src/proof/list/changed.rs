@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::page::{fault, of_class, of_tag};
 use super::{Reader, count};
 use crate::proof::fault::Fault;
-use crate::proof::scene::Was;
+use crate::proof::scene::{StateFile, Was, Why};
 
 impl Reader<'_> {
     pub(super) fn changed(&self) -> Result<(), Fault> {
@@ -16,18 +16,15 @@ impl Reader<'_> {
                 _ => Err(fault("it says what has changed, or does not, and the plan otherwise")),
             };
         };
-        let asked: Vec<String> = was.why.iter().flat_map(texts).collect();
-        for line in of_tag(section, "li") {
-            let words = self.page.words(line);
-            // Each part and letter stands there as it was asked for.
-            let known = |part: &str| asked.iter().any(|asked| asked.split(' ').any(|one| one == part));
-            let mut parts = words
-                .split(' ')
-                .map(|part| part.trim_end_matches(['.', ':']))
-                .filter(|part| part.contains(|c: char| c.is_ascii_digit()));
-            if !parts.all(known) {
-                return Err(fault(format!("`{words}` was not asked for")));
+        let mut asked: Vec<String> = Vec::new();
+        for words in was.why.iter().map(said) {
+            if !asked.contains(&words) {
+                asked.push(words);
             }
+        }
+        let lines = of_tag(section, "li").map(|line| self.page.words(line));
+        if !lines.eq(asked) {
+            return Err(fault("what was asked for is not what the plan says"));
         }
         let done = of_class(section, "done").next().ok_or_else(|| fault("it does not say how much is done"))?;
         self.page.figures(done, "what is done", &self.done(was))?;
@@ -62,11 +59,36 @@ impl Reader<'_> {
     }
 }
 
-/// Every text in a value.
-fn texts(value: &serde_json::Value) -> Vec<String> {
-    match value {
-        serde_json::Value::String(text) => vec![text.clone()],
-        serde_json::Value::Object(fields) => fields.values().flat_map(texts).collect(),
-        _ => Vec::new(),
+/// What was asked for, in the words of the list.
+fn said(why: &Why) -> String {
+    let part = |part: &str| match part.split('.').count() {
+        _ if part == "all" => "All of it".to_owned(),
+        _ if part.contains(',') => format!("What lies in {part}"),
+        1 => format!("Band {part}"),
+        2 => format!("Column {part}"),
+        3 => format!("Row {part}"),
+        _ => format!("Unit {part}"),
+    };
+    match why {
+        Why::Marked { part: of, state } => {
+            let is = match state {
+                StateFile::Free => "may be changed again",
+                StateFile::Kept => "is kept as it is",
+                StateFile::Cut => "is cut and paired",
+                StateFile::Sewn => "is sewn",
+            };
+            format!("{} {is}.", part(of))
+        }
+        Why::Lost { unit } => format!("Unit {unit} was lost, and is made again."),
+        Why::Turned { unit } => format!("Unit {unit} is turned."),
+        Why::Wanted { unit } => format!("Unit {unit} is made otherwise."),
+        Why::Exchanged { part: of, now, then } => {
+            let place = if of == "all" { String::new() } else { format!(" in {}", part(of).to_lowercase()) };
+            format!("Fabric {then} takes the place of {now}{place}.")
+        }
+        Why::RanOut { letter } => format!("Fabric {letter} is not used any more."),
+        Why::Bought { letter } => format!("There is more of fabric {letter}."),
+        Why::Stash => "The stash is told anew.".into(),
+        Why::Asked => "Another size, picture or dial is asked for.".into(),
     }
 }
