@@ -62,7 +62,6 @@ pub struct Was {
 /// One thing that was asked for; parts by their addresses, fabrics by their letters.
 #[derive(Debug, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
-#[expect(missing_docs, reason = "as the plan names them")]
 pub enum Why {
     Marked { part: String, state: StateFile },
     Lost { unit: String },
@@ -158,7 +157,6 @@ struct UnitFile {
 /// Whether a unit may be changed.
 #[derive(Debug, Deserialize, Default, PartialEq)]
 #[serde(rename_all = "lowercase")]
-#[expect(missing_docs, reason = "as the plan names them")]
 pub enum StateFile {
     #[default]
     Free,
