@@ -41,6 +41,11 @@ pub struct Made {
     pub files: Vec<File>,
 }
 
+/// What is cut and sewn for a scene, before any file of it is made.
+pub fn work(plan: &Plan) -> Work {
+    make(plan)
+}
+
 /// Makes the work, renders every file, and proves them as they will be read.
 pub fn files(plan: &Plan, options: &Options, watch: &Watch) -> Result<Made, JobError> {
     watch.begins(Stage::Files, 1, 1)?;

@@ -10,7 +10,7 @@
 //! | what is in this stash, and what reads as one colour? | [`look_through()`], [`group()`] |
 //! | a row came out too long: what now? | [`remedy()`] |
 //! | what would one square or one print more do? | [`one_more()`] |
-//! | what is to be cut and sewn, and every file of it | [`files()`] |
+//! | what is to be cut and sewn, and every file of it | [`work()`], [`files()`] |
 //! | does what was written come out right? | [`prove()`] |
 //!
 //! Nothing here reads a file, a clock, the environment or a terminal. Whatever may take long takes a
@@ -38,7 +38,7 @@ pub use audition::{Auditioned, Candidate, audition, file_names as audition_files
 pub use brief::{Brief, BriefError, DIAL, MOST_COLOURS, Sizes, schema as brief_schema};
 pub use compose::{again, compose};
 pub use error::{JobError, Subject};
-pub use files::{FILES, File, Made, files};
+pub use files::{FILES, File, Made, files, work};
 pub use prove::prove;
 pub use revise::{Bought, ReviseBrief, changes, revise, schema as change_schema};
 pub use sizes::sizes;

@@ -13,7 +13,7 @@ const NO_FABRIC: f64 = 14.0;
 const FLAT: f64 = 0.7;
 
 /// How near the colours of the top come to the best that its fabrics could do.
-pub(super) fn near_words(near: &Likeness) -> &'static str {
+pub fn near_words(near: &Likeness) -> &'static str {
     match near.error - near.floor {
         off if off < 2.0 => "as near to the picture as these fabrics can come",
         off if off < 5.0 => "near to what these fabrics could do",
@@ -23,7 +23,7 @@ pub(super) fn near_words(near: &Likeness) -> &'static str {
 }
 
 /// Each doubt in a sentence, the greatest first; none for a scene that came out as asked.
-pub(super) fn doubts(plan: &Plan, gaps: Option<&Gaps>, near: &Likeness) -> Vec<String> {
+pub fn doubts(plan: &Plan, gaps: Option<&Gaps>, near: &Likeness) -> Vec<String> {
     let mut doubts = Vec::new();
     if let Some(gaps) = gaps.filter(|gaps| !gaps.keeps_the_picture()) {
         let [wished, made] = gaps.triangles;

@@ -1,5 +1,6 @@
 //! Each unit in the maker's words, the same in every output.
 
+use super::Options;
 use super::palette::Palette;
 use super::press_words::{staystitch, unit_seam};
 use super::text::by;
@@ -90,6 +91,16 @@ pub(super) fn strip_goes(unit: &UnitWork) -> String {
         (Cut::Whole | Cut::Trimmed, Some(to)) => format!("; the {}", strip_words(unit.placed.address, to)),
         (Cut::Whole | Cut::Trimmed, None) => String::new(),
     }
+}
+
+/// Every unit in one line, with its address.
+pub fn units_words(plan: &Plan, work: &Work) -> Vec<(Address, String)> {
+    let palette = Palette::new(plan, &Options::default());
+    let of_row = |row: &'_ RowWork| -> Vec<(Address, String)> {
+        let words = |unit| unit_words(work, row, unit, &palette, plan.request.ruler);
+        row.units.iter().map(|unit| (unit.placed.address, words(unit))).collect()
+    };
+    work.rows.iter().flat_map(of_row).collect()
 }
 
 /// The whole unit in one line.
