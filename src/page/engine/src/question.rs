@@ -1,0 +1,93 @@
+//! What a page asks.
+
+use rowscape::fabric::Fabric;
+use rowscape::job::{Brief, ReviseBrief, Sizes};
+use rowscape::measure::Ruler;
+use rowscape::plan::Plan;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A question; pictures come beside it.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "camelCase")]
+#[schemars(title = "Rowscape question")]
+pub enum Question {
+    /// What scene does the picture make?
+    Compose(Box<Composing>),
+    /// What does this plan file hold?
+    Open(String),
+    /// What becomes of a scene if this is changed?
+    Revise(Box<Revising>),
+    /// What is to be bought, and what is each unit?
+    Work(Box<Plan>),
+    /// The list to read and print.
+    List(Box<Listing>),
+    /// Every file of it, proved.
+    Files(Box<Listing>),
+    /// What is in this stash?
+    Stash(String),
+    /// The stash as a file, of a scene or of fabrics that are counted by hand.
+    WriteStash(Box<Plan>),
+    /// The same, of fabrics that are in no scene yet.
+    WriteFabrics(Vec<Fabric>),
+    /// Families proposed for the fabrics of a stash that have none.
+    Group(String),
+    /// How does a scene look in these stashes?
+    Trial(Box<Trying>),
+    /// What do squares give?
+    Sizes(Box<Asked>),
+}
+
+/// A brief, with fabrics in the place of its stash's where some were changed by hand.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Composing {
+    /// The brief.
+    pub brief: Brief,
+    /// The fabrics.
+    pub fabrics: Option<Vec<Fabric>>,
+}
+
+/// A scene and what is to be changed of it.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Revising {
+    /// The scene.
+    pub plan: Plan,
+    /// The change.
+    pub change: ReviseBrief,
+}
+
+/// A scene, and how it is to be written.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Listing {
+    /// The scene.
+    pub plan: Plan,
+    /// Whether the list ends in a large map.
+    pub large_map: bool,
+    /// Whether colours are shown as greys.
+    pub greys: bool,
+}
+
+/// A scene and the stashes to try it in.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Trying {
+    /// The scene.
+    pub plan: Plan,
+    /// Name and text of each stash.
+    pub stashes: Vec<(String, String)>,
+    /// Whether each is composed afresh; otherwise the pieces stay.
+    pub afresh: bool,
+}
+
+/// Sizes of squares, seam, grid and strips on a ruler.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Asked {
+    /// The sizes.
+    pub sizes: Sizes,
+    /// The ruler.
+    pub ruler: Ruler,
+}

@@ -1,0 +1,277 @@
+//! What a page is told.
+
+use rowscape::answer::{Answer, Scene};
+use rowscape::audition::Audition;
+use rowscape::fabric::{Fabric, Stash, StashError};
+use rowscape::job::{Candidate, JobError, audition, changes, compose, files, group, look_through, revise, sizes};
+use rowscape::likeness::Likeness;
+use rowscape::make::make;
+use rowscape::measure::{Length, shop_words};
+use rowscape::plan::{Plan, read};
+use rowscape::render::{Options, build_list, doubts, near_words, units_words};
+use rowscape::revise::Changes;
+use rowscape::watch::Watch;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::question::{Asked, Composing, Listing, Question, Revising, Trying};
+use crate::refusal::Refusal;
+
+/// What comes beside a question.
+pub struct Given<'a> {
+    /// The picture, as a file's bytes.
+    pub picture: Option<&'a [u8]>,
+    /// The picture that says what is to be finer.
+    pub mask: Option<&'a [u8]>,
+    /// Who follows.
+    pub watch: &'a Watch,
+}
+
+/// A reply; the bytes of files come beside it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "camelCase")]
+#[schemars(title = "Rowscape reply")]
+pub enum Reply {
+    /// A scene.
+    Scene(Box<Shown>),
+    /// What it takes, and what each unit is.
+    Work(Takes),
+    /// A text: a list, a stash, a plan.
+    Text(String),
+    /// Names of files, in the order of their bytes.
+    Files(Vec<String>),
+    /// A stash.
+    Stash(Held),
+    /// A scene in several stashes.
+    Trial(Vec<Tried>),
+    /// What squares give.
+    Sizes(Vec<Gives>),
+}
+
+/// A scene, and what is said of it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Shown {
+    /// The scene with its figures.
+    pub answer: Answer,
+    /// How near it comes to its picture, in words.
+    pub near: String,
+    /// What is to be doubted.
+    pub doubts: Vec<String>,
+    /// What changed from the scene before.
+    pub changes: Option<Changes>,
+    /// The size as it is shown: width and height.
+    pub size: [String; 2],
+}
+
+/// What a scene takes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Takes {
+    /// What is bought of each fabric.
+    pub buy: Vec<Buy>,
+    /// Squares that are cut or bought, in all.
+    pub squares: u32,
+    /// Pairs of squares.
+    pub pairs: u32,
+    /// Each unit in words, by its address.
+    pub units: Vec<(String, String)>,
+}
+
+/// What is bought of a fabric.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Buy {
+    /// Its letter.
+    pub letter: String,
+    /// Squares by size: how many, and their side.
+    pub squares: Vec<(u32, String)>,
+    /// A length of cloth.
+    pub length: Option<String>,
+}
+
+/// What a stash holds.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Held {
+    /// Its fabrics.
+    pub fabrics: Vec<Fabric>,
+    /// How many pieces it has on hand.
+    pub on_hand: usize,
+    /// Its text, with families where they were asked for.
+    pub text: String,
+    /// What is doubtful.
+    pub notes: Vec<String>,
+}
+
+/// A trial.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Tried {
+    /// Its place, 1 being best.
+    pub rank: usize,
+    /// What its stash is called.
+    pub name: String,
+    /// The scene.
+    pub plan: Plan,
+    /// How near it comes.
+    pub likeness: Likeness,
+    /// Why it stands there, and what is short.
+    pub why: Vec<String>,
+}
+
+/// What a square gives.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Gives {
+    /// Side of the square.
+    pub cut: String,
+    /// Big, small or mini.
+    pub size: String,
+    /// How it is sewn.
+    pub method: String,
+    /// Finished side of the unit.
+    pub finished: String,
+    /// What it is trimmed to.
+    pub trimmed: String,
+}
+
+type Bytes = Vec<Vec<u8>>;
+
+/// Answers a question in JSON with JSON and the bytes of files.
+pub fn reply(question: &str, given: &Given) -> Result<(String, Bytes), Refusal> {
+    let question: Question = serde_json::from_str(question).map_err(|error| Refusal::unread(&error))?;
+    let (reply, bytes) = answer(question, given)?;
+    let json = serde_json::to_string(&reply).map_err(|error| Refusal::unread(&error))?;
+    Ok((json, bytes))
+}
+
+fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> {
+    let reply = match question {
+        Question::Compose(composing) => composed(*composing, given)?,
+        Question::Open(text) => shown(opened(&text)?, None),
+        Question::Revise(revising) => revised(&revising, given)?,
+        Question::Work(plan) => Reply::Work(takes(&plan)),
+        Question::List(listing) => Reply::Text(build_list(&listing.plan, &make(&listing.plan), &options(&listing))),
+        Question::Files(listing) => {
+            let made = files(&listing.plan, &options(&listing), given.watch)?;
+            let (names, bytes) = made.files.into_iter().map(|file| (file.name, file.bytes)).unzip();
+            return Ok((Reply::Files(names), bytes));
+        }
+        Question::Stash(text) => Reply::Stash(held(text)?),
+        Question::WriteStash(plan) => Reply::Text(plan.stash().write()),
+        Question::WriteFabrics(fabrics) => Reply::Text(written(fabrics, None)),
+        Question::Group(text) => {
+            let proposed = group(&text).map_err(|error| in_line(error, &text))?;
+            Reply::Stash(held(proposed.text)?)
+        }
+        Question::Trial(trying) => Reply::Trial(tried(&trying, given)?),
+        Question::Sizes(asked) => Reply::Sizes(gives(&asked)?),
+    };
+    Ok((reply, Bytes::new()))
+}
+
+fn options(listing: &Listing) -> Options {
+    Options { large_map: listing.large_map, greys: listing.greys, ..Options::default() }
+}
+
+fn shown(scene: Scene, changes: Option<Changes>) -> Reply {
+    let answer = Answer::from(scene);
+    let request = &answer.plan.request;
+    let near = &answer.figures.likeness;
+    Reply::Scene(Box::new(Shown {
+        near: near_words(near).to_owned(),
+        doubts: doubts(&answer.plan, answer.figures.gaps.as_ref(), near),
+        size: [request.width, request.height].map(|side| request.ruler.show(side)),
+        changes,
+        answer,
+    }))
+}
+
+fn composed(composing: Composing, given: &Given) -> Result<Reply, Refusal> {
+    let Composing { mut brief, fabrics } = composing;
+    if let Some(fabrics) = fabrics {
+        brief.stash = Some(written(fabrics, brief.stash.as_deref()));
+    }
+    let scene = compose(&brief, given.picture.unwrap_or_default(), given.mask, given.watch);
+    Ok(shown(scene.map_err(|error| in_stash(error, brief.stash.as_deref()))?, None))
+}
+
+/// A stash of these fabrics; what is on hand comes from the old one, where the letters of its fabrics are the same.
+fn written(fabrics: Vec<Fabric>, old: Option<&str>) -> String {
+    let old = old.and_then(|text| Stash::read(text).ok());
+    let hand = old.filter(|old| old.prints.iter().map(|fabric| &fabric.letter).eq(fabrics.iter().map(|f| &f.letter)));
+    Stash { prints: fabrics.into(), hand: hand.map(|old| old.hand).unwrap_or_default() }.write()
+}
+
+fn opened(text: &str) -> Result<Scene, Refusal> {
+    let plan = read(text).map_err(JobError::from)?;
+    Ok(Scene { plan, gaps: None, notes: Vec::new() })
+}
+
+fn revised(revising: &Revising, given: &Given) -> Result<Reply, Refusal> {
+    let Revising { plan, change } = revising;
+    let scene = revise(plan, change, given.picture, given.mask, given.watch);
+    let scene = scene.map_err(|error| in_stash(error, change.stash.as_deref()))?;
+    let changes = changes(plan, &scene.plan, &make(&scene.plan));
+    Ok(shown(scene, Some(changes)))
+}
+
+fn takes(plan: &Plan) -> Takes {
+    let (work, ruler) = (make(plan), plan.request.ruler);
+    let buy = work.shopping(&plan.request).into_iter().map(|buy| Buy {
+        letter: plan.fabrics[buy.fabric].letter.clone(),
+        squares: buy.squares.iter().map(|squares| (squares.buy, ruler.show(squares.side))).collect(),
+        length: buy.length.map(|length| shop_words(ruler, length.buy)),
+    });
+    Takes {
+        buy: buy.collect(),
+        squares: work.squares().iter().map(|squares| squares.bought()).sum(),
+        pairs: work.batches.iter().map(|batch| batch.pairs).sum(),
+        units: units_words(plan, &work).into_iter().map(|(at, words)| (at.to_string(), words)).collect(),
+    }
+}
+
+fn held(text: String) -> Result<Held, Refusal> {
+    let looked = look_through(&text).map_err(|error| in_line(error, &text))?;
+    let Stash { prints, hand } = looked.stash;
+    Ok(Held {
+        fabrics: prints.raw,
+        on_hand: hand.units.len() + hand.slices.len() + hand.fillers.len(),
+        notes: looked.notes.iter().map(ToString::to_string).collect(),
+        text,
+    })
+}
+
+fn tried(trying: &Trying, given: &Given) -> Result<Vec<Tried>, Refusal> {
+    let candidates: Vec<Candidate> = trying.stashes.iter().map(|(name, stash)| Candidate { name, stash }).collect();
+    let tried = audition(&trying.plan, &candidates, trying.afresh, given.watch)?;
+    let Audition { entries, .. } = tried.audition;
+    let tried = entries.into_iter().map(|entry| Tried {
+        rank: entry.rank,
+        name: entry.name,
+        plan: entry.plan,
+        likeness: entry.likeness,
+        why: entry.why,
+    });
+    Ok(tried.collect())
+}
+
+fn gives(asked: &Asked) -> Result<Vec<Gives>, Refusal> {
+    let (vocabulary, _) = sizes(&asked.sizes, asked.ruler)?;
+    let show = |length: Length| asked.ruler.show(length);
+    let gives = vocabulary.blocks.iter().map(|block| Gives {
+        cut: show(block.square.cut),
+        size: block.at_a_time.size().to_owned(),
+        method: block.at_a_time.words().to_owned(),
+        finished: show(block.finished),
+        trimmed: show(block.trimmed),
+    });
+    Ok(gives.collect())
+}
+
+fn in_line(error: StashError, text: &str) -> Refusal {
+    let at = error.span.as_ref().map(|span| span.start);
+    Refusal::from(JobError::Stash(0, Box::new(error))).in_text(at, text)
+}
+
+fn in_stash(error: JobError, text: Option<&str>) -> Refusal {
+    match (error, text) {
+        (JobError::Stash(_, error), Some(text)) => in_line(*error, text),
+        (error, _) => error.into(),
+    }
+}

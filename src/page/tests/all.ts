@@ -1,0 +1,13 @@
+/** Every test of the page in a real browser. */
+
+import { after } from "node:test";
+
+import "./access";
+import "./alone";
+import "./hostile";
+import "./keys";
+import "./long";
+import "./story";
+import { end } from "./browser";
+
+after(end);

@@ -1,0 +1,93 @@
+/** Every screen, one after the other, from a page that was just opened. */
+
+import type { Page } from "playwright-core";
+
+import { part, sample, settled } from "./browser";
+
+const only = async (page: Page, name: string) => {
+  await page.locator("details.section[open]").evaluateAll((open) => open.forEach((one) => one.removeAttribute("open")));
+  await part(page, name);
+  await page.getByTestId(`panel-${name}`).scrollIntoViewIfNeeded();
+};
+
+export const screens: readonly (readonly [string, (page: Page) => Promise<void>])[] = [
+  ["start", async (page) => page.getByTestId("sample-lighthouse").waitFor()],
+  [
+    "scene",
+    async (page) => {
+      await page.getByTestId("sample-photo").click();
+      await page.getByTestId("figures").waitFor({ timeout: 60_000 });
+      await settled(page);
+    },
+  ],
+  ["dials", async (page) => only(page, "dials")],
+  [
+    "pieces",
+    async (page) => {
+      await only(page, "pieces");
+      await page.locator(".scene polygon[data-unit]").nth(12).click({ force: true });
+    },
+  ],
+  [
+    "fabrics",
+    async (page) => {
+      await only(page, "fabrics");
+      await page.locator(".swatches button").nth(2).click();
+    },
+  ],
+  ["picture", async (page) => only(page, "picture")],
+  ["size", async (page) => only(page, "size")],
+  [
+    "choices",
+    async (page) => {
+      await only(page, "choices");
+      await page.getByRole("radio", { name: "number of fabrics" }).check();
+      await page.getByRole("button", { name: "Show me choices" }).click();
+      await page.getByRole("button", { name: "Take 24 fabrics" }).waitFor({ timeout: 120_000 });
+      await settled(page);
+    },
+  ],
+  [
+    "trial",
+    async (page) => {
+      await only(page, "fabrics");
+      await page.getByTestId("trial-files").setInputFiles([sample("stash-harbour.toml"), sample("stash-cottage.toml")]);
+      await page.getByTestId("trial").getByRole("button", { name: "Take this one" }).first().waitFor({ timeout: 120_000 });
+      await settled(page);
+      await page.getByTestId("trial").scrollIntoViewIfNeeded();
+    },
+  ],
+  ["keeping", async (page) => only(page, "keep")],
+  [
+    "letters",
+    async (page) => {
+      await only(page, "pieces");
+      for (const name of ["Letters", "Hatching"]) await page.getByRole("checkbox", { name, exact: true }).check();
+    },
+  ],
+  [
+    "list",
+    async (page) => {
+      await page.getByRole("button", { name: "The list" }).click();
+      await page.frameLocator("iframe").locator("h1").first().waitFor({ timeout: 60_000 });
+      await settled(page);
+    },
+  ],
+  [
+    "sketch",
+    async (page) => {
+      await page.getByRole("button", { name: "Back to the scene" }).click();
+      await only(page, "picture");
+      await page.getByRole("button", { name: "Draw", exact: true }).click();
+      await page.getByRole("button", { name: "From the picture" }).click();
+    },
+  ],
+  [
+    "keys",
+    async (page) => {
+      await page.getByRole("button", { name: "Back", exact: false }).click();
+      await page.keyboard.press("?");
+      await page.locator("main.keys").waitFor();
+    },
+  ],
+];

@@ -1,0 +1,77 @@
+/** How quick the page is, against the engine natively on one thread in the same run. */
+
+import { execFileSync } from "node:child_process";
+import { join } from "node:path";
+
+import type { Page } from "playwright-core";
+
+import { end, give, open, root, sample, settled } from "./browser";
+
+/** The middle of several, in milliseconds. */
+async function middle(times: number, what: () => Promise<number>): Promise<number> {
+  const all: number[] = [];
+  for (let at = 0; at < times; at++) all.push(await what());
+  return all.sort((a, b) => a - b)[all.length >> 1] ?? 0;
+}
+
+const said = (what: string, took: number, most: number) => {
+  console.log(`${what.padEnd(52)} ${took.toFixed(0).padStart(6)} ms, at most ${most} ms${took > most ? "   OVER" : ""}`);
+};
+
+/** From one dial to the next scene on the page. */
+const dial = (page: Page, to: number) =>
+  page.evaluate(async (to) => {
+    const input = document.querySelector<HTMLInputElement>('[data-testid="panel-dials"] input[type="range"]');
+    if (!input) throw new Error("no dial");
+    const units = () => document.querySelector(".drawn .units");
+    const before = units();
+    const began = performance.now();
+    input.value = String(to);
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+    while (units() === before) await new Promise((frame) => requestAnimationFrame(frame));
+    return performance.now() - began;
+  }, to);
+
+const visible = await middle(3, async () => {
+  const began = performance.now();
+  const { page, context } = await open("laptop");
+  await page.getByTestId("sample-lighthouse").click();
+  await page.locator(".drawn polygon").first().waitFor({ timeout: 60_000 });
+  const took = performance.now() - began;
+  await context.close();
+  return took;
+});
+said("opened, a sample tapped, its scene seen", visible, 2000);
+
+const { page, context } = await open("laptop");
+await give(page, sample("headland-photo.jpg"));
+await page.locator('[data-testid="panel-size"] summary').first().click();
+await page.getByRole("button", { name: "throw" }).or(page.getByRole("button", { name: /sofa/ })).first().click();
+await settled(page);
+await page.getByLabel("Width", { exact: true }).fill("60");
+await page.getByLabel("Height", { exact: true }).fill("80");
+await page.getByLabel("Height", { exact: true }).press("Tab");
+await settled(page);
+let to = 3;
+const scene = await middle(5, async () => dial(page, (to = to === 3 ? 7 : 3)));
+// The answers to both are known by now: others are asked for.
+const afresh: number[] = [];
+for (const at of [4, 6, 8, 2]) afresh.push(await dial(page, at));
+const took = afresh.sort((a, b) => a - b)[afresh.length >> 1] ?? 0;
+said("a dial to its scene, 60 x 80 in, 12 fabrics", took, 400);
+said("a dial to a scene that was there before", scene, 100);
+const native = JSON.parse(execFileSync(join(root, "target/release/examples/native"), { encoding: "utf8", env: { ...process.env, RAYON_NUM_THREADS: "1" } })) as { revise: number };
+console.log(`natively on one thread ${native.revise.toFixed(0)} ms: the page takes ${(took / native.revise).toFixed(1)} times that, at most 3`);
+
+const frame = await page.evaluate(async () => {
+  const list = document.querySelector<HTMLElement>('[role="listbox"]');
+  list?.focus();
+  const began = performance.now();
+  list?.dispatchEvent(new KeyboardEvent("keydown", { key: " ", bubbles: true }));
+  await new Promise((next) => requestAnimationFrame(next));
+  const marked = document.querySelector(".marks .taken") !== null;
+  return marked ? performance.now() - began : Infinity;
+});
+said("a unit taken and marked", frame, 34);
+await context.close();
+await end();

@@ -1,0 +1,199 @@
+/** The whole story, from a photo to a printed list, in laptop and phone size, from the disk and hosted. */
+
+import assert from "node:assert/strict";
+import { spawn } from "node:child_process";
+import { mkdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { test } from "node:test";
+
+import { unzipSync, strFromU8 } from "fflate";
+import { chromium } from "playwright-core";
+import type { Page } from "playwright-core";
+
+import type { Plan } from "built/rowscape";
+
+import { ARGUMENTS, built, changes, chromiumPath, fromDisk, give, hosted, open, part, sample, scratch, settled, steps, units, watched } from "./browser";
+import type { Size } from "./browser";
+
+const placed = (plan: Plan) => plan.bands.flatMap((band) => band.columns.flatMap((column) => column.rows.flatMap((row) => row.units)));
+
+async function downloaded(page: Page, click: () => Promise<unknown>): Promise<{ name: string; bytes: Uint8Array }> {
+  const [download] = await Promise.all([page.waitForEvent("download", { timeout: 120_000 }), click()]);
+  const path = join(scratch(), download.suggestedFilename());
+  await download.saveAs(path);
+  return { name: download.suggestedFilename(), bytes: readFileSync(path) };
+}
+
+async function files(page: Page): Promise<Record<string, Uint8Array>> {
+  const { bytes } = await downloaded(page, () => page.getByRole("button", { name: "All files as one" }).click());
+  return unzipSync(bytes);
+}
+
+async function story(page: Page): Promise<void> {
+  await give(page, sample("headland-photo.jpg"));
+  assert.ok((await units(page)) > 20);
+
+  await part(page, "picture");
+  const corner = page.getByRole("button", { name: "Lower right corner" });
+  await changes(page, () => corner.press("ArrowLeft"));
+  await changes(page, () => page.getByRole("button", { name: "Whole picture" }).click());
+
+  await part(page, "size");
+  await changes(page, async () => {
+    await page.getByLabel("Width", { exact: true }).fill("54");
+    await page.getByLabel("Width", { exact: true }).press("Tab");
+  });
+  assert.match(await page.getByTestId("figures").innerText(), /54 in × /);
+
+  await part(page, "choices");
+  await page.getByRole("radio", { name: "number of fabrics" }).check();
+  await page.getByRole("button", { name: "Show me choices" }).click();
+  await page.getByRole("button", { name: "Take 8 fabrics" }).waitFor({ timeout: 60_000 });
+  await page.getByRole("button", { name: "Take 24 fabrics" }).waitFor({ timeout: 120_000 });
+  await changes(page, () => page.getByRole("button", { name: "Take 8 fabrics" }).click());
+  await part(page, "fabrics");
+  assert.equal(await page.getByTestId("panel-fabrics").locator(".swatches").first().locator("li").count(), 8);
+
+  const polygons = page.locator(".scene polygon[data-unit]");
+  await polygons.nth(6).click({ force: true });
+  assert.match(await page.getByTestId("taken").innerText(), /^\d+\.\d+\.\d+\.\d+ /);
+  await changes(page, () => page.getByRole("button", { name: "Keep", exact: true }).click());
+  assert.ok((await page.locator(".marks .kept").count()) >= 1);
+  await changes(page, () => page.getByRole("button", { name: "Exchange", exact: true }).click());
+
+  const triangle = page.locator('.scene polygon[data-kind="big"], .scene polygon[data-kind="small"]').first();
+  await page.keyboard.press("Escape");
+  await triangle.click({ force: true });
+  await changes(page, () => page.locator(".marks").getByRole("button", { name: "Turn", exact: true }).click());
+  assert.match((await steps(page)) ?? "", /turned/);
+
+  const swatches = page.getByTestId("panel-fabrics").locator(".swatches").first().locator("button");
+  await swatches.nth(3).click();
+  await changes(page, () => page.getByRole("button", { name: "Do without it" }).click());
+  assert.equal(await swatches.count(), 7);
+
+  const without = await units(page);
+  await page.locator("header button").first().click();
+  await settled(page);
+  assert.equal(await swatches.count(), 8);
+  await page.locator("header button").nth(1).click();
+  await settled(page);
+  assert.equal(await swatches.count(), 7);
+  assert.equal(await units(page), without);
+
+  await page.getByTestId("trial-files").setInputFiles([sample("stash-harbour.toml"), sample("stash-cottage.toml")]);
+  await page.getByTestId("trial").getByText("1. ", { exact: false }).first().waitFor({ timeout: 120_000 });
+  await settled(page);
+  await changes(page, () => page.getByTestId("trial").getByRole("button", { name: "Take this one" }).first().click());
+  assert.match((await steps(page)) ?? "", /trial/);
+  await changes(page, () => page.locator("header button").first().click());
+  assert.equal(await units(page), without);
+
+  await page.getByRole("button", { name: "The list" }).click();
+  const list = page.frameLocator("iframe");
+  await list.locator("h1").first().waitFor({ timeout: 60_000 });
+  const made = await files(page);
+  const plan = JSON.parse(strFromU8(made["plan.json"]!)) as Plan;
+  const rows = strFromU8(made["rows.csv"]!).split("\n").filter((line) => /(^|,)\d+\.\d+\.\d+\.\d+,/.test(line)).length;
+  assert.equal(rows, placed(plan).length);
+  assert.equal(rows, without);
+  const read = await page.locator("iframe").getAttribute("srcdoc");
+  assert.equal(read, strFromU8(made["build-list.html"]!), "the list that is read is the one that is written");
+  await page.getByRole("button", { name: "Back to the scene" }).click();
+}
+
+/** What the printed list says, against the plan that it is of. */
+async function printed(page: Page): Promise<void> {
+  await page.getByRole("button", { name: "The list" }).click();
+  await page.frameLocator("iframe").locator("h1").first().waitFor({ timeout: 60_000 });
+  const plan = JSON.parse(strFromU8((await files(page))["plan.json"]!)) as Plan;
+  const text = (await page.locator("iframe").getAttribute("srcdoc")) ?? "";
+  const print = await page.context().newPage();
+  await print.setContent(text);
+  const pdf = await print.pdf({ format: "Letter" });
+  const sheets = pdf.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+  assert.ok(sheets >= 3, `${sheets} sheets`);
+  const words = await print.locator("body").innerText();
+  for (const unit of placed(plan)) assert.ok(words.includes(unit.address) || text.includes(unit.address), unit.address);
+  await print.close();
+  await page.getByRole("button", { name: "Back to the scene" }).click();
+}
+
+for (const [size, where] of [["laptop", "disk"], ["phone", "disk"], ["phone", "hosted"]] as const satisfies [Size, string][]) {
+  test(`from a photo to a list: ${size}, ${where}`, async () => {
+    const { page, context, faults } = await open(size, where === "disk" ? fromDisk : await hosted());
+    await story(page);
+    if (size === "laptop") await printed(page);
+    assert.deepEqual(faults, []);
+    await context.close();
+  });
+}
+
+test("what was kept is there when the browser was killed, and two windows have a scene each", async () => {
+  const folder = join(scratch(), "profile");
+  mkdirSync(folder);
+  const begin = async () => {
+    const child = spawn(chromiumPath(), [...ARGUMENTS, "--headless", "--remote-debugging-port=0", `--user-data-dir=${folder}`, "--no-first-run", "about:blank"]);
+    const address = await new Promise<string>((found, failed) => {
+      let said = "";
+      child.stderr.on("data", (data: Buffer) => {
+        said += data.toString();
+        const at = /DevTools listening on (\S+)/.exec(said)?.[1];
+        if (at) found(at);
+      });
+      child.on("exit", () => failed(new Error(said)));
+    });
+    const browser = await chromium.connectOverCDP(address);
+    const context = browser.contexts()[0];
+    if (!context) throw new Error("no window");
+    return { child, browser, context };
+  };
+  const first = await begin();
+  const one = await watched(await first.context.newPage(), fromDisk);
+  await one.page.getByTestId("sample-boats").click();
+  await one.page.getByTestId("figures").waitFor({ timeout: 60_000 });
+  await changes(one.page, () => one.page.getByRole("slider", { name: /^Detail/ }).fill("7"));
+  const made = await units(one.page);
+  await one.page.waitForTimeout(1500);
+  const gone = new Promise((done) => first.child.on("exit", done));
+  first.child.kill("SIGKILL");
+  await gone;
+
+  const again = await begin();
+  const two = await watched(await again.context.newPage(), fromDisk);
+  await two.page.locator(".kept .tile").first().click();
+  await two.page.getByTestId("figures").waitFor({ timeout: 60_000 });
+  assert.equal(await units(two.page), made);
+  // The same scene in another window is a copy of its own, and says so.
+  const three = await watched(await again.context.newPage(), fromDisk);
+  await three.page.locator(".kept .tile").first().click();
+  await three.page.getByText("open in another window").waitFor({ timeout: 60_000 });
+  await again.browser.close();
+  again.child.kill("SIGKILL");
+});
+
+test("all is saved in one file and opened again; the command line's plan opens too", async () => {
+  const { page, context, faults } = await open("laptop");
+  await page.getByTestId("sample-houses").click();
+  await page.getByTestId("figures").waitFor({ timeout: 60_000 });
+  const made = await units(page);
+  const saved = await downloaded(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
+  const path = join(scratch(), saved.name);
+  (await import("node:fs")).writeFileSync(path, saved.bytes);
+  await page.getByRole("button", { name: "New" }).click();
+  await page.getByTestId("open-file").setInputFiles(path);
+  await page.getByTestId("figures").waitFor({ timeout: 60_000 });
+  assert.equal(await units(page), made);
+  await page.getByRole("button", { name: "New" }).click();
+  const plan = strFromU8(unzipSync(saved.bytes)["plan.json"]!);
+  await page.getByTestId("open-file").setInputFiles({ name: "plan.json", mimeType: "application/json", buffer: Buffer.from(plan) });
+  await page.getByTestId("figures").waitFor({ timeout: 60_000 });
+  assert.equal(await units(page), made);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test("the page's list of what is built is whole", () => {
+  const html = readFileSync(join(built, "rowscape.html"));
+  assert.ok(html.length <= 4_000_000, `rowscape.html has ${html.length} bytes`);
+});

@@ -1,0 +1,152 @@
+/** The fabrics: those of the scene, and her own. */
+
+import type { Fabric } from "built/rowscape";
+import { useState } from "preact/hooks";
+
+import { Choose, Section } from "../parts/controls";
+import { FabricSheet } from "../parts/FabricSheet";
+import { Swatch } from "../parts/Swatch";
+import { holds, planOf } from "../state/doc";
+import { add, compose, drop, merge, more, move, patch, split } from "../state/fabrics";
+import { download } from "../state/files";
+import { openFile } from "../state/open";
+import type { Store } from "../state/store";
+import { useStore } from "../state/use";
+import { words } from "../words";
+import { Said } from "./Said";
+import { TrialPart } from "./TrialPart";
+
+export function FabricsPanel({ store }: { store: Store }) {
+  const { doc, held } = useStore(store);
+  const [at, setAt] = useState<string | null>(null);
+  const plan = planOf(doc);
+  if (!plan) return null;
+  const { fabrics: said } = words;
+  const shown = plan.fabrics.filter(({ letter }) => !doc.without.includes(letter));
+  const used = patches(plan.bands);
+  const one = shown.find((fabric) => fabric.letter === at);
+  return (
+    <Section title={said.title} help={holds(doc) ? said.heldHelp : said.help} id="panel-fabrics">
+      <ul class="swatches">
+        {shown.map((fabric) => (
+          <li key={fabric.letter}>
+            <Swatch
+              fabric={fabric}
+              said={used.get(fabric.letter) ? said.used(used.get(fabric.letter) ?? 0) : said.unused}
+              pressed={fabric.letter === at}
+              onPress={() => setAt(fabric.letter === at ? null : fabric.letter)}
+            />
+          </li>
+        ))}
+      </ul>
+      {one && (
+        <FabricSheet
+          key={one.letter}
+          fabric={one}
+          ruler={plan.request.ruler}
+          others={shown.filter((fabric) => fabric !== one)}
+          onPatch={(change) => void patch(store, one.letter, change)}
+          onMove={(by) => void move(store, one.letter, by)}
+          onDrop={() => void drop(store, one.letter)}
+          onMerge={(to) => void merge(store, one.letter, to)}
+          onSplit={() => void split(store, one.letter)}
+          onDone={() => setAt(null)}
+        />
+      )}
+      <Said store={store} where="fabrics" />
+      <div class="row">
+        <button type="button" onClick={() => void add(store)}>
+          {said.add}
+        </button>
+        {doc.picture && holds(doc) && (
+          <button type="button" onClick={() => void compose(store, null, words.steps.propose)}>
+            {said.propose}
+          </button>
+        )}
+        <Choose label={said.open} accept=".toml" id="open-stash" onFiles={([file]) => file && void openFile(store, file)} />
+        <button type="button" onClick={() => void saveStash(store)}>
+          {said.save}
+        </button>
+      </div>
+      {held && held.notes.length > 0 && (
+        <>
+          <p class="label">{said.doubts}</p>
+          <ul class="plain">
+            {held.notes.map((note) => (
+              <li key={note}>{note}</li>
+            ))}
+          </ul>
+        </>
+      )}
+      {doc.picture && <OwnStash store={store} ruler={plan.request.ruler} />}
+      <TrialPart store={store} plan={plan} />
+    </Section>
+  );
+}
+
+/** Her own fabrics, from nothing. */
+function OwnStash({ store, ruler }: { store: Store; ruler: "inch" | "metric" }) {
+  const [own, setOwn] = useState<Fabric[]>([]);
+  const [at, setAt] = useState<string | null>(null);
+  const { fabrics: said } = words;
+  const one = own.find((fabric) => fabric.letter === at);
+  const set = (change: Partial<Fabric>) =>
+    setOwn(own.map((fabric) => (fabric.letter === at ? { ...fabric, ...change } : fabric)));
+  return (
+    <div class="part" data-testid="own-stash">
+      <h3>{said.own}</h3>
+      <p class="help">{said.ownHelp}</p>
+      <ul class="swatches">
+        {own.map((fabric) => (
+          <li key={fabric.letter}>
+            <Swatch fabric={fabric} said="" pressed={fabric.letter === at} onPress={() => setAt(fabric.letter)} />
+          </li>
+        ))}
+      </ul>
+      {one && (
+        <FabricSheet
+          key={one.letter}
+          fabric={one}
+          ruler={ruler}
+          others={[]}
+          onPatch={set}
+          onDrop={() => setOwn(own.filter((fabric) => fabric !== one))}
+          onDone={() => setAt(null)}
+        />
+      )}
+      <div class="row">
+        <button
+          type="button"
+          onClick={() => {
+            const made = more(own);
+            setOwn([...own, made]);
+            setAt(made.letter);
+          }}
+        >
+          {said.add}
+        </button>
+        {own.length >= 2 && (
+          <button type="button" class="main" onClick={() => void compose(store, own, words.steps.stash)}>
+            {words.sketch.use}
+          </button>
+        )}
+      </div>
+    </div>
+  );
+}
+
+async function saveStash(store: Store): Promise<void> {
+  const plan = planOf(store.state.doc);
+  if (!plan) return;
+  const answered = await store.run(() => ({ question: { writeStash: plan } }), { what: words.work.stages.files, where: "fabrics" });
+  if (answered && "text" in answered.reply) download("stash.toml", new TextEncoder().encode(answered.reply.text));
+}
+
+/** How many patches show each fabric. */
+function patches(bands: NonNullable<ReturnType<typeof planOf>>["bands"]): Map<string, number> {
+  const counts = new Map<string, number>();
+  for (const unit of bands.flatMap((b) => b.columns.flatMap((c) => c.rows.flatMap((r) => r.units)))) {
+    for (const { fabric } of unit.patches) counts.set(fabric, (counts.get(fabric) ?? 0) + 1);
+  }
+  return counts;
+}

@@ -1,0 +1,32 @@
+/** Every key, from the list of actions. */
+
+import { actions } from "../state/actions";
+import type { Store } from "../state/store";
+import { words } from "../words";
+
+export function KeysScreen({ store }: { store: Store }) {
+  const { keys: said } = words;
+  const more = [
+    ["← ↑ ↓ →", said.walk],
+    ["space", said.take],
+    ["shift ← ↑ ↓ →", said.more],
+    ["+ − 0", said.zoom],
+  ] as const;
+  const listed = actions.flatMap((one) => (one.key ? [[one.key, one.words(store)] as const] : []));
+  return (
+    <main class="keys">
+      <h2>{said.title}</h2>
+      <dl>
+        {[...more, ...listed].map(([key, what]) => (
+          <div key={key}>
+            <dt><kbd>{key}</kbd></dt>
+            <dd>{what}</dd>
+          </div>
+        ))}
+      </dl>
+      <button type="button" class="main" onClick={() => store.set({ screen: "page" })}>
+        {said.close}
+      </button>
+    </main>
+  );
+}

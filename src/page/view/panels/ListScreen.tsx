@@ -1,0 +1,62 @@
+/** The list as it is written, to read and to print. */
+
+import { useEffect, useRef, useState } from "preact/hooks";
+
+import { Switch } from "../parts/controls";
+import { planOf } from "../state/doc";
+import { give } from "../state/files";
+import type { Store } from "../state/store";
+import { useStore } from "../state/use";
+import { words } from "../words";
+
+const SINGLE = ["build-list.html", "picture.svg", "picture.png", "plan.json", "rows.csv", "cutting.csv", "cloth.csv", "leftovers.toml"];
+
+export function ListScreen({ store }: { store: Store }) {
+  const { list, doc } = useStore(store);
+  const [map, setMap] = useState(false);
+  const [greys, setGreys] = useState(false);
+  const frame = useRef<HTMLIFrameElement>(null);
+  const plan = planOf(doc);
+  useEffect(() => {
+    if (!plan) return;
+    void store
+      .run(() => ({ question: { list: { plan, large_map: map, greys } } }), { what: words.work.stages.files, topic: "list", where: "page" })
+      .then((answered) => answered && "text" in answered.reply && store.set({ list: answered.reply.text }));
+  }, [plan, map, greys]);
+  const { list: said } = words;
+  return (
+    <main class="list" data-testid="list">
+      <div class="row bar">
+        <button type="button" onClick={() => store.set({ screen: "page" })}>
+          ← {said.close}
+        </button>
+        <button type="button" class="main" disabled={list === null} onClick={() => frame.current?.contentWindow?.print()}>
+          {said.print}
+        </button>
+        <button type="button" onClick={() => void give(store, null, map, greys)}>
+          {said.files}
+        </button>
+        <label class="field inline">
+          {said.single}
+          <select
+            value=""
+            onChange={(event) => {
+              const name = event.currentTarget.value;
+              event.currentTarget.value = "";
+              if (name) void give(store, name, map, greys);
+            }}
+          >
+            <option value="">…</option>
+            {SINGLE.map((name) => (
+              <option key={name}>{name}</option>
+            ))}
+          </select>
+        </label>
+        <Switch label={said.map} value={map} onChange={setMap} />
+        <Switch label={said.greys} value={greys} onChange={setGreys} />
+      </div>
+      <p class="help">{said.care}</p>
+      {list !== null && <iframe ref={frame} title={said.title} sandbox="allow-same-origin allow-modals" srcdoc={list} />}
+    </main>
+  );
+}

@@ -1,0 +1,31 @@
+/** What is taken, under the scene: what it is, and what may be done with it. */
+
+import { action } from "../state/actions";
+import type { Store } from "../state/store";
+import { useStore } from "../state/use";
+import { words } from "../words";
+
+const MARKS = ["keep", "free", "sewn", "turn", "filler", "whole", "nothing"] as const;
+
+export function TakenBar({ store }: { store: Store }) {
+  const { taken, takes } = useStore(store);
+  const [first] = taken;
+  if (first === undefined) return null;
+  const what = taken.size === 1 ? takes?.units.find(([at]) => at === first)?.[1] : undefined;
+  return (
+    <div class="taken-bar">
+      <p role="status" data-testid="taken">
+        <b>{taken.size === 1 ? first : words.pieces.taken(taken.size)}</b> {what}
+      </p>
+      <div class="marks">
+        {MARKS.map(action)
+          .filter((one) => one.allowed(store))
+          .map((one) => (
+            <button key={one.id} type="button" class={one.id === "nothing" ? "quiet" : ""} onClick={() => one.run(store)}>
+              {one.words(store)}
+            </button>
+          ))}
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,55 @@
+/** A picture file as it is given. */
+
+import type { Picture } from "../state/doc";
+import { words } from "../words";
+import { png } from "./adjust";
+
+/** First bytes of the files that the engine reads itself. */
+const READ: number[][] = [
+  [0xff, 0xd8, 0xff],
+  [0x89, 0x50, 0x4e, 0x47],
+  [0x47, 0x49, 0x46, 0x38],
+  [0x42, 0x4d],
+  [0x49, 0x49, 0x2a, 0],
+  [0x4d, 0x4d, 0, 0x2a],
+  [0x52, 0x49, 0x46, 0x46],
+];
+
+/** Reads a file; one that only the browser reads becomes one that the engine reads too. */
+export async function load(file: Blob, name: string): Promise<Picture> {
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  return loadBytes(bytes, name);
+}
+
+export async function loadBytes(bytes: Uint8Array<ArrayBuffer>, name: string): Promise<Picture> {
+  const known = READ.some((first) => first.every((byte, at) => bytes[at] === byte));
+  const image = await createImageBitmap(new Blob([bytes])).catch(() => null);
+  if (!image) {
+    // The engine may read what the browser does not, and has better words for what neither does.
+    if (known) return { id: tell(bytes), name: cleaned(name), bytes, width: 4, height: 3 };
+    throw new Error(words.trouble.picture);
+  }
+  const { width, height } = image;
+  if (known) {
+    image.close();
+    return { id: tell(bytes), name: cleaned(name), bytes, width, height };
+  }
+  const canvas = new OffscreenCanvas(width, height);
+  canvas.getContext("2d")?.drawImage(image, 0, 0);
+  image.close();
+  const own = await png(canvas);
+  return { id: tell(own), name: cleaned(name), bytes: own, width, height };
+}
+
+/** Tells one picture from another: a sum over all its bytes (FNV-1a), and their number. */
+export function tell(bytes: Uint8Array): string {
+  let sum = 0x811c9dc5;
+  for (const byte of bytes) sum = Math.imul(sum ^ byte, 0x01000193);
+  return `${bytes.length}-${(sum >>> 0).toString(16)}`;
+}
+
+/** A name of one line that the engine takes. */
+function cleaned(name: string): string {
+  const line = name.replace(/[\p{C}\p{Zl}\p{Zp}]/gu, "").trim();
+  return line.slice(0, 200) || "picture";
+}

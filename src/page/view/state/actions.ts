@@ -1,0 +1,82 @@
+/** What can be done, as one list: menus, keys and tests all use it. */
+
+import { words } from "../words";
+import { planOf } from "./doc";
+import type { Store } from "./store";
+import { exchange, filler, mark, turn, whole } from "./marks";
+
+export interface Action {
+  id: string;
+  words: (store: Store) => string;
+  /** As `ctrl+z`; ctrl stands for the command key too. */
+  key?: string;
+  allowed: (store: Store) => boolean;
+  run: (store: Store) => void;
+}
+
+const hasScene = (store: Store) => planOf(store.state.doc) !== null;
+const hasTaken = (store: Store) => store.state.taken.size > 0;
+const hasOne = (store: Store) => store.state.taken.size === 1;
+
+export const actions: readonly Action[] = [
+  {
+    id: "undo",
+    words: ({ state }) => {
+      const last = state.history.past.at(-1);
+      return last ? words.top.undoWhat(last.name) : words.top.undo;
+    },
+    key: "ctrl+z",
+    allowed: (store) => store.state.history.past.length > 0,
+    run: (store) => store.undo(),
+  },
+  {
+    id: "redo",
+    words: ({ state }) => {
+      const next = state.history.future[0];
+      return next ? words.top.redoWhat(next.name) : words.top.redo;
+    },
+    key: "ctrl+y",
+    allowed: (store) => store.state.history.future.length > 0,
+    run: (store) => store.redo(),
+  },
+  { id: "keep", words: () => words.pieces.keep, key: "k", allowed: hasTaken, run: (store) => void mark(store, "kept") },
+  { id: "free", words: () => words.pieces.free, key: "f", allowed: hasTaken, run: (store) => void mark(store, "free") },
+  { id: "sewn", words: () => words.pieces.sewn, key: "s", allowed: hasTaken, run: (store) => void mark(store, "sewn") },
+  { id: "turn", words: () => words.pieces.turn, key: "t", allowed: hasOne, run: (store) => void turn(store) },
+  { id: "filler", words: () => words.pieces.filler, key: "l", allowed: hasTaken, run: (store) => void filler(store) },
+  { id: "whole", words: () => words.pieces.whole, key: "w", allowed: hasOne, run: (store) => void whole(store) },
+  {
+    id: "nothing",
+    words: () => words.pieces.nothing,
+    key: "escape",
+    allowed: hasTaken,
+    run: (store) => store.set({ taken: new Set() }),
+  },
+  {
+    id: "keys",
+    words: () => words.keys.title,
+    key: "?",
+    allowed: hasScene,
+    run: (store) => store.set({ screen: store.state.screen === "keys" ? "page" : "keys" }),
+  },
+];
+
+export const action = (id: string): Action => {
+  const found = actions.find((action) => action.id === id);
+  if (!found) throw new Error(`no action ${id}`);
+  return found;
+};
+
+/** Does what a key stands for; whether it stands for anything. */
+export function press(store: Store, event: KeyboardEvent): boolean {
+  const ctrl = event.ctrlKey || event.metaKey;
+  if (event.altKey) return false;
+  const letter = event.key.toLowerCase();
+  const pressed = ctrl && letter === "z" && event.shiftKey ? "ctrl+y" : (ctrl ? "ctrl+" : "") + letter;
+  const found = actions.find((action) => action.key === pressed);
+  if (!found?.allowed(store)) return false;
+  found.run(store);
+  return true;
+}
+
+export { exchange };

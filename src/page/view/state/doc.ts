@@ -1,0 +1,163 @@
+/** The document: all that is undone and redone, and kept. What is merely looked at is in `store`. */
+
+import type { Brief, Fabric, Plan, Shown } from "built/rowscape";
+
+/** A picture as it was given. */
+export interface Picture {
+  /** Tells it from every other. */
+  id: string;
+  name: string;
+  bytes: Uint8Array<ArrayBuffer>;
+  width: number;
+  height: number;
+}
+
+/** A part of a picture, in hundredths of a per cent of its sides. */
+export interface Crop {
+  left: number;
+  top: number;
+  width: number;
+  height: number;
+}
+
+/** How the picture is looked at before it is pieced. */
+export interface Look {
+  crop: Crop | null;
+  /** Quarter turns clockwise. */
+  turns: number;
+  /** Degrees clockwise. */
+  tilt: number;
+  /** Each from -100 to 100. */
+  light: number;
+  contrast: number;
+  colour: number;
+}
+
+export const PLAIN: Look = { crop: null, turns: 0, tilt: 0, light: 0, contrast: 0, colour: 0 };
+
+/** Where strokes of the brush made the picture matter more: the strength of each place, 0 to 255. */
+export interface Mask {
+  id: string;
+  width: number;
+  height: number;
+  levels: Uint8Array<ArrayBuffer>;
+}
+
+/** What is asked for, but the picture and the fabrics. */
+export interface Asked {
+  ruler: "inch" | "metric";
+  /** The side that is given; the other follows the picture's shape, unless both are. */
+  width: string | null;
+  height: string | null;
+  /** Sides of squares, `10in` or `10in/4`; none for what is usual. */
+  squares: { cut: string; quartered: boolean }[] | null;
+  seam: string | null;
+  colours: number;
+  detail: number;
+  triangles: number;
+  depth: "rows" | "bands";
+  seed: number;
+  straighten: boolean;
+}
+
+export interface Doc {
+  picture: Picture | null;
+  look: Look;
+  mask: Mask | null;
+  asked: Asked;
+  /** A stash file's text; none where fabrics are proposed from the picture. */
+  stash: string | null;
+  stashName: string;
+  /** Fabrics that were changed by hand, in the place of those. */
+  fabrics: Fabric[] | null;
+  /** Letters of fabrics that are left out. */
+  without: string[];
+  shown: Shown | null;
+}
+
+export const FRESH: Asked = {
+  ruler: "inch",
+  width: null,
+  height: null,
+  squares: null,
+  seam: null,
+  colours: 12,
+  detail: 100,
+  triangles: 100,
+  depth: "bands",
+  seed: 0,
+  straighten: true,
+};
+
+export const EMPTY: Doc = {
+  picture: null,
+  look: PLAIN,
+  mask: null,
+  asked: FRESH,
+  stash: null,
+  stashName: "",
+  fabrics: null,
+  without: [],
+  shown: null,
+};
+
+/** The longer side where none is asked for yet. */
+const USUAL = { inch: "60in", metric: "150cm" };
+
+export const planOf = (doc: Doc): Plan | null => doc.shown?.answer.plan ?? null;
+
+/** Width and height as they look, turned. */
+export function sides({ picture, look }: Doc): [number, number] {
+  const { width, height } = picture ?? { width: 4, height: 3 };
+  const whole: [number, number] = look.turns % 2 ? [height, width] : [width, height];
+  const { crop } = look;
+  return crop ? [(whole[0] * crop.width) / 10000, (whole[1] * crop.height) / 10000] : whole;
+}
+
+/** Whether the fabrics hold, whatever the picture. */
+export const holds = (doc: Doc): boolean => doc.stash !== null || doc.fabrics !== null;
+
+/** The brief that asks for the document's scene. */
+export function brief(doc: Doc): Brief {
+  const { asked, picture, stash } = doc;
+  const [across, down] = sides(doc);
+  const usual = USUAL[asked.ruler];
+  const given = asked.width !== null || asked.height !== null;
+  return {
+    version: 1,
+    picture: picture?.name ?? "picture",
+    ruler: asked.ruler,
+    width: given ? asked.width : across >= down ? usual : null,
+    height: given ? asked.height : across >= down ? null : usual,
+    sizes: {
+      ...(asked.squares && asked.squares.length > 0 ? { squares: asked.squares } : {}),
+      ...(asked.seam ? { seam: asked.seam } : {}),
+    },
+    colours: holds(doc) ? null : asked.colours,
+    ...(stash === null ? {} : { stash }),
+    detail: asked.detail,
+    triangles: asked.triangles,
+    depth: asked.depth,
+    seed: asked.seed,
+    straighten: asked.straighten,
+    focus: doc.mask ? "mask" : "auto",
+  };
+}
+
+/** What is asked for as a plan holds it, for one that was opened. */
+export function askedBy(plan: Plan): Asked {
+  const { request } = plan;
+  return {
+    ruler: request.ruler,
+    width: request.width,
+    height: request.height,
+    squares: request.squares,
+    seam: request.seam.measured,
+    colours: request.colours ?? plan.fabrics.length,
+    detail: request.detail,
+    triangles: request.triangles,
+    depth: request.depth,
+    seed: request.seed,
+    straighten: request.straighten ?? true,
+  };
+}

@@ -1,0 +1,45 @@
+/** Marks and wishes for the units that are taken. */
+
+import type { Change, State as Mark } from "built/rowscape";
+
+import { words } from "../words";
+import type { Store } from "./store";
+
+const taken = (store: Store): string[] => [...store.state.taken];
+
+function changed(store: Store, name: string, changes: Change[]): Promise<boolean> {
+  return store.change({ name, where: "pieces", next: (doc) => doc, change: () => ({ changes }) });
+}
+
+export const mark = (store: Store, state: Mark) => {
+  const names = { kept: words.steps.keep, free: words.steps.free, sewn: words.steps.sewn };
+  return changed(store, names[state], taken(store).map((at) => ({ Mark: [at, state] })));
+};
+
+/** Turned by a quarter; where only half a turn keeps its size, by that. */
+export const turn = (store: Store) => {
+  const at = taken(store)[0] ?? "";
+  const plan = store.state.doc.shown?.answer.plan;
+  const units = plan?.bands.flatMap((b) => b.columns.flatMap((c) => c.rows.flatMap((r) => r.units))) ?? [];
+  const isWhole = units.find((unit) => unit.address === at)?.kind.includes(" ") === false;
+  return changed(store, words.steps.turnUnit, [{ Turn: [at, isWhole ? 1 : 2] }]);
+};
+
+export const filler = (store: Store, letter: string | null = null) =>
+  changed(store, words.steps.filler, taken(store).map((at) => ({ Filler: [at, letter] })));
+
+export const whole = (store: Store) => changed(store, words.steps.whole, taken(store).map((at) => ({ Whole: at })));
+
+/** One fabric for another, in what is taken or everywhere. */
+export const exchange = (store: Store, now: string, then: string) => {
+  const parts = store.state.taken.size > 0 ? taken(store) : ["all"];
+  const shows = (part: string) => part === "all" || showing(store, part).includes(now);
+  const changes = parts.filter(shows).map((part): Change => ({ Exchange: { part, now, then } }));
+  return changed(store, words.steps.exchange, changes);
+};
+
+function showing(store: Store, at: string): string[] {
+  const plan = store.state.doc.shown?.answer.plan;
+  const units = plan?.bands.flatMap((b) => b.columns.flatMap((c) => c.rows.flatMap((r) => r.units))) ?? [];
+  return units.find((unit) => unit.address === at)?.patches.map((patch) => patch.fabric) ?? [];
+}

@@ -1,0 +1,276 @@
+/** The page's state: the document with its history, and what is merely looked at. */
+
+import type { Held, Plan, ReviseBrief, Shown, Takes, Told, Tried } from "built/rowscape";
+
+import { Bridge, Fell, Refused, Void } from "../engine/bridge";
+import type { Answered, Asking } from "../engine/bridge";
+import { maskBytes, pictureBytes } from "../picture/adjust";
+import { words } from "../words";
+import { EMPTY, brief, planOf } from "./doc";
+import type { Doc } from "./doc";
+import { back, forth, none, step } from "./history";
+import type { History } from "./history";
+
+export type Showing = "seams" | "letters" | "hatching" | "addresses" | "greys" | "squint" | "photo" | "changed" | "before";
+
+/** What went wrong, beside what caused it. */
+export interface Trouble {
+  where: "picture" | "size" | "fabrics" | "pieces" | "page";
+  words: string;
+  hint: string | null;
+}
+
+export interface Busy {
+  what: string;
+  told: Told | null;
+  best: Plan | null;
+  /** How far that is from the best, at most. */
+  gap: number | null;
+}
+
+export interface Choice {
+  words: string;
+  doc: Doc;
+  shown: Shown | null;
+}
+
+export interface Trial {
+  afresh: boolean;
+  stashes: [string, string][];
+  tried: Tried[];
+}
+
+export interface State {
+  /** Steps done and undone so far. */
+  done: number;
+  doc: Doc;
+  history: History<Doc>;
+  /** What is asked for while its answer is awaited. */
+  draft: Doc | null;
+  busy: Busy | null;
+  trouble: Trouble | null;
+  takes: Takes | null;
+  taken: ReadonlySet<string>;
+  showing: ReadonlySet<Showing>;
+  /** Addresses of units that the last step changed. */
+  changed: readonly string[];
+  /** The scene before it. */
+  before: Shown | null;
+  screen: "page" | "list" | "sketch" | "keys";
+  list: string | null;
+  choices: Choice[];
+  trial: Trial | null;
+  held: Held | null;
+}
+
+export const START: State = {
+  done: 0,
+  doc: EMPTY,
+  history: none(),
+  draft: null,
+  busy: null,
+  trouble: null,
+  takes: null,
+  taken: new Set(),
+  showing: new Set(["seams", "changed"]),
+  changed: [],
+  before: null,
+  screen: "page",
+  list: null,
+  choices: [],
+  trial: null,
+  held: null,
+};
+
+/** How a scene is asked for. */
+export interface Change {
+  /** What is done, for undo. */
+  name: string;
+  /** Steps of one key are one step of undo. */
+  key?: string;
+  /** Only the newest of a topic counts. */
+  topic?: string;
+  where: Trouble["where"];
+  /** The document with what is changed, but for its scene. */
+  next: (doc: Doc) => Doc;
+  /** A change of the scene that stands; none composes afresh. */
+  change?: (doc: Doc) => ReviseBrief;
+  /** The plan that is changed, where it is not the document's own. */
+  plan?: (doc: Doc) => Plan | null;
+}
+
+export class Store {
+  state: State = START;
+  private hearers = new Set<() => void>();
+
+  constructor(readonly bridge: Bridge) {}
+
+  follow(hear: () => void): () => void {
+    this.hearers.add(hear);
+    return () => this.hearers.delete(hear);
+  }
+
+  set(patch: Partial<State>): void {
+    this.state = { ...this.state, ...patch };
+    for (const hear of this.hearers) hear();
+  }
+
+  /** What is shown in dials and fields: what was asked for last. */
+  get asked(): Doc {
+    return this.state.draft ?? this.state.doc;
+  }
+
+  /** Makes another document; its answer comes into the history as one step. */
+  async change(change: Change): Promise<boolean> {
+    const { next, where } = change;
+    this.set({ draft: next(this.asked), trouble: null });
+    const make = async (): Promise<Asking> => {
+      // What was asked for since, and the scene that has come since.
+      const doc = { ...next(this.asked), shown: this.state.doc.shown };
+      return asking(doc, change, this.state.doc);
+    };
+    const answered = await this.run(make, { what: words.work.stages.scene, topic: change.topic, where });
+    if (!answered || !("scene" in answered.reply)) return false;
+    const shown = answered.reply.scene;
+    const doc: Doc = { ...next(this.asked), shown };
+    this.commit(doc, change.name, change.key ?? null);
+    return true;
+  }
+
+  /** Puts a document into the history. */
+  commit(doc: Doc, name: string, key: string | null = null): void {
+    const { doc: old, history } = this.state;
+    const changed = differing(planOf(old), planOf(doc));
+    const at = new Set(addresses(planOf(doc)));
+    this.set({
+      done: this.state.done + 1,
+      doc,
+      draft: null,
+      history: step(history, old, doc, name, key),
+      taken: new Set([...this.state.taken].filter((address) => at.has(address))),
+      changed,
+      before: old.shown,
+      takes: null,
+      trouble: null,
+    });
+    void this.work();
+  }
+
+  /** Asks for what is neither a scene nor a step of its own. */
+  async run(
+    make: () => Asking | Promise<Asking>,
+    { what, topic, where }: { what: string; topic?: string | undefined; where: Trouble["where"] },
+  ): Promise<Answered | null> {
+    const busy: Busy = { what, told: null, best: null, gap: null };
+    // What is soon done is not announced.
+    const announce = setTimeout(() => this.set({ busy }), 150);
+    const told = (told: Told) => {
+      busy.told = told;
+      busy.best = told.best ?? busy.best;
+      busy.gap = told.gap ?? busy.gap;
+      if (this.state.busy === busy) this.set({});
+    };
+    try {
+      return await this.bridge.ask(make, { told, ...(topic === undefined ? {} : { topic }) });
+    } catch (error) {
+      if (!(error instanceof Void)) this.set({ trouble: trouble(error, where), draft: null });
+      return null;
+    } finally {
+      clearTimeout(announce);
+      if (this.state.busy === busy) this.set({ busy: null });
+    }
+  }
+
+  /** What the scene takes, asked for once it is shown. */
+  private async work(): Promise<void> {
+    const { doc } = this.state;
+    const plan = planOf(doc);
+    if (!plan) return;
+    try {
+      const { reply } = await this.bridge.ask(() => ({ question: { work: plan } }), { topic: "work" });
+      if ("work" in reply && this.state.doc === doc) this.set({ takes: reply.work });
+    } catch {
+      // A newer scene asks for itself.
+    }
+  }
+
+  undo(steps = 1): void {
+    this.go(back(this.state.history, this.state.doc, steps));
+  }
+
+  redo(): void {
+    this.go(forth(this.state.history, this.state.doc));
+  }
+
+  private go(to: { history: History<Doc>; doc: Doc } | null): void {
+    if (!to) return;
+    this.bridge.dropAll();
+    const { shown } = this.state.doc;
+    const changed = differing(planOf(this.state.doc), planOf(to.doc));
+    this.set({ ...to, done: this.state.done + 1, draft: null, taken: new Set(), changed, before: shown, takes: null, trouble: null });
+    void this.work();
+  }
+
+  /** Ends what is going on. */
+  stop(): void {
+    this.bridge.dropAll();
+    this.set({ draft: null, busy: null });
+    void this.work();
+  }
+
+  /** Takes the best scene so far. */
+  async enough(): Promise<void> {
+    const best = this.state.busy?.best;
+    const next = this.asked;
+    if (!best) return;
+    this.bridge.dropAll();
+    // What is not yet as it can be cut is made so; the rest stays.
+    const question = { revise: { plan: best, change: { stay: 100 } } };
+    const answered = await this.run(() => ({ question }), { what: words.work.stages.scene, where: "page" });
+    if (answered && "scene" in answered.reply) {
+      this.commit({ ...next, shown: answered.reply.scene }, words.steps.stash);
+    }
+  }
+}
+
+/** How a document's scene is asked for afresh. */
+export const askingOf = (doc: Doc): Promise<Asking> => asking(doc, {}, doc);
+
+async function asking(doc: Doc, { change, plan }: Pick<Change, "change" | "plan">, standing: Doc): Promise<Asking> {
+  const mask = doc.mask ? await maskBytes(doc.mask) : undefined;
+  if (change) {
+    const base = plan ? plan(standing) : planOf(standing);
+    if (base) return { question: { revise: { plan: base, change: { without: doc.without, ...change(doc) } } } };
+  }
+  if (!doc.picture) throw new Error(words.trouble.noScene);
+  const { bytes, crop, id } = await pictureBytes(doc.picture, doc.look);
+  const kept = doc.fabrics?.filter(({ letter }) => !doc.without.includes(letter)) ?? null;
+  const question = { compose: { brief: { ...brief(doc), ...(crop ? { crop } : {}) }, fabrics: kept } };
+  return { question, picture: bytes, mask, beside: `${id} ${doc.mask?.id ?? ""}` };
+}
+
+export function trouble(error: unknown, where: Trouble["where"]): Trouble {
+  if (error instanceof Refused) {
+    const { words: what, hint, line, about } = error.refusal;
+    const before = line ? words.trouble.line(line) : "";
+    const place = { picture: "picture", stash: "fabrics", plan: "page", focus: "picture", question: where } as const;
+    return { where: place[about], words: before + what, hint: hint ?? (about === "picture" ? words.trouble.pictureHint : null) };
+  }
+  if (error instanceof Fell) return { where, words: words.trouble.fell, hint: null };
+  return { where, words: error instanceof Error ? error.message : String(error), hint: null };
+}
+
+const addresses = (plan: Plan | null): string[] => units(plan).map((unit) => unit.address);
+
+const units = (plan: Plan | null) =>
+  (plan?.bands ?? []).flatMap((band) => band.columns.flatMap((column) => column.rows.flatMap((row) => row.units)));
+
+/** Units of the new plan that the old one has not in the same place; none where another top is meant. */
+function differing(old: Plan | null, plan: Plan | null): string[] {
+  if (!old || !plan || old === plan) return [];
+  if (old.request.width !== plan.request.width || old.request.height !== plan.request.height) return [];
+  const before = new Set(units(old).map((unit) => JSON.stringify(unit.patches)));
+  const other = units(plan).filter((unit) => !before.has(JSON.stringify(unit.patches)));
+  // A scene that is new all over shows nothing by being outlined.
+  return other.length * 2 > units(plan).length ? [] : other.map((unit) => unit.address);
+}
