@@ -176,15 +176,23 @@ test("all is saved in one file and opened again; the command line's plan opens t
   const { page, context, faults } = await open("laptop");
   await page.getByTestId("sample-houses").click();
   await page.getByTestId("figures").waitFor({ timeout: 60_000 });
+  const first = await units(page);
+  await changes(page, () => page.getByRole("slider", { name: /^Detail/ }).fill("8"));
   const made = await units(page);
+  assert.notEqual(made, first);
   const saved = await downloaded(page, () => page.getByRole("button", { name: "Save", exact: true }).click());
   const path = join(scratch(), saved.name);
   (await import("node:fs")).writeFileSync(path, saved.bytes);
-  await page.getByRole("button", { name: "New" }).click();
+  await page.getByRole("button", { name: "New", exact: true }).click();
   await page.getByTestId("open-file").setInputFiles(path);
   await page.getByTestId("figures").waitFor({ timeout: 60_000 });
   assert.equal(await units(page), made);
-  await page.getByRole("button", { name: "New" }).click();
+  // Steps before it was saved are undone and done again.
+  await changes(page, () => page.locator("header button").first().click());
+  assert.equal(await units(page), first);
+  await changes(page, () => page.locator("header button").nth(1).click());
+  assert.equal(await units(page), made);
+  await page.getByRole("button", { name: "New", exact: true }).click();
   const plan = strFromU8(unzipSync(saved.bytes)["plan.json"]!);
   await page.getByTestId("open-file").setInputFiles({ name: "plan.json", mimeType: "application/json", buffer: Buffer.from(plan) });
   await page.getByTestId("figures").waitFor({ timeout: 60_000 });

@@ -73,6 +73,8 @@ export interface Doc {
   /** Letters of fabrics that are left out. */
   without: string[];
   shown: Shown | null;
+  /** The plan of a scene long past, packed; it is opened when it is gone back to. */
+  folded: Uint8Array<ArrayBuffer> | null;
 }
 
 export const FRESH: Asked = {
@@ -99,6 +101,7 @@ export const EMPTY: Doc = {
   fabrics: null,
   without: [],
   shown: null,
+  folded: null,
 };
 
 /** The longer side where none is asked for yet. */

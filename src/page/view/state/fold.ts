@@ -1,8 +1,8 @@
 /** Everything in one file: a zip of the picture, the plan, what is asked for, and the history. */
 
-import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
+import { deflateSync, inflateSync, strFromU8, strToU8, unzipSync, zipSync } from "fflate";
 import type { Zippable } from "fflate";
-import type { Fabric, Shown } from "built/rowscape";
+import type { Fabric, Plan } from "built/rowscape";
 
 import { words } from "../words";
 import { tell } from "../picture/load";
@@ -30,13 +30,37 @@ interface Folded {
   stashName: string;
   fabrics: Fabric[] | null;
   without: string[];
-  shown: Shown | null;
+  /** The file of its plan, packed. */
+  plan: string | null;
 }
+
+/** Plans that were packed before. */
+const packed = new WeakMap<Plan, Uint8Array<ArrayBuffer>>();
+
+/** A document without its scene, which lies packed beside it. */
+export function pack(doc: Doc): Doc {
+  const plan = planOf(doc);
+  return plan ? { ...doc, shown: null, folded: packedPlan(plan) } : doc;
+}
+
+function packedPlan(plan: Plan): Uint8Array<ArrayBuffer> {
+  const known = packed.get(plan);
+  if (known) return known;
+  const made = deflateSync(strToU8(JSON.stringify(plan)), { level: 4 }) as Uint8Array<ArrayBuffer>;
+  packed.set(plan, made);
+  return made;
+}
+
+/** The text of a plan that was packed. */
+export const unpacked = (bytes: Uint8Array): string => strFromU8(inflateSync(bytes));
 
 export function fold(doc: Doc, past: readonly Entry<Doc>[]): Uint8Array<ArrayBuffer> {
   const files: Zippable = {};
-  const one = (doc: Doc, name: string): Folded => {
+  const one = (doc: Doc, name: string, at: number): Folded => {
     const { picture, mask } = doc;
+    const { folded } = pack(doc);
+    const plan = folded && `steps/${at}`;
+    if (plan) files[plan] = [folded, { level: 0 }];
     if (picture) files[`pictures/${picture.id}`] = [picture.bytes, { level: 0 }];
     if (mask) files[`focus/${mask.id}`] = mask.levels;
     return {
@@ -52,10 +76,10 @@ export function fold(doc: Doc, past: readonly Entry<Doc>[]): Uint8Array<ArrayBuf
       stashName: doc.stashName,
       fabrics: doc.fabrics,
       without: doc.without,
-      shown: doc.shown,
+      plan,
     };
   };
-  const steps = [...past.slice(-STEPS).map((entry) => one(entry.doc, entry.name)), one(doc, "")];
+  const steps = [...past.slice(-STEPS).map((entry, at) => one(entry.doc, entry.name, at)), one(doc, "", STEPS)];
   files["page.json"] = strToU8(JSON.stringify({ format: "rowscape-page", version: VERSION, steps }));
   const plan = planOf(doc);
   if (plan) files["plan.json"] = strToU8(`${JSON.stringify(plan, null, 2)}\n`);
@@ -91,8 +115,12 @@ export function unfold(bytes: Uint8Array): Unfolded {
   const last = steps.at(-1);
   if (!last) throw new Error(words.trouble.kind);
   const doc = whole(last, files, dropped);
-  // Scenes of the past come back only when they are asked for again: only what the engine has checked is shown.
-  return { doc, plan, past: [], dropped };
+  // Scenes of the past stay packed until they are gone back to: only what the engine has checked is shown.
+  const past = steps.slice(0, -1).slice(-STEPS).map((step) => ({
+    doc: whole(step, files, dropped),
+    name: typeof step["name"] === "string" ? step["name"].slice(0, 100) : "",
+  }));
+  return { doc: { ...doc, folded: null }, plan, past, dropped: [...new Set(dropped)] };
 }
 
 function whole(step: Record<string, unknown>, files: Record<string, Uint8Array>, dropped: string[]): Doc {
@@ -106,6 +134,7 @@ function whole(step: Record<string, unknown>, files: Record<string, Uint8Array>,
     fabrics: Array.isArray(step["fabrics"]) ? step["fabrics"].filter(isFabric) : null,
     without: Array.isArray(step["without"]) ? step["without"].filter((one) => typeof one === "string") : [],
     shown: null,
+    folded: typeof step["plan"] === "string" ? ((files[step["plan"]] as Uint8Array<ArrayBuffer> | undefined) ?? null) : null,
   };
 }
 

@@ -8,6 +8,7 @@ import { maskBytes, pictureBytes } from "../picture/adjust";
 import { words } from "../words";
 import { EMPTY, brief, planOf } from "./doc";
 import type { Doc } from "./doc";
+import { pack, unpacked } from "./fold";
 import { back, forth, none, step } from "./history";
 import type { History } from "./history";
 
@@ -146,7 +147,7 @@ export class Store {
       done: this.state.done + 1,
       doc,
       draft: null,
-      history: step(history, old, doc, name, key),
+      history: light(step(history, old, doc, name, key)),
       taken: new Set([...this.state.taken].filter((address) => at.has(address))),
       changed,
       before: old.shown,
@@ -195,16 +196,23 @@ export class Store {
   }
 
   undo(steps = 1): void {
-    this.go(back(this.state.history, this.state.doc, steps));
+    void this.go(back(this.state.history, this.state.doc, steps));
   }
 
   redo(): void {
-    this.go(forth(this.state.history, this.state.doc));
+    void this.go(forth(this.state.history, this.state.doc));
   }
 
-  private go(to: { history: History<Doc>; doc: Doc } | null): void {
+  private async go(to: { history: History<Doc>; doc: Doc } | null): Promise<void> {
     if (!to) return;
     this.bridge.dropAll();
+    const { folded } = to.doc;
+    if (folded) {
+      const make = () => ({ question: { open: unpacked(folded) } });
+      const answered = await this.run(make, { what: words.work.stages.scene, topic: "past", where: "page" });
+      if (!answered || !("scene" in answered.reply)) return;
+      to = { ...to, doc: { ...to.doc, shown: answered.reply.scene, folded: null } };
+    }
     const { shown } = this.state.doc;
     const changed = differing(planOf(this.state.doc), planOf(to.doc));
     this.set({ ...to, done: this.state.done + 1, draft: null, taken: new Set(), changed, before: shown, takes: null, trouble: null });
@@ -235,6 +243,16 @@ export class Store {
 
 /** How a document's scene is asked for afresh. */
 export const askingOf = (doc: Doc): Promise<Asking> => asking(doc, {}, doc);
+
+/** Scenes that lie open in the history; those before them lie packed. */
+const OPEN = 16;
+
+function light(history: History<Doc>): History<Doc> {
+  const at = history.past.length - OPEN - 1;
+  const old = history.past[at];
+  if (!old?.doc.shown) return history;
+  return { ...history, past: history.past.with(at, { ...old, doc: pack(old.doc) }) };
+}
 
 async function asking(doc: Doc, { change, plan }: Pick<Change, "change" | "plan">, standing: Doc): Promise<Asking> {
   const mask = doc.mask ? await maskBytes(doc.mask) : undefined;
