@@ -26,6 +26,8 @@ for (const [size, dark] of [["phone", false], ["laptop", true]] as [Size, boolea
       )) as Found;
       const said = found.violations.map(({ id, nodes }) => `${id}: ${nodes.slice(0, 3).map(({ html, failureSummary }) => `${html.slice(0, 160)} ${failureSummary ?? ""}`).join(" | ")}`);
       assert.deepEqual(said, [], name);
+      const text = await page.locator("body").innerText();
+      assert.doesNotMatch(text, /(^|\s|`)--[a-z]|undefined|\[object|NaN/, `${name} names an option, or no word at all`);
       const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
       assert.ok(wide <= 0, `${name} is ${wide} pixels too wide`);
     }

@@ -62,6 +62,7 @@ export const screens: readonly (readonly [string, (page: Page) => Promise<void>]
     "letters",
     async (page) => {
       await only(page, "pieces");
+      await page.keyboard.press("Escape");
       for (const name of ["Letters", "Hatching"]) await page.getByRole("checkbox", { name, exact: true }).check();
     },
   ],

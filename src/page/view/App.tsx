@@ -39,7 +39,7 @@ export function App({ store, keeper, newer }: { store: Store; keeper: Keeper; ne
   useEffect(() => gestures(store, setHovering), []);
   const figures = state.doc.shown?.answer.figures.pieces.units;
   return (
-    <div class={`app ${plan ? "with-scene" : "without"} ${hovering ? "hovering" : ""}`} data-done={state.done}>
+    <div class={`app ${plan ? "with-scene" : "without"} ${hovering ? "hovering" : ""} ${state.taken.size > 0 ? "taking" : ""}`} data-done={state.done}>
       <Top store={store} keeper={keeper} />
       <Newest newer={newer} />
       <Said store={store} where="page" />

@@ -106,6 +106,8 @@ export const words = {
     height: "Height",
     widthHint: { inch: "such as 54 in", metric: "such as 140 cm" },
     heightHint: { inch: "blank: by the picture", metric: "blank: by the picture" },
+    largest: "The largest that my fabrics make",
+    largestHelp: "As large as what you counted allows, in the picture's shape.",
     usual: "Usual sizes",
     squares: "Squares you use",
     squaresHelp: "The squares that triangle units are made from.",

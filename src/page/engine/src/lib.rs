@@ -3,6 +3,7 @@
 //!
 //! [`reply`](reply::reply) answers what [`Question`](question::Question)s ask; here it is bound to a worker.
 
+pub mod plain;
 pub mod question;
 pub mod refusal;
 pub mod reply;

@@ -4,6 +4,8 @@ use rowscape::job::{JobError, Subject};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::plain::plain;
+
 /// Why a question has no answer.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -68,6 +70,6 @@ impl From<JobError> for Refusal {
             JobError::Stash(_, stash) => Some(stash.help()),
             _ => None,
         };
-        Self { about, stash, words: error.to_string(), hint: hint.map(str::to_owned), line: None }
+        Self { about, stash, words: plain(&error.to_string()), hint: hint.map(plain), line: None }
     }
 }

@@ -14,6 +14,7 @@ use rowscape::watch::Watch;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::plain::plain;
 use crate::question::{Asked, Composing, Listing, Question, Revising, Trying};
 use crate::refusal::Refusal;
 
@@ -175,7 +176,7 @@ fn shown(scene: Scene, changes: Option<Changes>) -> Reply {
     let near = &answer.figures.likeness;
     Reply::Scene(Box::new(Shown {
         near: near_words(near).to_owned(),
-        doubts: doubts(&answer.plan, answer.figures.gaps.as_ref(), near),
+        doubts: doubts(&answer.plan, answer.figures.gaps.as_ref(), near).iter().map(|doubt| plain(doubt)).collect(),
         size: [request.width, request.height].map(|side| request.ruler.show(side)),
         changes,
         answer,

@@ -6,7 +6,6 @@ import type { Asked } from "../state/doc";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
-import { Figures } from "./Figures";
 
 /** Per cent that a dial stops at. */
 export const STOPS = [25, 35, 50, 70, 85, 100, 120, 140, 170, 200, 280, 400] as const;
@@ -47,7 +46,6 @@ export function DialsPanel({ store }: { store: Store }) {
     });
   return (
     <Section title={said.title} id="panel-dials" open>
-      <Figures store={store} />
       <Dial
         label={said.detail}
         low={said.calmer}

@@ -3,6 +3,7 @@
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
+import { Figures } from "./Figures";
 import { noteWords } from "./note-words";
 
 export function Notes({ store }: { store: Store }) {
@@ -12,6 +13,7 @@ export function Notes({ store }: { store: Store }) {
   const notes = shown.answer.notes.map(noteWords).filter((words) => words !== null);
   return (
     <div class="notes">
+      <Figures store={store} />
       <ul class="plain">
         {shown.doubts.map((doubt) => (
           <li key={doubt} class="doubt">{doubt}</li>

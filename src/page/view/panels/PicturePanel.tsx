@@ -22,9 +22,10 @@ export function PicturePanel({ store }: { store: Store }) {
   const { picture, look, asked, mask } = store.asked;
   const canvas = useRef<HTMLCanvasElement>(null);
   const [painting, setPainting] = useState(false);
+  const [open, setOpen] = useState(false);
   const { crop, ...rest } = look;
   useEffect(() => {
-    if (!picture) return;
+    if (!picture || !open) return;
     let current = true;
     void drawn(picture, look, SHOWN).then((made) => {
       const to = canvas.current;
@@ -35,7 +36,7 @@ export function PicturePanel({ store }: { store: Store }) {
     return () => {
       current = false;
     };
-  }, [picture, JSON.stringify(rest)]);
+  }, [picture, open, JSON.stringify(rest)]);
   if (!picture) return null;
   const change = (name: string, patch: Partial<Look>) =>
     void store.change({
@@ -48,7 +49,7 @@ export function PicturePanel({ store }: { store: Store }) {
   const { picture: said, steps } = words;
   const number = (value: number) => (value > 0 ? `+${value}` : String(value));
   return (
-    <Section title={said.title} help={said.help} id="panel-picture">
+    <Section title={said.title} help={said.help} id="panel-picture" onToggle={setOpen}>
       <div class="picture">
         <canvas ref={canvas} role="img" aria-label={picture.name} />
         {painting ? (

@@ -4,6 +4,7 @@ import type { Gives } from "built/rowscape";
 import { useEffect, useState } from "preact/hooks";
 
 import { Field, OneOf, Section, Switch } from "../parts/controls";
+import { holds } from "../state/doc";
 import type { Asked } from "../state/doc";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
@@ -92,6 +93,14 @@ export function SizePanel({ store }: { store: Store }) {
         />
       </div>
       <Said store={store} where="size" />
+      {holds(store.asked) && (
+        <>
+          <button type="button" onClick={() => change(words.steps.size, { width: null, height: null, largest: true })}>
+            {said.largest}
+          </button>
+          <p class="help">{said.largestHelp}</p>
+        </>
+      )}
       <p class="label">{said.usual}</p>
       <div class="row">
         {USUAL[asked.ruler].map(([name, width, height]) => (

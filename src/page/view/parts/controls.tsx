@@ -4,9 +4,21 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 
 /** A part of the page that opens and closes. */
-export function Section(props: { title: string; help?: string; open?: boolean; id: string; children: ComponentChildren }) {
+export function Section(props: {
+  title: string;
+  help?: string;
+  open?: boolean;
+  id: string;
+  onToggle?: (open: boolean) => void;
+  children: ComponentChildren;
+}) {
   return (
-    <details class="section" open={props.open ?? false} data-testid={props.id}>
+    <details
+      class="section"
+      open={props.open ?? false}
+      data-testid={props.id}
+      onToggle={(event) => props.onToggle?.(event.currentTarget.open)}
+    >
       <summary>
         <h2>{props.title}</h2>
       </summary>

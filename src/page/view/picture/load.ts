@@ -23,22 +23,30 @@ export async function load(file: Blob, name: string): Promise<Picture> {
 
 export async function loadBytes(bytes: Uint8Array<ArrayBuffer>, name: string): Promise<Picture> {
   const known = READ.some((first) => first.every((byte, at) => bytes[at] === byte));
-  const image = await createImageBitmap(new Blob([bytes])).catch(() => null);
-  if (!image) {
-    // The engine may read what the browser does not, and has better words for what neither does.
-    if (known) return { id: tell(bytes), name: cleaned(name), bytes, width: 4, height: 3 };
-    throw new Error(words.trouble.picture);
-  }
-  const { width, height } = image;
-  if (known) {
-    image.close();
-    return { id: tell(bytes), name: cleaned(name), bytes, width, height };
-  }
-  const canvas = new OffscreenCanvas(width, height);
+  const seen = await sides(bytes);
+  // The engine may read what the browser does not, and has better words for what neither does.
+  if (known) return { id: tell(bytes), name: cleaned(name), bytes, ...(seen ?? { width: 4, height: 3 }) };
+  if (!seen) throw new Error(words.trouble.picture);
+  const image = await createImageBitmap(new Blob([bytes]));
+  const canvas = new OffscreenCanvas(image.width, image.height);
   canvas.getContext("2d")?.drawImage(image, 0, 0);
   image.close();
   const own = await png(canvas);
-  return { id: tell(own), name: cleaned(name), bytes: own, width, height };
+  return { id: tell(own), name: cleaned(name), bytes: own, width: canvas.width, height: canvas.height };
+}
+
+/** Width and height as the browser shows it, read off its head: a large picture is not unpacked for that. */
+async function sides(bytes: Uint8Array<ArrayBuffer>): Promise<{ width: number; height: number } | null> {
+  const address = URL.createObjectURL(new Blob([bytes]));
+  const image = new Image();
+  const loaded = new Promise<boolean>((done) => {
+    image.onload = () => done(true);
+    image.onerror = () => done(false);
+  });
+  image.src = address;
+  const isRead = await loaded;
+  URL.revokeObjectURL(address);
+  return isRead && image.naturalWidth > 0 ? { width: image.naturalWidth, height: image.naturalHeight } : null;
 }
 
 /** Tells one picture from another: a sum over all its bytes (FNV-1a), and their number. */

@@ -49,6 +49,8 @@ export interface Asked {
   /** The side that is given; the other follows the picture's shape, unless both are. */
   width: string | null;
   height: string | null;
+  /** Whether the largest top is asked for that the stash makes. */
+  largest: boolean;
   /** Sides of squares, `10in` or `10in/4`; none for what is usual. */
   squares: { cut: string; quartered: boolean }[] | null;
   seam: string | null;
@@ -81,6 +83,7 @@ export const FRESH: Asked = {
   ruler: "inch",
   width: null,
   height: null,
+  largest: false,
   squares: null,
   seam: null,
   colours: 12,
@@ -130,8 +133,9 @@ export function brief(doc: Doc): Brief {
     version: 1,
     picture: picture?.name ?? "picture",
     ruler: asked.ruler,
-    width: given ? asked.width : across >= down ? usual : null,
-    height: given ? asked.height : across >= down ? null : usual,
+    width: given || asked.largest ? asked.width : across >= down ? usual : null,
+    height: given || asked.largest ? asked.height : across >= down ? null : usual,
+    largest: asked.largest,
     sizes: {
       ...(asked.squares && asked.squares.length > 0 ? { squares: asked.squares } : {}),
       ...(asked.seam ? { seam: asked.seam } : {}),
@@ -154,6 +158,7 @@ export function askedBy(plan: Plan): Asked {
     ruler: request.ruler,
     width: request.width,
     height: request.height,
+    largest: false,
     squares: request.squares,
     seam: request.seam.measured,
     colours: request.colours ?? plan.fabrics.length,

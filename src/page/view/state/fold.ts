@@ -171,6 +171,7 @@ export function asked(given: unknown): Asked {
     ruler: read["ruler"] === "metric" ? "metric" : "inch",
     width: text("width"),
     height: text("height"),
+    largest: false,
     squares: squares?.map(({ cut, quartered }) => ({ cut, quartered })) ?? null,
     seam: text("seam"),
     colours: number("colours", FRESH.colours, 2, 60),

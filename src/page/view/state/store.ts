@@ -133,7 +133,7 @@ export class Store {
     const answered = await this.run(make, { what: words.work.stages.scene, topic: change.topic, where });
     if (!answered || !("scene" in answered.reply)) return false;
     const shown = answered.reply.scene;
-    const doc: Doc = { ...next(this.asked), shown };
+    const doc: Doc = found({ ...next(this.asked), shown });
     this.commit(doc, change.name, change.key ?? null);
     return true;
   }
@@ -243,6 +243,13 @@ export class Store {
 
 /** How a document's scene is asked for afresh. */
 export const askingOf = (doc: Doc): Promise<Asking> => asking(doc, {}, doc);
+
+/** The document of the largest top has its size from then on. */
+function found(doc: Doc): Doc {
+  const request = planOf(doc)?.request;
+  if (!doc.asked.largest || !request) return doc;
+  return { ...doc, asked: { ...doc.asked, largest: false, width: request.width, height: request.height } };
+}
 
 /** Scenes that lie open in the history; those before them lie packed. */
 const OPEN = 16;
