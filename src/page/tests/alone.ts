@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { fromDisk, give, hosted, open, sample, units } from "./browser";
+import { fromDisk, give, hosted, newer, open, sample, units } from "./browser";
 
 test("from the disk nothing is asked for but the page", async () => {
   const { page, context, asked, faults } = await open("laptop");
@@ -41,5 +41,23 @@ test("hosted, it opens and works without a network", async () => {
   await page.getByTestId("sample-boats").click();
   await page.getByTestId("figures").waitFor({ timeout: 60_000 });
   assert.ok((await units(page)) > 10);
+  await context.close();
+});
+
+test("a newer page is told of, and taken when she says so", async () => {
+  const address = await hosted();
+  const { page, context } = await open("phone", address);
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+  });
+  await page.reload();
+  newer.text = "later-";
+  await page.reload();
+  const take = page.getByRole("button", { name: "Use it now" });
+  await take.waitFor();
+  await Promise.all([page.waitForEvent("load"), take.click()]);
+  await page.getByTestId("sample-boats").waitFor();
+  assert.equal(await take.count(), 0);
+  newer.text = "";
   await context.close();
 });

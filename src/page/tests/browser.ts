@@ -58,6 +58,8 @@ const TYPES: Record<string, string> = {
 };
 
 let server: Server | undefined;
+/** Put after the service worker's text, so that it is a newer one. */
+export const newer = { text: "" };
 
 /** The folder to host, hosted on this machine alone. */
 export async function hosted(): Promise<string> {
@@ -66,7 +68,11 @@ export async function hosted(): Promise<string> {
       const path = new URL(asked.url ?? "/", "http://localhost").pathname;
       const file = join(built, "site", path === "/" ? "index.html" : path);
       readFile(file).then(
-        (bytes) => answer.writeHead(200, { "content-type": TYPES[extname(file)] ?? "application/octet-stream" }).end(bytes),
+        (bytes) => {
+          const isWorker = file.endsWith("service-worker.js");
+          answer.writeHead(200, { "content-type": TYPES[extname(file)] ?? "application/octet-stream", "cache-control": "no-cache" });
+          answer.end(isWorker ? bytes.toString().replace("rowscape-", `rowscape-${newer.text}`) : bytes);
+        },
         () => answer.writeHead(404).end(),
       );
     });

@@ -17,6 +17,7 @@ import { SizePanel } from "./panels/SizePanel";
 import { Sketch } from "./panels/Sketch";
 import { Start } from "./panels/Start";
 import { Steps } from "./panels/Steps";
+import { StepsPanel } from "./panels/StepsPanel";
 import { TakenBar } from "./panels/TakenBar";
 import { Working } from "./panels/Working";
 import { Spoken } from "./parts/controls";
@@ -70,6 +71,7 @@ export function App({ store, keeper, newer }: { store: Store; keeper: Keeper; ne
             <PicturePanel store={store} />
             <SizePanel store={store} />
             <ChoicesPanel store={store} />
+            <StepsPanel store={store} />
             <KeepPanel store={store} keeper={keeper} />
           </div>
         </main>

@@ -38,7 +38,6 @@ export const words = {
     save: "Save",
     list: "The list",
     help: "Keys",
-    theme: "Light or dark",
   },
 
   scene: {
@@ -117,7 +116,6 @@ export const words = {
     seamHelpMetric: "Sew two strips of 5 cm together, press, and measure across: 10 cm less what you find, halved, is your seam.",
     gives: "What these squares give",
     finished: (size: string, finished: string, cut: string) => `${size}: ${finished} from ${cut}`,
-    apply: "Use this size",
   },
   sizes: {
     wall: "wall",
@@ -178,7 +176,6 @@ export const words = {
     done: "Done",
     used: (count: number) => many(count, "patch", "patches"),
     unused: "not used",
-    edited: "fabric changed",
     newName: "new fabric",
     light: (name: string) => `light ${name}`,
     dark: (name: string) => `dark ${name}`,
@@ -190,9 +187,12 @@ export const words = {
     trialOpen: "Choose stash files",
     trialSame: "Same pieces",
     trialAfresh: "Composed afresh",
+    trialHow: "How they are tried",
+    greys: "In greys",
     take: "Take this one",
     rank: (rank: number) => `${rank}.`,
-    families: "Propose families",
+    families: "Propose what reads as one",
+    familiesHelp: "Fabrics of your stash that look alike from across the room become one family.",
   },
 
   pieces: {
@@ -205,11 +205,8 @@ export const words = {
     band: "Its band",
     all: "All",
     keep: "Keep",
-    keepHelp: "stays as it is",
     sewn: "Sewn",
-    sewnHelp: "sewn already, never changed",
     free: "Free",
-    freeHelp: "may change again",
     turn: "Turn",
     filler: "Make it a filler",
     whole: "Make it a whole triangle unit",
@@ -287,12 +284,17 @@ export const words = {
       files: "Drawing the files",
       proof: "Sewing it on paper, to be sure",
     },
-    opening: "Unpacking",
     part: (part: number, parts: number) => (parts > 1 ? `, ${part} of ${parts}` : ""),
     stop: "Stop",
     enough: "Enough, take this one",
     best: (gap: string) => `The best so far is at most ${gap} % from the best.`,
     bestAlt: "The best scene so far",
+  },
+
+  stepsSoFar: {
+    title: "Steps so far",
+    help: "Each as it was before; tap one to go back to it.",
+    before: (name: string) => `before: ${name}`,
   },
 
   steps: {
@@ -330,6 +332,7 @@ export const words = {
   sketch: {
     title: "Draw",
     help: "Dot by dot, in your fabrics. What is painted in a fabric is made of that fabric.",
+    tools: "With",
     pencil: "Pencil",
     line: "Line",
     fill: "Fill",

@@ -9,7 +9,7 @@ import { Swatch } from "../parts/Swatch";
 import { holds, planOf } from "../state/doc";
 import { add, compose, drop, merge, more, move, patch, split } from "../state/fabrics";
 import { download } from "../state/files";
-import { openFile } from "../state/open";
+import { openFile, openStash } from "../state/open";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
@@ -67,6 +67,11 @@ export function FabricsPanel({ store }: { store: Store }) {
         <button type="button" onClick={() => void saveStash(store)}>
           {said.save}
         </button>
+        {doc.stash !== null && doc.fabrics === null && (
+          <button type="button" title={said.familiesHelp} onClick={() => void group(store, doc.stashName, doc.stash ?? "")}>
+            {said.families}
+          </button>
+        )}
       </div>
       {held && held.notes.length > 0 && (
         <>
@@ -133,6 +138,12 @@ function OwnStash({ store, ruler }: { store: Store; ruler: "inch" | "metric" }) 
       </div>
     </div>
   );
+}
+
+/** Opens the stash again with a family for every fabric that has none. */
+async function group(store: Store, name: string, text: string): Promise<void> {
+  const answered = await store.run(() => ({ question: { group: text } }), { what: words.work.stages.stash, where: "fabrics" });
+  if (answered && "stash" in answered.reply) await openStash(store, name, answered.reply.stash.text);
 }
 
 async function saveStash(store: Store): Promise<void> {

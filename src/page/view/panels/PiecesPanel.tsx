@@ -31,6 +31,7 @@ export function PiecesPanel({ store }: { store: Store }) {
         <button type="button" disabled={taken.size === 0} onClick={() => take(same(1))}>{said.band}</button>
         <button type="button" onClick={() => store.set({ taken: new Set(placed(plan).map(({ unit }) => unit.address)) })}>{said.all}</button>
         <button type="button" class="quiet" disabled={taken.size === 0} onClick={() => store.set({ taken: new Set() })}>{said.nothing}</button>
+        <button type="button" class="quiet" onClick={() => store.set({ screen: "keys" })}>{words.keys.title}</button>
       </div>
       <Said store={store} where="pieces" />
       <Exchange store={store} />

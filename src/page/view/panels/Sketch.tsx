@@ -122,7 +122,7 @@ export function Sketch({ store }: { store: Store }) {
         <i class="cursor" style={{ left, top }} />
       </div>
       <div class="tools">
-        <OneOf label="" options={[["pencil", said.pencil], ["line", said.line], ["fill", said.fill], ["pick", said.pick]]} value={tool} onChange={setTool} />
+        <OneOf label={said.tools} options={[["pencil", said.pencil], ["line", said.line], ["fill", said.fill], ["pick", said.pick]]} value={tool} onChange={setTool} />
         <div class="row">
           <Switch label={said.mirror} value={mirror} onChange={setMirror} />
           <button

@@ -1,15 +1,17 @@
 /** The scene in several stashes, side by side. */
 
 import type { Plan } from "built/rowscape";
+import { useState } from "preact/hooks";
 
-import { Choose, OneOf } from "../parts/controls";
+import { Choose, OneOf, Switch } from "../parts/controls";
 import { Small } from "../parts/Small";
 import type { Store, Trial } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
 
 export function TrialPart({ store, plan }: { store: Store; plan: Plan }) {
-  const { trial, showing } = useStore(store);
+  const { trial } = useStore(store);
+  const [greys, setGreys] = useState(false);
   const { fabrics: said } = words;
   const go = async (stashes: [string, string][], afresh: boolean) => {
     const answered = await store.run(() => ({ question: { trial: { plan, stashes, afresh } } }), {
@@ -35,12 +37,13 @@ export function TrialPart({ store, plan }: { store: Store; plan: Plan }) {
       {trial && (
         <>
           <OneOf
-            label=""
+            label={said.trialHow}
             options={[["same", said.trialSame], ["afresh", said.trialAfresh]]}
             value={trial.afresh ? "afresh" : "same"}
             onChange={(value) => again(trial, value === "afresh")}
           />
-          <ul class={`trials ${showing.has("greys") ? "greys" : ""}`}>
+          <Switch label={said.greys} value={greys} onChange={setGreys} />
+          <ul class={`trials ${greys ? "greys" : ""}`}>
             {trial.tried.map((one) => (
               <li key={one.name} class="trial">
                 <Small plan={one.plan} label={one.name} />
