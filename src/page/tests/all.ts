@@ -4,10 +4,12 @@ import { after } from "node:test";
 
 import "./access";
 import "./alone";
+import "./firefox";
 import "./hostile";
 import "./keys";
 import "./long";
 import "./story";
+import "./webkit";
 import { end } from "./browser";
 
 after(end);

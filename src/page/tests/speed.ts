@@ -73,5 +73,50 @@ const frame = await page.evaluate(async () => {
   return marked ? performance.now() - began : Infinity;
 });
 said("a unit taken and marked", frame, 34);
+
+// Many small units: squares of 5 in, as fine as the dial goes.
+await page.getByRole("checkbox", { name: "5 in", exact: true }).check();
+await settled(page);
+await page.getByRole("checkbox", { name: "10 in", exact: true }).uncheck();
+await settled(page);
+await dial(page, 11);
+await settled(page);
+const units = await page.locator(".drawn .units > g").count();
+for (const [what, zoom] of [["panned", 0], ["zoomed", 1]] as const) {
+  const took = await page.evaluate(async (zoom) => {
+    const scene = document.querySelector(".scene");
+    const box = scene?.getBoundingClientRect();
+    if (!scene || !box) return Infinity;
+    const wheel = (deltaX: number, deltaY: number) =>
+      scene.dispatchEvent(new WheelEvent("wheel", { deltaX, deltaY, clientX: box.x + box.width / 2, clientY: box.y + box.height / 2, cancelable: true }));
+    wheel(0, -900);
+    const frames: number[] = [];
+    let last = 0;
+    await new Promise<void>((done) => {
+      const next = (now: number) => {
+        if (last > 0) frames.push(now - last);
+        last = now;
+        if (frames.length >= 60) return done();
+        const way = frames.length % 40 < 20 ? 1 : -1;
+        if (zoom) wheel(0, way * 40);
+        else wheel(way * 30, 1);
+        requestAnimationFrame(next);
+      };
+      requestAnimationFrame(next);
+    });
+    wheel(0, 9000);
+    return frames.sort((a, b) => a - b)[30] ?? Infinity;
+  }, zoom);
+  said(`a frame of ${units} units ${what}`, took, 17);
+}
+
+const big = process.env["ROWSCAPE_BIG"];
+if (big) {
+  const began = performance.now();
+  const before = await page.locator(".app").getAttribute("data-done");
+  await page.locator('[data-testid="panel-picture"] input[type=file]').setInputFiles(big);
+  await page.waitForFunction((before) => document.querySelector(".app")?.getAttribute("data-done") !== before, before, { polling: 20, timeout: 60_000 });
+  said("a photo of 12 megapixels to its scene", performance.now() - began, 2500);
+}
 await context.close();
 await end();
