@@ -37,6 +37,7 @@ export const screens: readonly (readonly [string, (page: Page) => Promise<void>]
   ],
   ["picture", async (page) => only(page, "picture")],
   ["size", async (page) => only(page, "size")],
+  ["finer", async (page) => only(page, "finer")],
   [
     "choices",
     async (page) => {

@@ -5,6 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { ChoicesPanel } from "./panels/ChoicesPanel";
 import { DialsPanel } from "./panels/DialsPanel";
 import { FabricsPanel } from "./panels/FabricsPanel";
+import { FinerPanel } from "./panels/FinerPanel";
 import { KeepPanel } from "./panels/KeepPanel";
 import { KeysScreen } from "./panels/KeysScreen";
 import { ListScreen } from "./panels/ListScreen";
@@ -70,6 +71,7 @@ export function App({ store, keeper, newer }: { store: Store; keeper: Keeper; ne
             <FabricsPanel store={store} />
             <PicturePanel store={store} />
             <SizePanel store={store} />
+            <FinerPanel store={store} />
             <ChoicesPanel store={store} />
             <StepsPanel store={store} />
             <KeepPanel store={store} keeper={keeper} />

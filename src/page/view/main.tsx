@@ -9,7 +9,9 @@ import { Keeper } from "./state/keep";
 import { Newer } from "./state/newer";
 import { Store } from "./state/store";
 
-const store = new Store(new Bridge(unpack()));
+const bridge = new Bridge(unpack());
+bridge.warm();
+const store = new Store(bridge);
 const keeper = new Keeper();
 keeper.follow(store);
 const page = document.getElementById("page");

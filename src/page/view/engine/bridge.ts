@@ -48,6 +48,9 @@ export class Refused extends Error {
 /** The engine fell over what it was given. */
 export class Fell extends Error {}
 
+/** The browser cannot run the engine. */
+export class Unfit extends Error {}
+
 export class Bridge {
   private worker: Worker | undefined;
   private queue: Job[] = [];
@@ -70,6 +73,12 @@ export class Bridge {
       this.queue.push(job);
       void this.go();
     });
+  }
+
+  /** Starts a worker before it is asked anything. */
+  warm(): void {
+    // Whoever asks first hears what is wrong.
+    (this.starting ??= this.start()).catch(() => undefined);
   }
 
   /** Ends all that runs and waits. */
@@ -149,7 +158,9 @@ export class Bridge {
   }
 
   private async start(): Promise<void> {
-    const engine = await this.engine;
+    const engine = await this.engine.catch((error: unknown) => {
+      throw new Unfit(String(error));
+    });
     const address = URL.createObjectURL(new Blob([code], { type: "text/javascript" }));
     const worker = new Worker(address);
     this.worker = worker;

@@ -1,7 +1,7 @@
 /** Detail, triangles and number of fabrics: they answer while they move. */
 
 import { Dial, OneOf, Section } from "../parts/controls";
-import { holds } from "../state/doc";
+import { finer, holds } from "../state/doc";
 import type { Asked } from "../state/doc";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
@@ -31,6 +31,7 @@ export function DialsPanel({ store }: { store: Store }) {
         triangles: asked.triangles,
         depth: asked.depth,
         seed: asked.seed,
+        ...finer(asked),
         // What stands is not held: a dial gives the same scene from wherever it comes.
         stay: 0,
       }),

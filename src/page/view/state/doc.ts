@@ -60,6 +60,17 @@ export interface Asked {
   depth: "rows" | "bands";
   seed: number;
   straighten: boolean;
+  title: string;
+  /** Lean to trimmed units, to units of two near fabrics, and to saving cloth, in per cent. */
+  trims: number;
+  quiet: number;
+  thrift: number;
+  pressing: "side" | "open";
+  rowEnds: "exact" | "spare";
+  cutSquares: boolean;
+  /** What is bought over what is cut, in per cent, and how wide cloth is; none for what is usual. */
+  margin: number | null;
+  clothWidth: string | null;
 }
 
 export interface Doc {
@@ -92,6 +103,15 @@ export const FRESH: Asked = {
   depth: "bands",
   seed: 0,
   straighten: true,
+  title: "",
+  trims: 100,
+  quiet: 100,
+  thrift: 100,
+  pressing: "side",
+  rowEnds: "exact",
+  cutSquares: false,
+  margin: null,
+  clothWidth: null,
 };
 
 export const EMPTY: Doc = {
@@ -148,8 +168,22 @@ export function brief(doc: Doc): Brief {
     seed: asked.seed,
     straighten: asked.straighten,
     focus: doc.mask ? "mask" : "auto",
+    ...finer(asked),
   };
 }
+
+/** What a brief and a change have in common of the finer points. */
+export const finer = (asked: Asked) => ({
+  title: asked.title,
+  trims: asked.trims,
+  quiet: asked.quiet,
+  thrift: asked.thrift,
+  pressing: asked.pressing,
+  row_ends: asked.rowEnds,
+  cut_squares: asked.cutSquares,
+  ...(asked.margin === null ? {} : { margin: asked.margin }),
+  ...(asked.clothWidth === null ? {} : { cloth_width: asked.clothWidth }),
+});
 
 /** What is asked for as a plan holds it, for one that was opened. */
 export function askedBy(plan: Plan): Asked {
@@ -167,5 +201,14 @@ export function askedBy(plan: Plan): Asked {
     depth: request.depth,
     seed: request.seed,
     straighten: request.straighten ?? true,
+    title: request.title ?? "",
+    trims: request.trims ?? 100,
+    quiet: request.quiet ?? 100,
+    thrift: request.thrift ?? 100,
+    pressing: request.pressing ?? "side",
+    rowEnds: request.row_ends,
+    cutSquares: request.cut_squares ?? false,
+    margin: request.margin ?? null,
+    clothWidth: request.cloth_width,
   };
 }

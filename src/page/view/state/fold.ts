@@ -180,6 +180,15 @@ export function asked(given: unknown): Asked {
     depth: read["depth"] === "rows" ? "rows" : "bands",
     seed: number("seed", FRESH.seed, 0, 2 ** 31),
     straighten: read["straighten"] !== false,
+    title: typeof read["title"] === "string" ? read["title"].slice(0, 200) : "",
+    trims: number("trims", FRESH.trims, 10, 2000),
+    quiet: number("quiet", FRESH.quiet, 10, 2000),
+    thrift: number("thrift", FRESH.thrift, 0, 2000),
+    pressing: read["pressing"] === "open" ? "open" : "side",
+    rowEnds: read["rowEnds"] === "spare" ? "spare" : "exact",
+    cutSquares: read["cutSquares"] === true,
+    margin: typeof read["margin"] === "number" ? number("margin", 0, 0, 100) : null,
+    clothWidth: text("clothWidth"),
   };
 }
 

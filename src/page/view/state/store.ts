@@ -2,7 +2,7 @@
 
 import type { Held, Plan, ReviseBrief, Shown, Takes, Told, Tried } from "built/rowscape";
 
-import { Bridge, Fell, Refused, Void } from "../engine/bridge";
+import { Bridge, Fell, Refused, Unfit, Void } from "../engine/bridge";
 import type { Answered, Asking } from "../engine/bridge";
 import { maskBytes, pictureBytes } from "../picture/adjust";
 import { words } from "../words";
@@ -281,6 +281,7 @@ export function trouble(error: unknown, where: Trouble["where"]): Trouble {
     const place = { picture: "picture", stash: "fabrics", plan: "page", focus: "picture", question: where } as const;
     return { where: place[about], words: before + what, hint: hint ?? (about === "picture" ? words.trouble.pictureHint : null) };
   }
+  if (error instanceof Unfit) return { where: "page", words: words.trouble.unfit, hint: null };
   if (error instanceof Fell) return { where, words: words.trouble.fell, hint: null };
   return { where, words: error instanceof Error ? error.message : String(error), hint: null };
 }
