@@ -136,11 +136,11 @@ fn stashes_that_cannot_be_used() {
     let cases = [
         ("", "no fabric"),
         (&format!("{fabric}{}", fabric.replace("\"A\"", "\"B\"")), "`night`"),
-        (&fabric.replace("#101830", "blue"), "blue"),
+        (&fabric.replace("#101830", "bluish"), "bluish"),
         (&fabric.replace("#101830", "#10183"), "#10183"),
         (&fabric.replace("#101830", "#10183g"), "#10183g"),
         (&fabric.replace("#101830", ""), "stash.toml"),
-        (&fabric.replace("colour", "color"), "color"),
+        (&fabric.replace("colour", "coulor"), "coulor"),
         ("[[fabric]]", "stash.toml"),
         ("letter = [", "stash.toml"),
     ];

@@ -36,13 +36,13 @@ fn checks_and_draws() {
 #[test]
 fn stashes_and_targets_that_cannot_be() {
     let desk = Desk::new();
-    let broken = desk.write("broken.toml", SKY.replace("#8fb0c9", "blue"));
+    let broken = desk.write("broken.toml", SKY.replace("#8fb0c9", "bluish"));
     let sky = desk.write("sky.toml", SKY);
     let (broken, sky) = (broken.to_str().unwrap(), sky.to_str().unwrap());
     let (folder, nowhere) = (desk.path(""), desk.path("no/such/file"));
     let (folder, nowhere) = (folder.to_str().unwrap(), nowhere.to_str().unwrap());
     for command in ["check", "families"] {
-        refused(&run(&[command, broken]), "`blue` is not a colour");
+        refused(&run(&[command, broken]), "`bluish` is not a colour");
         refused(&run(&[command, broken]), "── here");
         refused(&run(&[command, nowhere]), "cannot be read");
         refused(&run(&[command, folder]), "cannot be read");

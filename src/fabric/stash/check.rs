@@ -36,8 +36,8 @@ fn check(file: StashFile) -> Checked<Stash> {
     most(file.unit.len(), "unit")?;
     most(file.slice.len(), "slice")?;
     most(file.filler.len(), "filler")?;
-    apart(&file.fabric)?;
     let letters = given_letters(&file.fabric)?;
+    apart(&file.fabric)?;
     let mut prints: Fabrics =
         file.fabric.iter().zip(letters).map(|(entry, letter)| print(entry, letter)).collect::<Checked<_>>()?;
     file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;

@@ -7,25 +7,38 @@ pub(super) struct Mended {
     pub text: String,
     /// Where a stretch begins in the new text and in the old; from there to the next both run alike.
     runs: Vec<(usize, usize)>,
+    /// The last character that is no space.
+    last: char,
+    /// Whether the line is within a list of texts: `prints = [A, B]`.
+    list: bool,
 }
 
 const OPENING: [char; 6] = ['“', '”', '„', '‟', '‘', '’'];
 const CLOSING: [char; 4] = ['”', '“', '’', '‘'];
+/// Most characters of a text that lacks its quotes.
+const MOST: usize = 200;
 
 impl Mended {
     /// The text with straight quotes, and quotes round what is a text; none where there is nothing to mend.
     pub fn of(text: &str) -> Option<Self> {
-        let mut mended = Self { text: String::with_capacity(text.len() + 64), runs: Vec::new() };
+        let mut mended = Self { text: String::with_capacity(text.len() + 64), runs: Vec::new(), last: '\n', list: false };
         let mut at = 0;
         while let Some(c) = text[at..].chars().next() {
+            let opens = c == '[' && mended.last == '=';
+            mended.list = opens || (mended.list && !matches!(c, '[' | ']' | '{' | '}' | '\n'));
+            let from = at;
             at = match c {
                 '"' | '\'' => mended.keep(text, at, string_end(text, at, c)),
                 '#' => mended.keep(text, at, line_end(text, at)),
                 c if OPENING.contains(&c) => mended.straighten(text, at, c),
                 '=' => mended.value(text, at),
-                '[' | ',' if in_list(&mended.text, c) => mended.value(text, at),
+                '[' | ',' if mended.list => mended.value(text, at),
                 c => mended.keep(text, at, at + c.len_utf8()),
             };
+            // What follows a value is never taken for one.
+            if !matches!(c, ' ' | '\t') {
+                mended.last = if at > from + c.len_utf8() && mended.text.ends_with('"') { '"' } else { c };
+            }
         }
         (mended.text != text).then_some(mended)
     }
@@ -49,8 +62,8 @@ impl Mended {
     /// A text in bent quotes, up to the next of them on its line.
     fn straighten(&mut self, text: &str, at: usize, open: char) -> usize {
         let from = at + open.len_utf8();
-        let line = line_end(text, from);
-        let close = text[from..line].char_indices().find(|(_, c)| CLOSING.contains(c) || *c == '"');
+        let line = text[from..].char_indices().take(MOST).take_while(|(_, c)| *c != '\n');
+        let close = line.clone().find(|(_, c)| CLOSING.contains(c) || *c == '"');
         let Some((end, close)) = close else { return self.keep(text, at, from) };
         self.quoted(text, from..from + end);
         from + end + close.len_utf8()
@@ -59,12 +72,18 @@ impl Mended {
     /// What follows `=`, `[` or `,`: in quotes where it is neither that nor a number nor a truth.
     fn value(&mut self, text: &str, at: usize) -> usize {
         let rest = &text[at + 1..];
-        let from = at + 1 + (rest.len() - rest.trim_start_matches([' ', '\t']).len());
+        let spaces = rest.bytes().take(MOST).take_while(|byte| matches!(byte, b' ' | b'\t')).count();
+        let from = at + 1 + spaces;
         self.keep(text, at, from);
         let colour = text[from..].starts_with('#');
         let ends =
             |(i, c): &(usize, char)| matches!(c, ',' | ']' | '}' | '\n' | '\r') || (*c == '#' && !(colour && *i == 0));
-        let end = text[from..].char_indices().find(ends).map_or(text.len(), |(i, _)| from + i);
+        let mut letters = text[from..].char_indices().take(MOST);
+        let end = match letters.find(ends) {
+            Some((end, _)) => from + end,
+            None if text.len() - from <= MOST => text.len(),
+            None => return from,
+        };
         let bare = text[from..end].trim_end();
         let other = |c: char| matches!(c, '"' | '\'' | '[' | '{' | '=') || OPENING.contains(&c);
         let plain =
@@ -90,16 +109,6 @@ impl Mended {
         self.runs.push((self.text.len(), end));
         self.text.push('"');
         self.runs.push((self.text.len(), end));
-    }
-}
-
-/// Whether a bracket or a comma stands within a list of texts: `prints = [A, B]`.
-fn in_list(before: &str, c: char) -> bool {
-    let line = before.rsplit('\n').next().unwrap_or_default();
-    let open = |text: &str| text.trim_end().ends_with('=');
-    match c {
-        '[' => open(line),
-        _ => line.rfind('[').is_some_and(|at| open(&line[..at]) && !line[at..].contains([']', '{'])),
     }
 }
 
@@ -158,6 +167,14 @@ mod tests {
             "“",
         ] {
             assert!(Mended::of(text).is_none(), "{text}: {}", mended(text));
+        }
+    }
+
+    #[test]
+    fn long_lines_end_soon() {
+        for part in ["=", "= ", "a = [,", "„", "“", ",", "x = #", "é = "] {
+            let text = part.repeat((1 << 20) / part.len());
+            assert!(Mended::of(&text).is_none_or(|mended| mended.text.len() >= text.len() - text.matches('“').count() * 4));
         }
     }
 
