@@ -77,7 +77,7 @@ pub(super) fn staystitched(step: &Step) -> Option<String> {
         [side] => format!("its {side} bias edge"),
         [before @ .., last] => format!("its {} and {last} bias edges", before.join(", ")),
     };
-    Some(format!("staystitch {edges}, which nothing else will hold, before you handle it"))
+    Some(format!("staystitch {edges} before you handle it"))
 }
 
 fn met(step: &Step) -> String {

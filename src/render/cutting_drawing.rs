@@ -12,8 +12,9 @@ const WIDEST: f64 = 620.0;
 const TALLEST: f64 = 860.0;
 /// The smallest letters, in pixels: 8 points on paper.
 const LEAST: f64 = 10.7;
-/// Room left of the sheet for numbers, above for its width, right for heights.
-const MARGIN: (f64, f64, f64) = (56.0, 18.0, 58.0);
+/// Room above the sheet for its width, right for heights, and left for numbers: of one strip, or of some cut alike.
+const MARGIN: (f64, f64) = (18.0, 58.0);
+const LEFT: [f64; 2] = [26.0, 56.0];
 const INK: &str = "#23211d";
 const SOFT: &str = "#6b665c";
 const FACE: &str = "ui-sans-serif, 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif";
@@ -32,13 +33,14 @@ pub(super) fn cutting_drawing(
     let height = sheet.height.unwrap_or(sheet.used_length);
     let inches = |length: Length| length.as_inches().max(0.001);
     let scale = (widest / inches(sheet.width)).min(TALLEST / inches(height)).min(closest);
-    let pen = Pen { scale, pieces, ruler };
+    let left = LEFT[usize::from(names.iter().any(|name| name.len() > 2))];
+    let pen = Pen { scale, pieces, ruler, left };
     let mut body = sheet.remains(Length::ZERO).iter().map(|remain| pen.remain(remain)).collect::<String>();
     body += &cloth(&pen, sheet, height);
     for (name, strip) in names.iter().zip(&sheet.strips) {
         body += &pen.strip(name, strip, sheet.width);
     }
-    let (left, top, right) = MARGIN;
+    let (top, right) = MARGIN;
     let (width, height) = (px(pen.at(sheet.width) + left + right), px(pen.at(height) + top + 4.0));
     format!(
         "<svg class=\"cutting\" xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{} {} {width} {height}\" width=\"{width}\" \
@@ -109,6 +111,7 @@ struct Pen<'a> {
     scale: f64,
     pieces: &'a [PieceToCut],
     ruler: Ruler,
+    left: f64,
 }
 
 impl Pen<'_> {
@@ -124,7 +127,7 @@ impl Pen<'_> {
         let mut body: String = strip.cuts.iter().map(|cut| self.piece(cut, strip.at)).collect();
         let below = px(top + height);
         body += &format!("<path d=\"M0 {below}H{}\" stroke=\"{INK}\" stroke-width=\"1.6\"/>", px(width));
-        body += &text(name, (-28.0, middle + 0.36 * size), size, INK);
+        body += &text(name, (-self.left / 2.0, middle + 0.36 * size), size, INK);
         let size = size.min(11.0);
         body + &text(&self.ruler.show(strip.height), (width + 30.0, middle + 0.36 * size), size, SOFT)
     }

@@ -76,5 +76,5 @@ pub(super) fn staystitch(unit: &UnitWork) -> Option<String> {
         (last, []) => (*last).to_owned(),
         (last, before) => format!("{} and {last}", before.join(", ")),
     };
-    Some(format!("staystitch its {sides} {edges}, which nothing else will hold, before you handle it"))
+    Some(format!("staystitch its {sides} {edges} before you handle it"))
 }

@@ -241,9 +241,10 @@ fn a_narrow_row_that_stands_alone_takes_the_whole_width() {
     let (mut plan, work) = sample::metric();
     let count = |page: &str, what: &str| page.matches(what).count();
     let page = build_list(&plan, &work, &PLAIN);
-    let (rows, pairs) = (work.rows.len(), count(&page, "class=\"beside\""));
-    assert!(pairs > 0 && count(&page, "class=\"row narrow") == 2 * pairs);
-    assert_eq!(count(&page, "class=\"row wide"), rows - 2 * pairs);
+    let (rows, narrow) = (work.rows.len(), count(&page, "class=\"row narrow"));
+    let groups = count(&page, "class=\"beside\"");
+    assert!(groups > 0 && narrow >= 2 * groups);
+    assert_eq!(count(&page, "class=\"row wide"), rows - narrow);
     plan.bands[0].columns[0].rows.truncate(1);
     let page = build_list(&plan, &make(&plan), &PLAIN);
     assert!(page.contains("class=\"row wide\"") && !page.contains("class=\"row narrow"));
@@ -297,7 +298,7 @@ fn cloth_that_is_left_has_the_whole_width() {
     plan.fabrics[Print(3)].supply = Some(Supply { yardage: vec![length], ..Supply::default() });
     assert_eq!(lengths(&plan), 1);
     let page = build_list(&plan, &make(&plan), &PLAIN);
-    assert!(page.contains("Cloth left, as cut") && page.contains("class=\"cloth wide\""));
+    assert!(page.contains("Cloth left, as cut") && page.contains("class=\"cloth\""));
     xml(&page);
 }
 

@@ -47,7 +47,7 @@ impl Reader<'_> {
         let (wide, tall) = edge.map(|edge| (number(*edge, "width"), number(*edge, "height"))).ok_or_else(wrong)?;
         let scale = wide / laid.sheet.size.width.as_inches().max(0.001);
         let names: Vec<Node> =
-            nodes.iter().copied().filter(|node| node.has_tag_name("text") && number(*node, "x") == -28.0).collect();
+            nodes.iter().copied().filter(|node| node.has_tag_name("text") && number(*node, "x") < 0.0).collect();
         let mut shown: Vec<(&Strip, String)> = Vec::new();
         let mut at = 0;
         for name in names {

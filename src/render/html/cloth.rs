@@ -11,10 +11,10 @@ use crate::render::cutting_drawing::cutting_drawing;
 use crate::render::markup::{self, joined};
 use crate::render::text::{count, listed};
 
-/// Widest that a length is drawn, over the paper's whole width, and a smaller sheet; most to an inch; in pixels.
-const WIDEST: f64 = 580.0;
+/// Widest that a length is drawn, so that a square has room beside it, and a smaller sheet; most to an inch; in pixels.
+const WIDEST: f64 = 400.0;
 const WIDE: f64 = 330.0;
-const CLOSEST: f64 = 15.0;
+const CLOSEST: f64 = 9.5;
 
 /// Every fabric's sheets: those that stay whole or are quartered in words, all others drawn.
 pub(super) fn sheets(sheet: &Sheet) -> Markup {

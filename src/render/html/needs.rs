@@ -33,9 +33,10 @@ pub(super) fn opening(sheet: &Sheet, title: &str) -> Markup {
         "\n"
         div class="opening" {
             "\n" figure class="scene" { (PreEscaped(svg(sheet.plan, sheet.work, sheet.options))) }
-            "\n" (legend(sheet))
+            "\n" div class="told" { "\n" (legend(sheet)) (addresses(sheet)) }
+            "\n"
         }
-        "\n" (prints(sheet)) (addresses(sheet))
+        "\n" (prints(sheet))
     }
 }
 

@@ -18,8 +18,8 @@ pub fn build_list(plan: &Plan, work: &Work, options: &Options) -> String {
     let body = html! {
         (needs::opening(&sheet, &title))
         @if let Some(changed) = changed::section(&sheet) { (changed) }
-        (map::section(&sheet))
         (needs::section(&sheet))
+        (map::section(&sheet))
         (sizes::section(&sheet))
         (sizes::safety())
         (cutting::section(&sheet))
