@@ -1,13 +1,13 @@
 //! A scene of plain fillers alone, dealt from the real sheets row by row: plain, but within what there is wherever that
 //! suffices with little to spare, and where the search begins when nothing better fits.
 //!
-//! Every sheet is cut into strips across its width, as `cutting::layout` cuts it: a filler takes its length off a strip
-//! that is open, or a sheet gives up a strip of the row's height. Of all heights that the next row may have, the one
-//! that wastes least is taken.
+//! A filler takes its length off a strip that is open, or a sheet gives up a strip of the row's height (`stock::sheets`).
+//! Of all heights that the next row may have, the one that wastes least is taken.
 
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
+use super::sheets::{PLENTY, Sheet, Sheets};
 use crate::compose::{Order, Problem, Ready};
 use crate::fabric::Print;
 use crate::measure::Length;
@@ -41,19 +41,15 @@ impl Choose {
     }
 }
 
-/// Cloth that nothing is cut off yet, or a strip of it.
+/// Sheets of a print, or what is left of one.
 #[derive(Clone, Copy)]
-struct Sheet {
+struct OfPrint {
     print: Print,
-    width: Length,
-    height: Length,
-    count: u32,
-    /// Whether it is a strip already, off whose length fillers are cut.
-    strip: bool,
+    sheet: Sheet,
 }
 
 /// A row of fillers: each print and its width in cells; what it wastes of the sheets that it opens.
-type Filled = (Vec<Sheet>, Vec<(Print, u32)>, f64);
+type Filled = (Vec<OfPrint>, Vec<(Print, u32)>, f64);
 
 struct Table<'a> {
     order: &'a Order<'a>,
@@ -97,23 +93,22 @@ pub fn deal(
 }
 
 /// Heights of rows that use the whole of a sheet, in one strip or more.
-fn heights(request: &Request, sheets: &[Sheet]) -> impl Iterator<Item = u32> {
-    let tall: BTreeSet<Length> = sheets.iter().map(|sheet| sheet.height).collect();
+fn heights(request: &Request, sheets: &[OfPrint]) -> impl Iterator<Item = u32> {
+    let tall: BTreeSet<Length> = sheets.iter().map(|of| of.sheet.height).collect();
     let part = |height: Length, strips: i64| (height / strips - request.seam.both()).floor_div(request.grid);
     tall.into_iter()
         .flat_map(move |height| (1..=STRIPS).map(move |strips| u32::try_from(part(height, strips)).unwrap_or(0)))
 }
 
 /// Every sheet that there is; of cloth without counts a plenty.
-fn sheets(order: &Order) -> Vec<Sheet> {
+fn sheets(order: &Order) -> Vec<OfPrint> {
     let mut sheets = Vec::new();
     for (print, fabric) in order.fabrics.iter_enumerated().filter(|(print, _)| !order.without.contains(print)) {
-        let sheet = |width, height, count| Sheet { print, width, height, count, strip: false };
         match &fabric.supply {
-            Some(supply) => sheets.extend(supply.sheets().map(|there| sheet(there.width, there.height, there.count))),
+            Some(supply) => sheets.extend(Sheets::of(supply).whole().map(|sheet| OfPrint { print, sheet })),
             None => {
                 let side = fabric.only_squares.unwrap_or(order.request.cloth_width);
-                sheets.push(sheet(side, side, u32::MAX));
+                sheets.push(OfPrint { print, sheet: Sheet::whole(side, side, PLENTY) });
             }
         }
     }
@@ -122,7 +117,7 @@ fn sheets(order: &Order) -> Vec<Sheet> {
 
 impl Table<'_> {
     /// Fills one row from the left.
-    fn fill(&self, sheets: &[Sheet], y: u32, height: u32) -> Option<Filled> {
+    fn fill(&self, sheets: &[OfPrint], y: u32, height: u32) -> Option<Filled> {
         let (mut sheets, mut fillers, mut wasted, mut x) = (sheets.to_vec(), Vec::new(), 0.0, 0);
         while x < self.columns {
             let (at, width, waste) = self.next(&sheets, [x, y], height)?;
@@ -135,23 +130,23 @@ impl Table<'_> {
     }
 
     /// The sheet for the next filler, its width, and what is wasted.
-    fn next(&self, sheets: &[Sheet], [x, y]: [u32; 2], height: u32) -> Option<(usize, u32, f64)> {
+    fn next(&self, sheets: &[OfPrint], [x, y]: [u32; 2], height: u32) -> Option<(usize, u32, f64)> {
         let request = self.order.request;
         let (both, cell) = (request.seam.both(), request.grid.ticks() as f64);
         let strip = request.grid * height + both;
         let left = self.columns - x;
-        let ways = sheets.iter().enumerate().filter(|(_, sheet)| sheet.count > 0 && sheet.height >= strip);
-        let ways = ways.filter_map(|(at, sheet)| {
-            let most = request.filler_limit(sheet.width.min(request.cloth_width)).floor_div(request.grid);
+        let ways = sheets.iter().enumerate().filter(|(_, of)| of.sheet.count > 0 && of.sheet.height >= strip);
+        let ways = ways.filter_map(|(at, of)| {
+            let most = request.filler_limit(of.sheet.width.min(request.cloth_width)).floor_div(request.grid);
             let most = u32::try_from(most).ok()?.min(left);
             // What remains of the row must be none, or wide enough for one filler more.
             let width = if most == left || left - most >= self.least { most } else { left.checked_sub(self.least)? };
-            (width >= self.least).then_some((at, sheet, width))
+            (width >= self.least).then_some((at, of, width))
         });
         let wasted = |sheet: &Sheet, width: u32| {
             let length = request.grid * width + both;
             // A strip higher than the row loses the rest; a sheet loses what no more such strips use.
-            let strips = if sheet.strip { 1 } else { sheet.height.floor_div(strip).max(1) };
+            let strips = if sheet.is_strip { 1 } else { sheet.height.floor_div(strip).max(1) };
             let high = sheet.height - strip * strips;
             let lost = high.ticks() as f64 / strips as f64 * sheet.width.ticks() as f64
                 + both.ticks() as f64 * strip.ticks() as f64;
@@ -159,14 +154,14 @@ impl Table<'_> {
             let useless = request.filler_limit(stub) < request.least;
             (lost + if useless { stub.ticks() as f64 * strip.ticks() as f64 } else { 0.0 }) / (cell * cell)
         };
-        let ways: Vec<(usize, &Sheet, u32, f64)> =
-            ways.map(|(at, sheet, width)| (at, sheet, width, wasted(sheet, width) / f64::from(width))).collect();
+        let ways: Vec<(usize, &OfPrint, u32, f64)> =
+            ways.map(|(at, of, width)| (at, of, width, wasted(&of.sheet, width) / f64::from(width))).collect();
         let least = ways.iter().map(|way| way.3).fold(f64::INFINITY, f64::min);
         let near = ways.into_iter().filter(|way| way.3 <= least + self.choose.waste() * f64::from(height) + 1e-9);
         // A strip that is open comes before a sheet, and of equals the longest filler.
         let best = near.min_by(|one, other| {
-            let cost = |way: &(usize, &Sheet, u32, f64)| self.cost(way.1.print, [x, y], [way.2, height]);
-            let rank = |way: &(usize, &Sheet, u32, f64)| (!way.1.strip, Reverse(way.2), way.0);
+            let cost = |way: &(usize, &OfPrint, u32, f64)| self.cost(way.1.print, [x, y], [way.2, height]);
+            let rank = |way: &(usize, &OfPrint, u32, f64)| (!way.1.sheet.is_strip, Reverse(way.2), way.0);
             cost(one).total_cmp(&cost(other)).then_with(|| rank(one).cmp(&rank(other)))
         })?;
         Some((best.0, best.2, best.3 * f64::from(best.2)))
@@ -180,23 +175,16 @@ impl Table<'_> {
     }
 
     /// Cuts a filler off.
-    fn cut(&self, sheets: &mut Vec<Sheet>, at: usize, width: u32, height: u32) {
+    fn cut(&self, sheets: &mut Vec<OfPrint>, at: usize, width: u32, height: u32) {
         let request = self.order.request;
         let (strip, both) = (request.grid * height + request.seam.both(), request.seam.both());
         let length = request.grid * width + both + request.row_ends.extra(request.ruler);
-        let sheet = sheets[at];
-        sheets[at].count -= u32::from(sheet.count < u32::MAX);
-        let rest = Sheet { count: 1, ..sheet };
-        sheets.push(Sheet {
-            width: sheet.width - length,
-            strip: true,
-            height: if sheet.strip { sheet.height } else { strip },
-            ..rest
-        });
-        if !sheet.strip {
-            sheets.push(Sheet { height: sheet.height - strip, ..rest });
-        }
-        let serves = |sheet: &Sheet| {
+        let OfPrint { print, sheet } = sheets[at];
+        sheets[at].sheet.count -= 1;
+        let (beside, below) = sheet.cut(length, strip);
+        sheets.extend([Some(beside), below].into_iter().flatten().map(|sheet| OfPrint { print, sheet }));
+        let serves = |of: &OfPrint| {
+            let sheet = of.sheet;
             sheet.count > 0
                 && request.filler_limit(sheet.width) >= request.least
                 && sheet.height - both >= request.least

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use typed_index_collections::{TiSlice, TiVec};
 
+use super::sheets::{Sheet, Sheets, area};
 use crate::compose::{Parts, Ready, filler_cloth};
 use crate::fabric::{Fabric, Family, Print, Supply};
 use crate::measure::Length;
@@ -29,8 +30,8 @@ pub struct Have {
     pub on_hand: BTreeMap<Item<Family>, u32>,
     /// How trimmed units and slices share the price of a unit.
     pub parts: Parts,
-    /// Sheets of each family by size, none where it is free.
-    sheets: TiVec<Family, Vec<[Length; 2]>>,
+    /// One sheet of each size of a family, none where it is free.
+    sheets: TiVec<Family, Vec<Sheet>>,
     /// Of what a sheet loses where it is cut into fillers of one size alone, the part that is counted with each, by family.
     pub offcuts: TiVec<Family, f64>,
     /// How many of a piece can be cut or sewn, where real sheets were found not to give more.
@@ -41,7 +42,7 @@ impl Have {
     /// The cloth of each family's prints; a print without counts makes its family free.
     pub fn new(ready: &Ready, fabrics: &TiSlice<Print, Fabric>) -> Self {
         let cell = area(ready.vocabulary.grid, ready.vocabulary.grid);
-        let of_print = |&print: &Print| fabrics[print].supply.as_ref().map(|supply| cloth(supply) / cell);
+        let of_print = |&print: &Print| Some(Sheets::of(fabrics[print].supply.as_ref()?).area() / cell);
         let all = |prints: &Vec<Print>| prints.iter().map(of_print).sum::<Option<f64>>();
         // A print that has more than all others together cannot be paired away.
         let alike = |prints: &Vec<Print>| {
@@ -82,7 +83,8 @@ impl Have {
             return own;
         }
         let (grid, seams) = (ready.vocabulary.grid, ready.vocabulary.seam.both());
-        let alone = least_share(&self.sheets[family], [long, short].map(|side| grid * side + seams));
+        let piece = [long, short].map(|side| grid * side + seams);
+        let alone = self.sheets[family].iter().filter_map(|sheet| sheet.share(piece)).min_by(f64::total_cmp);
         own + self.offcuts[family] * alone.map_or(0.0, |alone| (alone / area(grid, grid) - own).max(0.0))
     }
 
@@ -110,62 +112,19 @@ fn squares(ready: &Ready, fabrics: &TiSlice<Print, Fabric>) -> Vec<(Length, TiVe
     let mut sides: Vec<Length> = pairable(&ready.vocabulary).iter().map(|square| square.cut).collect();
     sides.sort_unstable();
     sides.dedup();
-    let of_print = |&print: &Print, side: Length| Some(gives(fabrics[print].supply.as_ref()?, side));
+    let of_print = |&print: &Print, side: Length| Some(Sheets::of(fabrics[print].supply.as_ref()?).left(side) as f64);
     let of_all = |side: Length| {
         ready.families.iter().map(|prints| prints.iter().map(|print| of_print(print, side)).sum()).collect()
     };
     sides.into_iter().map(|side| (side, of_all(side))).collect()
 }
 
-/// The least share of a sheet, in square ticks, that pieces cut so large have where a sheet gives nothing else.
-fn least_share(sheets: &[[Length; 2]], [long, short]: [Length; 2]) -> Option<f64> {
-    let share = |&[width, height]: &[Length; 2]| {
-        let ways = [[long, short], [short, long]].map(|[x, y]| width.floor_div(x) * height.floor_div(y));
-        let most = ways[0].max(ways[1]);
-        (most > 0).then(|| area(width, height) / most as f64)
-    };
-    sheets.iter().filter_map(share).min_by(f64::total_cmp)
-}
-
-/// Sizes of the sheets of some prints; none where one of them is free.
-fn sheets(prints: &[Print], fabrics: &TiSlice<Print, Fabric>) -> Vec<[Length; 2]> {
+/// A sheet of each size of some prints; none where one of them is free.
+fn sheets(prints: &[Print], fabrics: &TiSlice<Print, Fabric>) -> Vec<Sheet> {
     let supplies: Option<Vec<&Supply>> = prints.iter().map(|&print| fabrics[print].supply.as_ref()).collect();
     let sheets = supplies.into_iter().flatten().flat_map(Supply::sheets);
     let mut sizes: Vec<[Length; 2]> = sheets.map(|sheet| [sheet.width, sheet.height]).collect();
     sizes.sort_unstable();
     sizes.dedup();
-    sizes
-}
-
-/// Squares of a side that one print's cloth gives.
-fn gives(supply: &Supply, side: Length) -> f64 {
-    let fits = |length: Length| length.floor_div(side) as f64;
-    supply.sheets().map(|sheet| fits(sheet.width) * fits(sheet.height) * f64::from(sheet.count)).sum()
-}
-
-/// All the cloth of one print, in square ticks.
-fn cloth(supply: &Supply) -> f64 {
-    supply.sheets().map(|sheet| area(sheet.width, sheet.height) * f64::from(sheet.count)).sum()
-}
-
-fn area(width: Length, height: Length) -> f64 {
-    width.ticks() as f64 * height.ticks() as f64
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// By hand: off 42 x 4 1/2 in come four of 10 x 3 1/2 in, or ten of 4 1/2 x 4 in, of which a 5 in square gives one.
-    #[test]
-    fn a_piece_pays_for_what_its_sheet_loses() {
-        let half = |halves: i64| Length::INCH * halves / 2;
-        let sheets = [[half(10), half(10)], [half(84), half(9)]];
-        let share = |long, short| {
-            least_share(&sheets, [half(long), half(short)]).map(|area| area / Length::INCH.ticks().pow(2) as f64)
-        };
-        assert_eq!(share(20, 7), Some(42.0 * 4.5 / 4.0));
-        assert_eq!(share(9, 8), Some(42.0 * 4.5 / 10.0));
-        assert_eq!(share(85, 2), None);
-    }
+    sizes.into_iter().map(|[width, height]| Sheet::whole(width, height, 1)).collect()
 }

@@ -13,6 +13,7 @@ mod prints;
 mod recombine;
 mod repair;
 mod row_pool;
+mod sheets;
 mod short;
 mod stocks;
 mod swap;

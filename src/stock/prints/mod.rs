@@ -1,6 +1,5 @@
 //! Prints on patches, by what there is of each: squares for pairs first, then fillers on real sheets.
 
-mod cloth;
 mod fillers;
 mod pairs;
 mod wanted;
@@ -9,8 +8,8 @@ use std::collections::BTreeMap;
 
 use typed_index_collections::TiVec;
 
-use self::cloth::Cloth;
 use super::ledger::Short;
+use super::sheets::Sheets;
 use crate::compose::{Draft, Free, Order, Ready, Wish};
 use crate::fabric::{Family, Print, Supply};
 use crate::measure::Length;
@@ -70,7 +69,7 @@ struct Prints<'a> {
     /// What is left on hand, by print.
     hand: BTreeMap<Item, u32>,
     /// What each print has for pairs.
-    cloth: BTreeMap<Print, Cloth>,
+    cloth: BTreeMap<Print, Sheets>,
     /// Squares of each print that pairs take, by side as bought, whole or quartered.
     given: BTreeMap<(Print, Length, bool), u32>,
     /// Prints of each class's pairs, with the units that each has left.

@@ -3,7 +3,6 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use super::cloth::Cloth;
 use super::wanted::Wanted;
 use super::{Class, Prints};
 use crate::compose::Ready;
@@ -11,6 +10,7 @@ use crate::fabric::{Family, Print};
 use crate::measure::Length;
 use crate::plan::Item;
 use crate::stock::ledger::Short;
+use crate::stock::sheets::Sheets;
 use crate::unit::{Square, pairings};
 
 /// One pair of squares to be given its prints.
@@ -36,7 +36,8 @@ impl Prints<'_> {
         sides.sort_unstable_by_key(|&side| Reverse(side));
         sides.dedup();
         for &print in self.ready.families.iter().flatten() {
-            self.cloth.insert(print, Cloth::new(self.supply(print), &sides));
+            let cloth = self.supply(print).map_or_else(|| Sheets::plenty(&sides), Sheets::of);
+            self.cloth.insert(print, cloth);
         }
     }
 

@@ -5,7 +5,7 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
 
 use super::*;
-use crate::cutting::{Cloth as Fabric, PairSquares, cut};
+use crate::cutting::{Cloth, PairSquares, cut};
 use crate::fabric::{Oddment, Squares, Yardage};
 
 fn inches(inches: i64) -> Length {
@@ -30,12 +30,12 @@ fn supply(squares: &[(i64, u32)], pieces: &[(i64, i64, u32)]) -> Supply {
     Supply { squares: squares.collect(), oddments, ..Supply::default() }
 }
 
-fn cloth(squares: &[(i64, u32)], pieces: &[(i64, i64, u32)]) -> Cloth {
-    Cloth::new(Some(&supply(squares, pieces)), &[])
+fn cloth(squares: &[(i64, u32)], pieces: &[(i64, i64, u32)]) -> Sheets {
+    Sheets::of(&supply(squares, pieces))
 }
 
 /// How many it gives, one after the other; what it says is left agrees all the way.
-fn given(cloth: &mut Cloth, square: Square) -> u64 {
+fn given(cloth: &mut Sheets, square: Square) -> u64 {
     let said = cloth.left(square.cut);
     let mut given = 0;
     while cloth.take(square) {
@@ -92,17 +92,17 @@ fn quarters_come_off_a_square_before_a_smaller_length_is_opened() {
 
 #[test]
 fn cloth_without_counts_has_no_end() {
-    let mut free = Cloth::new(None, &[inches(10), inches(5)]);
+    let mut free = Sheets::plenty(&[inches(10), inches(5)]);
     assert!((0..1000).all(|_| free.take(whole(10)) && free.take(whole(5)) && free.take(quarter(10))));
     assert!(free.left(inches(10)) > 100_000_000);
     let yard = Yardage { width: inches(42), length: inches(0) };
-    let none = Cloth::new(Some(&Supply { yardage: vec![yard], ..Supply::default() }), &[]);
+    let none = Sheets::of(&Supply { yardage: vec![yard], ..Supply::default() });
     assert_eq!((none.left(inches(5)), none.left(Length::ZERO)), (0, 0));
 }
 
 /// What the cloth gives, in the order in which pairs take it; and how many of it `make` leaves unplaced.
 fn handed_out(supply: &Supply, wants: &[(Square, u32)]) -> (u32, u32) {
-    let mut cloth = Cloth::new(Some(supply), &[]);
+    let mut cloth = Sheets::of(supply);
     let squares: Vec<PairSquares> = wants
         .iter()
         .map(|&(square, want)| {
@@ -110,8 +110,22 @@ fn handed_out(supply: &Supply, wants: &[(Square, u32)]) -> (u32, u32) {
             PairSquares { id: String::new(), square, count }
         })
         .collect();
-    let cut = cut(&Fabric::Stash(supply, Length::ZERO), &squares, &[]);
+    let cut = cut(&Cloth::Stash(supply, Length::ZERO), &squares, &[]);
     (squares.iter().map(|s| s.count).sum(), cut.unplaced.iter().map(|left| left.count).sum())
+}
+
+/// By hand: off 42 x 4 1/2 in come four of 10 x 3 1/2 in, or ten of 4 1/2 x 4 in, of which a 5 in square gives one.
+#[test]
+fn a_piece_has_a_share_of_its_sheet() {
+    let half = |halves: i64| Length::INCH * halves / 2;
+    let sheets = [Sheet::whole(half(10), half(10), 1), Sheet::whole(half(84), half(9), 1)];
+    let share = |long, short| {
+        let shares = sheets.iter().filter_map(|sheet| sheet.share([half(long), half(short)]));
+        shares.min_by(f64::total_cmp).map(|area| area / Length::INCH.ticks().pow(2) as f64)
+    };
+    assert_eq!(share(20, 7), Some(42.0 * 4.5 / 4.0));
+    assert_eq!(share(9, 8), Some(42.0 * 4.5 / 10.0));
+    assert_eq!(share(85, 2), None);
 }
 
 proptest! {
