@@ -1,4 +1,6 @@
 //! Why a trial stands where it does, in plain words.
+//!
+//! Numbers without a source were found by trial, no figures kept.
 
 use super::figures::{hundredths, standing, tenths};
 use super::groups::Served;
