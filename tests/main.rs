@@ -15,6 +15,7 @@ mod job;
 mod layout;
 mod looked_through;
 mod oracle;
+mod packets;
 mod page;
 mod palette;
 mod picture;

@@ -33,8 +33,13 @@ fn the_module_list_is_the_modules() {
     assert_eq!(listed, folders);
     let crate_root = read("src/lib.rs");
     for module in folders.iter().filter(|module| !matches!(module.as_str(), "cli" | "page")) {
-        assert!(crate_root.contains(&format!("pub mod {module};
-")), "{module} is not in lib.rs");
+        assert!(
+            crate_root.contains(&format!(
+                "pub mod {module};
+"
+            )),
+            "{module} is not in lib.rs"
+        );
     }
 }
 

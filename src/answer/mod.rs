@@ -7,7 +7,7 @@ mod scene;
 pub use crate::audition::{Audition, Entry, Served};
 pub use crate::cutting::Lacking;
 pub use crate::likeness::{Likeness, PieceCounts};
-pub use crate::make::{Remedy, RemedyWay, Work};
+pub use crate::make::{Handed, Handover, JoinedRows, Meeting, Packet, Packets, Remedy, RemedyWay, Work};
 pub use crate::revise::{Changes, Count};
 pub use crate::stock::{Gaps, Lack, Ruling, Shortage};
 pub use advice::{OneMore, Thing};

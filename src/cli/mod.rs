@@ -8,6 +8,7 @@ mod files;
 mod folder;
 mod given;
 mod hint;
+mod packets;
 mod pages;
 mod prove;
 mod read;
@@ -45,6 +46,8 @@ enum Command {
     Advise(advise::AdviseArguments),
     /// Write every file of a scene anew from its plan, a trial's included
     Files(files::FilesArguments),
+    /// Share a scene out among several sewers: a page and labels for each, and what to measure where packets meet
+    Packets(packets::PacketsArguments),
     /// Show what a cut square gives: two, four and eight at a time, trimmed units and slices
     Sizes(sizes::SizesArguments),
     /// Look a stash through: what there is, what it could give, what is doubtful; or propose its families
@@ -73,6 +76,7 @@ impl Arguments {
                 read.chain([read::scene(&all.plan), &all.out]).collect()
             }
             Command::Files(all) => vec![read::scene(&all.plan), &all.out],
+            Command::Packets(all) => vec![read::scene(&all.plan), &all.out],
             Command::Stash(all) => all.files().map(read::folder).collect(),
             Command::Advise(all) => vec![read::scene(&all.plan)],
             Command::Proof(all) => vec![&all.folder],
@@ -104,6 +108,7 @@ pub fn run(arguments: Arguments) -> Result<String, Failure> {
         Command::Revise(arguments) => revise::run(&arguments),
         Command::Advise(arguments) => advise::run(&arguments),
         Command::Files(arguments) => files::run(&arguments),
+        Command::Packets(arguments) => packets::run(&arguments),
         Command::Sizes(arguments) => sizes::run(&arguments),
         Command::Stash(arguments) => stash::run(&arguments),
         Command::Proof(arguments) => prove::run(&arguments),

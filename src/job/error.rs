@@ -88,6 +88,14 @@ pub enum JobError {
     /// More stashes than a sheet holds.
     #[error("{0} stashes are too many for one picture")]
     ManyStashes(usize, usize),
+    /// Nobody sews, or more than there are rows to share.
+    #[error("a scene cannot be shared out among {asked} sewers: this one can among 1 to {most}")]
+    Sewers {
+        /// How many were asked for.
+        asked: u32,
+        /// The most.
+        most: u32,
+    },
     /// A strip of nothing.
     #[error("a strip of {} cannot be cut", .1.show(*.0))]
     Strip(Length, Ruler),

@@ -11,6 +11,7 @@
 //! | a row came out too long: what now? | [`remedy()`] |
 //! | what would one square or one print more do? | [`one_more()`] |
 //! | what is to be cut and sewn, and every file of it | [`work()`], [`files()`] |
+//! | who of several sewers sews what, with a page for each | [`packets()`] |
 //! | does what was written come out right? | [`prove()`] |
 //!
 //! Nothing here reads a file, a clock, the environment or a terminal. Whatever may take long takes a
@@ -24,6 +25,7 @@ mod compose;
 mod error;
 mod files;
 mod largest;
+mod packets;
 mod prepare;
 mod prove;
 mod revise;
@@ -39,6 +41,7 @@ pub use brief::{Brief, BriefError, DIAL, MOST_COLOURS, Sizes, schema as brief_sc
 pub use compose::{again, compose};
 pub use error::{JobError, Subject};
 pub use files::{FILES, File, Made, files, work};
+pub use packets::{MOST_SEWERS, SharedOut, file_names as packet_files, packets};
 pub use prove::prove;
 pub use revise::{Bought, ReviseBrief, changes, revise, schema as change_schema};
 pub use sizes::sizes;

@@ -3,10 +3,12 @@
 mod bias;
 mod leftovers;
 mod need;
+mod packets;
 mod press;
 mod remedy;
 mod seams;
 mod sew;
+mod share;
 mod shopping;
 #[cfg(test)]
 mod tests;
@@ -14,6 +16,7 @@ mod work;
 
 pub use leftovers::{Leftovers, SpareCloth, SpareSquares, SpareStrips, SpareUnits};
 pub use need::SquaresNeeded;
+pub use packets::{Handed, Handover, JoinedRows, Meeting, Packet, Packets, packets};
 pub use press::{Joint, Joints, Tone, Way, darker};
 pub use remedy::{Remedy, RemedyWay, remedy};
 pub use shopping::{LengthToBuy, SquaresToBuy, Taken, ToBuy};

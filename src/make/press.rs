@@ -62,6 +62,11 @@ impl Joints {
     pub fn of(&self, band: usize, column: usize, row: usize, unit: usize) -> Option<Joint> {
         self.0.get(&[band, column, row, unit]).copied()
     }
+
+    /// Those that join such parts.
+    pub(super) fn only(&self, joins: impl Fn(Part) -> bool) -> Self {
+        Self(self.0.iter().filter(|(part, _)| joins(**part)).map(|(part, joint)| (*part, *joint)).collect())
+    }
 }
 
 impl Way {

@@ -10,6 +10,7 @@ mod kills;
 mod largest;
 mod mutations;
 mod output;
+mod packets;
 mod revise;
 mod some_fabrics;
 mod stash;

@@ -21,7 +21,8 @@ const MOST: usize = 200;
 impl Mended {
     /// The text with straight quotes, and quotes round what is a text; none where there is nothing to mend.
     pub fn of(text: &str) -> Option<Self> {
-        let mut mended = Self { text: String::with_capacity(text.len() + 64), runs: Vec::new(), last: '\n', list: false };
+        let mut mended =
+            Self { text: String::with_capacity(text.len() + 64), runs: Vec::new(), last: '\n', list: false };
         let mut at = 0;
         while let Some(c) = text[at..].chars().next() {
             let opens = c == '[' && mended.last == '=';
@@ -174,7 +175,9 @@ mod tests {
     fn long_lines_end_soon() {
         for part in ["=", "= ", "a = [,", "„", "“", ",", "x = #", "é = "] {
             let text = part.repeat((1 << 20) / part.len());
-            assert!(Mended::of(&text).is_none_or(|mended| mended.text.len() >= text.len() - text.matches('“').count() * 4));
+            assert!(
+                Mended::of(&text).is_none_or(|mended| mended.text.len() >= text.len() - text.matches('“').count() * 4)
+            );
         }
     }
 

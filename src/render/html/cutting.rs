@@ -14,10 +14,10 @@ use crate::render::words::{source, strip_words};
 pub(super) fn section(sheet: &Sheet) -> Markup {
     let triangles = sheet.work.rows.iter().flat_map(|row| &row.units).any(|unit| unit.second.is_some());
     let body = html! {
-        @if !sheet.work.batches.is_empty() { (pairs(sheet)) }
+        @if sheet.work.batches.iter().any(|batch| batch.pairs > 0) { (pairs(sheet)) }
         @if triangles { (methods::how_to(sheet)) (offcuts(sheet)) }
-        @if !sheet.work.fillers.is_empty() { (fillers(sheet)) }
-        @if !sheet.work.hand.is_empty() { (super::on_hand::section(sheet)) }
+        @if sheet.work.fillers.iter().any(|filler| filler.count > 0) { (fillers(sheet)) }
+        @if sheet.work.hand.iter().any(|hand| hand.used > 0) { (super::on_hand::section(sheet)) }
         (cloth::sheets(sheet))
     };
     numbered(4, "cutting", "Cut and pair", &body)
@@ -26,7 +26,7 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
 fn pairs(sheet: &Sheet) -> Markup {
     let heads =
         ["Pair", "Fabrics", "Squares", "Sewn", "Pairs", "Gives", "Spare", "Trim to", "Finishes", "For rows", "Done"];
-    let batches = sheet.work.batches.iter().enumerate();
+    let batches = sheet.work.batches.iter().enumerate().filter(|(_, batch)| batch.pairs > 0);
     let lines: Vec<Markup> = batches.map(|(index, batch)| line(&heads, &pair(sheet, index, batch))).collect();
     html! {
         h3 { "Pairs of squares" }
@@ -90,7 +90,7 @@ fn offcuts(sheet: &Sheet) -> Markup {
 
 fn fillers(sheet: &Sheet) -> Markup {
     let heads = ["Filler", "Fabric", "Cut, wide × high", "Count", "For rows", "Done"];
-    let fillers = sheet.work.fillers.iter().enumerate();
+    let fillers = sheet.work.fillers.iter().enumerate().filter(|(_, filler)| filler.count > 0);
     let lines: Vec<Markup> = fillers.map(|(index, filler)| line(&heads, &filler_cells(sheet, index, filler))).collect();
     let extra = sheet.plan.request.row_ends.extra(sheet.ruler);
     html! {

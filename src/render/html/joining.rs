@@ -7,6 +7,12 @@ use crate::cutting::Size;
 use crate::measure::{Length, Ruler};
 use crate::render::press_words::join;
 
+/// How rows are pinned.
+pub(super) const PINNING: &str = "Pin neighbouring rows at their ends and in the middle, then where their seams meet. Each row says in how \
+     many places that is, and in how many of them the seams nest, pressed opposite ways: push those together \
+     until the ridge of one stops at the other. Put a pin straight through both of any other two. Pin between, \
+     and sew, taking the pins out as you come to them.";
+
 /// What to join to what, and what each should measure.
 pub(super) fn section(sheet: &Sheet) -> Markup {
     let body = html! { (steps(sheet)) (parts(sheet)) (note("", &diagonals(sheet))) };
@@ -20,12 +26,7 @@ fn steps(sheet: &Sheet) -> Markup {
         ol {
             "\n" li { "Lay all rows out in order and look at them from across the room before you sew." }
             "\n"
-            li {
-                "Pin neighbouring rows at their ends and in the middle, then where their seams meet. Each row says in how \
-                 many places that is, and in how many of them the seams nest, pressed opposite ways: push those together \
-                 until the ridge of one stops at the other. Put a pin straight through both of any other two. Pin between, \
-                 and sew, taking the pins out as you come to them."
-            }
+            li { (PINNING) }
             "\n"
             li {
                 (first(columns, bands.len() > 1))
@@ -121,7 +122,7 @@ fn span(one: &str, many: &str, before: &str, n: usize) -> String {
 }
 
 /// A top is square when its two diagonals are equal (Oakville Quilters Guild).
-fn diagonals(sheet: &Sheet) -> Markup {
+pub(super) fn diagonals(sheet: &Sheet) -> Markup {
     let request = &sheet.plan.request;
     let both = request.seam.both();
     let square = |side: Length| i128::from((side + both).ticks()).pow(2);

@@ -12,6 +12,8 @@ use crate::render::text::px;
 
 /// Widest and tallest that the top is drawn on a sheet of paper, in pixels.
 const SHEET: (f64, f64) = (640.0, 800.0);
+/// The same in packets.
+const PARTED: (f64, f64) = (480.0, 480.0);
 /// The same for a thumbnail.
 const THUMB: (f64, f64) = (36.0, 42.0);
 /// Left of the map, for its bands, and above it, for its columns.
@@ -55,6 +57,29 @@ fn drawing(sheet: &Sheet) -> Markup {
         (labels(sheet, cell))
     };
     svg("map", left + width, top + height, &body)
+}
+
+/// The whole top in boxes, each with its name in the middle; some of them are pale.
+pub(super) fn parted(sheet: &Sheet, boxes: &[(String, Cells, bool)]) -> Markup {
+    let (across, down) = sheet.plan.request.cells();
+    let cell = fit((across, down), PARTED);
+    let name = |(x, y, wide, tall): (f64, f64, f64, f64), words: &str| {
+        let (x, y, half) = (x + wide / 2.0, y + tall / 2.0, 4.0 + 3.5 * words.len() as f64);
+        html! {
+            (PreEscaped(format!(
+                "<rect class=\"plate\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"16\"/>",
+                px(x - half), px(y - 8.0), px(2.0 * half)
+            )))
+            (label("row-name", words, (x, y + 4.0), false))
+        }
+    };
+    let body = html! {
+        (patches(sheet, |x, y| (f64::from(x) * cell, f64::from(y) * cell)))
+        @for (_, cells, _) in boxes.iter().filter(|(_, _, pale)| *pale) { (frame("veil", at(*cells, cell, (0.0, 0.0)))) }
+        @for (_, cells, _) in boxes { (frame("heavy", at(*cells, cell, (0.0, 0.0)))) }
+        @for (words, cells, _) in boxes { (name(at(*cells, cell, (0.0, 0.0)), words)) }
+    };
+    svg("map", f64::from(across) * cell, f64::from(down) * cell, &body)
 }
 
 /// Every row's address at its left end; where rows are too low for letters, beside that of the row above.
@@ -132,6 +157,13 @@ fn row_cells(row: &RowWork) -> Cells {
     let placed = || row.units.iter().map(|unit| &unit.placed);
     let (x, y) = placed().next().map_or((0, 0), |first| (first.x, first.y));
     (x, y, placed().map(|placed| placed.unit.width).sum(), placed().next().map_or(0, |first| first.height))
+}
+
+/// The box of neighbouring rows of one column.
+pub(super) fn rows_cells(rows: &[RowWork]) -> Cells {
+    let mut boxes = rows.iter().map(row_cells);
+    let first = boxes.next().unwrap_or_default();
+    boxes.fold(first, |(x, y, wide, tall), (.., more)| (x, y, wide, tall + more))
 }
 
 fn fit((across, down): (u32, u32), (width, height): (f64, f64)) -> f64 {

@@ -12,7 +12,8 @@ use crate::unit::AtATime;
 
 /// The methods that this scene uses, then trimming, then cutting strips off.
 pub(super) fn how_to(sheet: &Sheet) -> Markup {
-    let used: BTreeSet<AtATime> = sheet.work.batches.iter().map(|batch| batch.at_a_time).collect();
+    let used: BTreeSet<AtATime> =
+        sheet.work.batches.iter().filter(|batch| batch.pairs > 0).map(|batch| batch.at_a_time).collect();
     html! {
         h3 { "How to make them" }
         "\n"
@@ -65,7 +66,7 @@ fn entry(title: &str, drawing: &Markup, text: &Markup) -> Markup {
 
 /// What each square gives by this method, once.
 fn sizes(sheet: &Sheet, method: AtATime) -> Vec<Markup> {
-    let batches = sheet.work.batches.iter().filter(|batch| batch.at_a_time == method);
+    let batches = sheet.work.batches.iter().filter(|batch| batch.at_a_time == method && batch.pairs > 0);
     let mut seen: Vec<&Batch> = Vec::new();
     for batch in batches {
         if !seen.iter().any(|other| (other.square, other.finished) == (batch.square, batch.finished)) {

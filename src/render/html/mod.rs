@@ -11,6 +11,7 @@ mod map;
 mod methods;
 mod needs;
 mod on_hand;
+mod packets;
 mod page;
 mod places;
 mod rows;
@@ -18,4 +19,5 @@ mod sheet;
 mod sizes;
 mod wall;
 
+pub use packets::{packet_list, packets_list};
 pub use page::build_list;

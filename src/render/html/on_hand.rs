@@ -12,8 +12,8 @@ use crate::plan::Item;
 /// Every kind of piece on hand that the scene uses.
 pub(super) fn section(sheet: &Sheet) -> Markup {
     let heads = ["On hand", "What it is", "Fabrics", "Unfinished", "Use", "Left", "For rows", "Done"];
-    let lines: Vec<Markup> =
-        sheet.work.hand.iter().enumerate().map(|(index, used)| line(&heads, &cells(sheet, index, used))).collect();
+    let used = sheet.work.hand.iter().enumerate().filter(|(_, hand)| hand.used > 0);
+    let lines: Vec<Markup> = used.map(|(index, used)| line(&heads, &cells(sheet, index, used))).collect();
     html! {
         h3 { "From what is on hand" }
         "\n"

@@ -27,18 +27,23 @@ pub fn build_list(plan: &Plan, work: &Work, options: &Options) -> String {
         @if options.large_map { (wall::section(&sheet)) }
         "\n"
     };
+    page(&format!("{title}: build list"), &style(&sheet, &title), &body)
+}
+
+/// The style of a page whose sheets of paper have this title at their foot.
+pub(super) fn style(sheet: &Sheet, title: &str) -> String {
+    let plan = sheet.plan;
     let was = plan.progress.was.iter().flat_map(|was| was.plan.used());
     let used: std::collections::BTreeSet<Print> = plan.used().into_iter().chain(was).collect();
     let shown =
         |print: &Print| used.contains(print) || plan.fabrics[*print].has_cloth() || plan.fabrics[*print].directional;
-    let style = [
+    [
         include_str!("style.css"),
-        &foot(&title),
-        &rows::feet(work),
+        &foot(title),
+        &rows::feet(sheet.work),
         &hatch::style(&sheet.palette, sheet.palette.prints().filter(shown)),
     ]
-    .concat();
-    page(&format!("{title}: build list"), &style, &body)
+    .concat()
 }
 
 /// What stands at the foot of each sheet of paper.

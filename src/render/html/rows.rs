@@ -47,7 +47,7 @@ fn of_part(sheet: &Sheet, part: &[RowWork], named: bool) -> Markup {
     html! {
         div class="part" {
             "\n"
-            @if let Some(first) = part.first().filter(|_| named) { (heading(sheet, first)) }
+            @if named { (heading(sheet, part)) }
             @for line in beside(part) {
                 @if let [work] = line {
                     (row(sheet, work, true))
@@ -61,7 +61,7 @@ fn of_part(sheet: &Sheet, part: &[RowWork], named: bool) -> Markup {
     }
 }
 
-fn one_part(one: &RowWork, other: &RowWork) -> bool {
+pub(super) fn one_part(one: &RowWork, other: &RowWork) -> bool {
     (one.address.band, one.address.column) == (other.address.band, other.address.column)
 }
 
@@ -109,17 +109,20 @@ fn intro(sheet: &Sheet) -> String {
     )
 }
 
-fn heading(sheet: &Sheet, work: &RowWork) -> Markup {
+/// A column's name and size; and which of its rows are here, where that is not all.
+fn heading(sheet: &Sheet, part: &[RowWork]) -> Markup {
+    let Some(work) = part.first() else { return Markup::default() };
     let band = sheet.plan.bands.get(work.address.band - 1);
     let column = band.and_then(|band| band.columns.get(work.address.column - 1));
     let (Some(band), Some(column)) = (band, column) else { return Markup::default() };
     let grid = sheet.plan.request.grid;
     let size = sheet.size(Size { width: grid * column.width, height: grid * band.height });
     let rows = count(column.rows.len() as u64, "row", "rows");
+    let here = if part.len() < column.rows.len() { format!("{} of its ", part.len()) } else { String::new() };
     html! {
         h3 {
             "Band " (work.address.band) @if band.columns.len() > 1 { ", column " (work.address.column) }
-            " " span class="fine" { (rows) ", " (size) " finished" }
+            " " span class="fine" { (here) (rows) ", " (size) " finished" }
         }
         "\n"
     }
@@ -368,12 +371,13 @@ fn spare_words(sheet: &Sheet, work: &RowWork) -> Option<Markup> {
 
 /// The row that a row is fitted to: above it, or below where it is the first.
 fn neighbour(sheet: &Sheet, work: &RowWork) -> Option<&'static str> {
-    let of_column =
-        |other: &&RowWork| (other.address.band, other.address.column) == (work.address.band, work.address.column);
-    let rows = sheet.work.rows.iter().filter(of_column).count();
+    let here = |row: usize| {
+        let at = crate::plan::Address { row, ..work.address };
+        sheet.work.rows.iter().any(|other| other.address == at)
+    };
     match work.address.row {
-        1 if rows < 2 => None,
-        1 => Some("below"),
-        _ => Some("above"),
+        row if row > 1 && here(row - 1) => Some("above"),
+        row if here(row + 1) => Some("below"),
+        _ => None,
     }
 }
