@@ -40,6 +40,7 @@ pub use news::news_words;
 pub use notes::note_words;
 pub use options::{Options, RenderError};
 pub use packets::packets_account;
+pub use shopping::buy_words;
 use shopping::shopping_account;
 pub use stash::{stash_account, stash_png};
 pub use words::units_words;

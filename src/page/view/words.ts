@@ -59,7 +59,7 @@ export const words = {
     beforeHow: "Left of the line the scene as it was before",
     unit: (at: string, kind: string, fabrics: string, state: string) => `${at}, ${kind}, ${fabrics}${state}`,
     and: " and ",
-    states: { free: "", kept: ", kept", sewn: ", sewn" },
+    states: { free: "", kept: ", kept", cut: ", cut", sewn: ", sewn" },
   },
 
   figures: {
@@ -244,6 +244,7 @@ export const words = {
     changedOf: (changed: number, all: number) =>
       changed === 0 ? "Nothing else changed." : `${many(changed, "unit", "units")} of ${all} changed: outlined.`,
     cut: "Cut",
+    spoilt: "Spoilt",
   },
 
   choices: {
@@ -343,7 +344,9 @@ export const words = {
     propose: "fabrics proposed",
     keep: "units kept",
     free: "units freed",
+    cut: "units cut",
     sewn: "units sewn",
+    spoilt: "units spoilt",
     turnUnit: "unit turned",
     filler: "filler",
     whole: "whole unit",
@@ -385,7 +388,12 @@ export const words = {
     within: (percent: string) => `Within your stash, at most ${percent} % from the best that can be sewn of it.`,
     forced: (changed: number, of: number) =>
       `What there is of the other fabrics did not suffice as it lay: ${changed} of ${of} other pieces changed too.`,
-    aside: "Some pieces on hand have no place in this scene.",
+    again: {
+      spare: (unit: string, id: string) => `Unit ${unit}: a spare one of ${id} takes its place.`,
+      again: (unit: string, id: string) => `Unit ${unit} is made again: ${id}.`,
+      otherwise: (unit: string) => `Unit ${unit}: there is too little for one more like it, so the scene is changed there.`,
+    },
+    unused: "Some pieces on hand have no place in this scene.",
   },
 
   trouble: {

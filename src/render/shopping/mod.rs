@@ -4,4 +4,5 @@ mod account;
 mod words;
 
 pub use account::shopping_account;
+pub use words::buy_words;
 pub(super) use words::{bought, left_words, taken_words};

@@ -2,7 +2,7 @@
 
 use crate::cutting::{SheetKind, Size};
 use crate::make::{LengthToBuy, SpareCloth, Taken, ToBuy, Work};
-use crate::measure::{Length, Ruler, yards};
+use crate::measure::{Length, Ruler, shop_words, yards};
 use crate::plan::Plan;
 use crate::render::text::{by, count};
 
@@ -61,4 +61,14 @@ pub(in crate::render) fn left_words<'a>(ruler: Ruler, left: impl Iterator<Item =
 /// Lengths to buy of all fabrics together.
 pub(super) fn all_lengths(lengths: impl Iterator<Item = LengthToBuy>) -> Length {
     lengths.map(|length| length.buy).sum()
+}
+
+/// What is bought of each fabric: its letter, then squares and lengths as a shop has them.
+pub fn buy_words(plan: &Plan, work: &Work) -> Vec<(String, Vec<String>)> {
+    let ruler = plan.request.ruler;
+    let words = |buy: &ToBuy| {
+        let length = buy.length.map(|length| shop_words(ruler, length.buy));
+        (plan.fabrics[buy.fabric].letter.clone(), bought(ruler, buy).into_iter().chain(length).collect())
+    };
+    work.shopping(&plan.request).iter().map(words).collect()
 }

@@ -1,9 +1,8 @@
 //! The page's icons: a scene of its own.
 
-use rowscape::job::{Brief, compose};
-use rowscape::make::make;
+use rowscape::job::{Brief, compose, files};
 use rowscape::measure::{Length, Ruler};
-use rowscape::render::{Options, png};
+use rowscape::render::Options;
 use rowscape::watch::UNWATCHED;
 
 use crate::Places;
@@ -23,10 +22,12 @@ pub fn draw(places: &Places) -> Result<(), Wrong> {
         Brief { picture: "icon".into(), width: side, height: side, colours: Some(7), ..Brief::usual(Ruler::Inch) };
     let scene = compose(&brief, &picture, None, &UNWATCHED).map_err(|error| Wrong::at(&path, error))?;
     for pixels in SIDES {
-        let options = Options { pixels, seams: false, ..Options::default() };
-        let drawn = png(&scene.plan, &make(&scene.plan), &options).map_err(|error| Wrong::at(&path, error))?;
+        let mut options = Options::default();
+        (options.pixels, options.seams) = (pixels, false);
+        let made = files(&scene.plan, &options, &UNWATCHED).map_err(|error| Wrong::at(&path, error))?;
+        let drawn = made.files.iter().find(|file| file.name == "picture.png").map(|file| &file.bytes[..]);
         let path = site.join(format!("icon-{pixels}.png"));
-        std::fs::write(&path, drawn).map_err(|error| Wrong::at(&path, error))?;
+        std::fs::write(&path, drawn.unwrap_or_default()).map_err(|error| Wrong::at(&path, error))?;
     }
     Ok(())
 }

@@ -3,7 +3,8 @@
 //!
 //! [`reply`](reply::reply) answers what [`Question`](question::Question)s ask; here it is bound to a worker.
 
-pub mod plain;
+mod hint;
+mod plain;
 pub mod question;
 pub mod refusal;
 pub mod reply;

@@ -4,7 +4,7 @@ use rowscape::job::{JobError, Subject};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::plain::plain;
+use crate::hint::hint;
 
 /// Why a question has no answer.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -64,12 +64,9 @@ impl From<JobError> for Refusal {
             Subject::Mask => (About::Focus, None),
             Subject::Stash(at) => (About::Stash, Some(at)),
             Subject::Plan => (About::Plan, None),
+            _ => (About::Question, None),
         };
-        let hint = match &error {
-            JobError::Revise(revise) => revise.hint(),
-            JobError::Stash(_, stash) => Some(stash.help()),
-            _ => None,
-        };
-        Self { about, stash, words: plain(&error.to_string()), hint: hint.map(plain), line: None }
+        let hint = hint(&error).map(str::to_owned);
+        Self { about, stash, words: error.to_string(), hint, line: None }
     }
 }

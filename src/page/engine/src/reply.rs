@@ -1,15 +1,11 @@
 //! What a page is told.
 
-use rowscape::answer::{Answer, Scene};
-use rowscape::audition::Audition;
+use rowscape::answer::{Answer, Changes, Likeness, Scene};
 use rowscape::fabric::{Fabric, Stash, StashError};
-use rowscape::job::{Candidate, JobError, audition, changes, compose, files, group, look_through, revise, sizes};
-use rowscape::likeness::Likeness;
-use rowscape::make::make;
-use rowscape::measure::{Length, shop_words};
+use rowscape::job::{Candidate, JobError, audition, changes, compose, files, group, look_through, revise, sizes, work};
+use rowscape::measure::Length;
 use rowscape::plan::{Plan, read};
-use rowscape::render::{Options, build_list, doubts, near_words, units_words};
-use rowscape::revise::Changes;
+use rowscape::render::{Options, build_list, buy_words, doubts, near_words, units_words};
 use rowscape::watch::Watch;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -82,10 +78,8 @@ pub struct Takes {
 pub struct Buy {
     /// Its letter.
     pub letter: String,
-    /// Squares by size: how many, and their side.
-    pub squares: Vec<(u32, String)>,
-    /// A length of cloth.
-    pub length: Option<String>,
+    /// Squares and lengths, as a shop has them.
+    pub words: Vec<String>,
 }
 
 /// What a stash holds.
@@ -147,7 +141,7 @@ fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> 
         Question::Open(text) => shown(opened(&text)?, None),
         Question::Revise(revising) => revised(&revising, given)?,
         Question::Work(plan) => Reply::Work(takes(&plan)),
-        Question::List(listing) => Reply::Text(build_list(&listing.plan, &make(&listing.plan), &options(&listing))),
+        Question::List(listing) => Reply::Text(build_list(&listing.plan, &work(&listing.plan), &options(&listing))),
         Question::Files(listing) => {
             let made = files(&listing.plan, &options(&listing), given.watch)?;
             let (names, bytes) = made.files.into_iter().map(|file| (file.name, file.bytes)).unzip();
@@ -167,7 +161,9 @@ fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> 
 }
 
 fn options(listing: &Listing) -> Options {
-    Options { large_map: listing.large_map, greys: listing.greys, ..Options::default() }
+    let mut options = Options::default();
+    (options.large_map, options.greys) = (listing.large_map, listing.greys);
+    options
 }
 
 fn shown(scene: Scene, changes: Option<Changes>) -> Reply {
@@ -200,25 +196,20 @@ fn written(fabrics: Vec<Fabric>, old: Option<&str>) -> String {
 }
 
 fn opened(text: &str) -> Result<Scene, Refusal> {
-    let plan = read(text).map_err(JobError::from)?;
-    Ok(Scene { plan, gaps: None, notes: Vec::new() })
+    Ok(read(text).map_err(JobError::from)?.into())
 }
 
 fn revised(revising: &Revising, given: &Given) -> Result<Reply, Refusal> {
     let Revising { plan, change } = revising;
     let scene = revise(plan, change, given.picture, given.mask, given.watch);
     let scene = scene.map_err(|error| in_stash(error, change.stash.as_deref()))?;
-    let changes = changes(plan, &scene.plan, &make(&scene.plan));
+    let changes = changes(plan, &scene.plan, &work(&scene.plan));
     Ok(shown(scene, Some(changes)))
 }
 
 fn takes(plan: &Plan) -> Takes {
-    let (work, ruler) = (make(plan), plan.request.ruler);
-    let buy = work.shopping(&plan.request).into_iter().map(|buy| Buy {
-        letter: plan.fabrics[buy.fabric].letter.clone(),
-        squares: buy.squares.iter().map(|squares| (squares.buy, ruler.show(squares.side))).collect(),
-        length: buy.length.map(|length| shop_words(ruler, length.buy)),
-    });
+    let work = work(plan);
+    let buy = buy_words(plan, &work).into_iter().map(|(letter, words)| Buy { letter, words });
     Takes {
         buy: buy.collect(),
         squares: work.squares().iter().map(|squares| squares.bought()).sum(),
@@ -241,8 +232,7 @@ fn held(text: String) -> Result<Held, Refusal> {
 fn tried(trying: &Trying, given: &Given) -> Result<Vec<Tried>, Refusal> {
     let candidates: Vec<Candidate> = trying.stashes.iter().map(|(name, stash)| Candidate { name, stash }).collect();
     let tried = audition(&trying.plan, &candidates, trying.afresh, given.watch)?;
-    let Audition { entries, .. } = tried.audition;
-    let tried = entries.into_iter().map(|entry| Tried {
+    let tried = tried.audition.entries.into_iter().map(|entry| Tried {
         rank: entry.rank,
         name: entry.name,
         plan: entry.plan,

@@ -28,7 +28,7 @@ export function Notes({ store }: { store: Store }) {
           <ul class="plain">
             {takes.buy.map((one) => (
               <li key={one.letter}>
-                <b>{one.letter}</b> {[...one.squares.map(([count, side]) => `${count} × ${side}`), ...(one.length ? [one.length] : [])].join(", ")}
+                <b>{one.letter}</b> {one.words.join(", ")}
               </li>
             ))}
           </ul>

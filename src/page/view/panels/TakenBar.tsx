@@ -5,7 +5,7 @@ import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
 
-const MARKS = ["keep", "free", "sewn", "turn", "filler", "whole", "nothing"] as const;
+const MARKS = ["keep", "free", "turn", "filler", "whole", "cut", "sewn", "spoilt", "nothing"] as const;
 
 export function TakenBar({ store }: { store: Store }) {
   const { taken, takes } = useStore(store);

@@ -16,6 +16,13 @@ export function noteWords(note: Note): string | null {
   if ("Largest" in note) return said.largest(...note.Largest);
   if ("Within" in note) return said.within((note.Within.whole * 100).toFixed(1));
   if ("Forced" in note) return said.forced(note.Forced.changed, note.Forced.of);
-  if ("Aside" in note) return said.aside;
+  if ("Again" in note) {
+    const { unit, from } = note.Again;
+    if (from === "Otherwise") return said.again.otherwise(unit);
+    if ("Spare" in from) return said.again.spare(unit, from.Spare);
+    return said.again.again(unit, "Pairs" in from ? from.Pairs.id : from.Cut);
+  }
+  if ("Unused" in note) return said.unused;
+  if ("Next" in note) return null;
   return null;
 }

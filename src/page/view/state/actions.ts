@@ -3,7 +3,7 @@
 import { words } from "../words";
 import { planOf } from "./doc";
 import type { Store } from "./store";
-import { exchange, filler, mark, turn, whole } from "./marks";
+import { filler, mark, spoilt, turn, whole } from "./marks";
 
 export interface Action {
   id: string;
@@ -41,7 +41,9 @@ export const actions: readonly Action[] = [
   },
   { id: "keep", words: () => words.pieces.keep, key: "k", allowed: hasTaken, run: (store) => void mark(store, "kept") },
   { id: "free", words: () => words.pieces.free, key: "f", allowed: hasTaken, run: (store) => void mark(store, "free") },
+  { id: "cut", words: () => words.pieces.cut, key: "c", allowed: hasTaken, run: (store) => void mark(store, "cut") },
   { id: "sewn", words: () => words.pieces.sewn, key: "s", allowed: hasTaken, run: (store) => void mark(store, "sewn") },
+  { id: "spoilt", words: () => words.pieces.spoilt, key: "x", allowed: hasTaken, run: (store) => void spoilt(store) },
   { id: "turn", words: () => words.pieces.turn, key: "t", allowed: hasOne, run: (store) => void turn(store) },
   { id: "filler", words: () => words.pieces.filler, key: "l", allowed: hasTaken, run: (store) => void filler(store) },
   { id: "whole", words: () => words.pieces.whole, key: "w", allowed: hasOne, run: (store) => void whole(store) },
@@ -78,5 +80,3 @@ export function press(store: Store, event: KeyboardEvent): boolean {
   found.run(store);
   return true;
 }
-
-export { exchange };

@@ -12,9 +12,14 @@ function changed(store: Store, name: string, changes: Change[]): Promise<boolean
 }
 
 export const mark = (store: Store, state: Mark) => {
-  const names = { kept: words.steps.keep, free: words.steps.free, sewn: words.steps.sewn };
+  const { keep: kept, free, cut, sewn } = words.steps;
+  const names = { kept, free, cut, sewn };
   return changed(store, names[state], taken(store).map((at) => ({ Mark: [at, state] })));
 };
+
+/** Units that were spoilt or lost are made once more, or something else takes their place. */
+export const spoilt = (store: Store) =>
+  changed(store, words.steps.spoilt, taken(store).map((at): Change => ({ Lost: at })));
 
 /** Turned by a quarter; where only half a turn keeps its size, by that. */
 export const turn = (store: Store) => {
