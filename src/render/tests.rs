@@ -298,7 +298,7 @@ fn cloth_that_is_left_has_the_whole_width() {
     plan.fabrics[Print(3)].supply = Some(Supply { yardage: vec![length], ..Supply::default() });
     assert_eq!(lengths(&plan), 1);
     let page = build_list(&plan, &make(&plan), &PLAIN);
-    assert!(page.contains("Cloth left, as cut") && page.contains("class=\"cloth\""));
+    assert!(page.contains("Cloth left, as cut") && page.contains("class=\"cloth wide\""));
     xml(&page);
 }
 

@@ -57,8 +57,9 @@ fn fabric(sheet: &Sheet, index: Print, cut: &FabricCut) -> Option<Markup> {
         return None;
     }
     let (plain, drawn): (Vec<&SheetCut>, Vec<&SheetCut>) = cut.sheets.iter().partition(|sheet| plain(sheet));
+    let class = if drawn.iter().any(|one| is_length(one)) { "cloth wide" } else { "cloth" };
     Some(html! {
-        div class="cloth" {
+        div class=(class) {
             "\n" h4 { (sheet.fabric(index)) }
             "\n" (squares(sheet, cut, &plain)) (unplaced(sheet, cut))
             div class="sheets" { "\n" @for one in drawn { (figure(sheet, cut, one)) } }
