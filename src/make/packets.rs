@@ -185,6 +185,7 @@ fn share_pairs(packets: &mut [Packet], index: usize, batch: &Batch) {
     packets.iter_mut().zip(pairs).for_each(|(packet, pairs)| packet.work.batches[index].pairs = pairs);
 }
 
+/// Strips that come off units of one packet and are slices of another.
 fn hand_strips_over(packets: &mut [Packet]) {
     let homes: BTreeMap<[usize; 3], usize> = packets
         .iter()
@@ -193,11 +194,14 @@ fn hand_strips_over(packets: &mut [Packet]) {
         .collect();
     for at in 0..packets.len() {
         let units = packets[at].work.rows.iter().flat_map(|row| &row.units);
-        let strips = units.filter_map(|unit| Some((unit.placed.address, unit.offcut_to?)));
-        let away: Vec<_> = strips.map(|(from, to)| (homes[&key(to)], Handed::Strip { from, to })).collect();
-        for (with, what) in away.into_iter().filter(|(with, _)| *with != at) {
-            packets[at].gives.push(Handover { with, what });
-            packets[with].gets.push(Handover { with: at, what });
+        let strips = units.filter_map(|unit| match unit.source {
+            Source::Offcut(from) => Some((homes[&key(from)], Handed::Strip { from, to: unit.placed.address })),
+            _ => None,
+        });
+        let away: Vec<_> = strips.filter(|(with, _)| *with != at).collect();
+        for (with, what) in away {
+            packets[at].gets.push(Handover { with, what });
+            packets[with].gives.push(Handover { with: at, what });
         }
     }
 }
