@@ -99,7 +99,7 @@ export async function open(size: Size, address = fromDisk, dark = false): Promis
     colorScheme: dark ? "dark" : "light",
     acceptDownloads: true,
   });
-  context.setDefaultTimeout(20_000);
+  context.setDefaultTimeout(60_000);
   const page = await context.newPage();
   return { context, ...(await watched(page, address)) };
 }

@@ -71,7 +71,7 @@ test("whatever is dropped, nothing is lost", async () => {
       await page.locator("header button").first().click();
     } else {
       const wrong = page.locator(".wrong").first();
-      await wrong.waitFor({ timeout: 30_000 });
+      await wrong.waitFor({ timeout: 60_000 });
       const said = await wrong.innerText();
       assert.ok(said.length > 20 && !/(^|\s|`)--[a-z]|undefined|\[object|NaN|panick/.test(said), `${what}: ${said}`);
       await wrong.getByRole("button", { name: "Dismiss" }).click();

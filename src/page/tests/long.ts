@@ -16,7 +16,7 @@ test("long work may be stopped, and the best so far taken", async () => {
   assert.equal(await units(page), before, "what is stopped changes nothing");
   await part(page, "size");
   await changes(page, async () => {
-    await page.getByLabel("Width", { exact: true }).fill("36");
+    await page.getByLabel("Width", { exact: true }).fill("48");
     await page.getByLabel("Width", { exact: true }).press("Tab");
   });
   await changes(page, async () => {

@@ -99,6 +99,8 @@ async function story(page: Page): Promise<void> {
   assert.equal(rows, without);
   const read = await page.locator("iframe").getAttribute("srcdoc");
   assert.equal(read, strFromU8(made["build-list.html"]!), "the list that is read is the one that is written");
+  const shared = unzipSync((await downloaded(page, () => page.getByLabel("Shared out among sewers").selectOption("3"))).bytes);
+  assert.deepEqual(Object.keys(shared).sort(), ["packet-1.html", "packet-2.html", "packet-3.html", "packets.html", "packets.plan.json"]);
   await page.getByRole("button", { name: "Back to the scene" }).click();
 }
 

@@ -277,6 +277,7 @@ export const words = {
     print: "Print",
     files: "All files as one",
     single: "One file",
+    sewers: "Shared out among sewers",
     close: "Back to the scene",
     map: "With a large map",
     greys: "In greys",

@@ -24,6 +24,8 @@ pub enum Question {
     List(Box<Listing>),
     /// Every file of it, proved.
     Files(Box<Listing>),
+    /// The same in packets for several sewers, proved.
+    Packets(Box<Listing>, u32),
     /// What is in this stash?
     Stash(String),
     /// The stash as a file, of a scene or of fabrics that are counted by hand.

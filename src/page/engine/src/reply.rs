@@ -2,7 +2,9 @@
 
 use rowscape::answer::{Answer, Changes, Likeness, Scene};
 use rowscape::fabric::{Fabric, Stash, StashError};
-use rowscape::job::{Candidate, JobError, audition, changes, compose, files, group, look_through, revise, sizes, work};
+use rowscape::job::{
+    Candidate, JobError, audition, changes, compose, files, group, look_through, packets, revise, sizes, work,
+};
 use rowscape::measure::Length;
 use rowscape::plan::{Plan, read};
 use rowscape::render::{Options, build_list, buy_words, doubts, near_words, units_words};
@@ -145,6 +147,11 @@ fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> 
         Question::Files(listing) => {
             let made = files(&listing.plan, &options(&listing), given.watch)?;
             let (names, bytes) = made.files.into_iter().map(|file| (file.name, file.bytes)).unzip();
+            return Ok((Reply::Files(names), bytes));
+        }
+        Question::Packets(listing, sewers) => {
+            let shared = packets(&listing.plan, sewers, &options(&listing), given.watch)?;
+            let (names, bytes) = shared.files.into_iter().map(|file| (file.name, file.bytes)).unzip();
             return Ok((Reply::Files(names), bytes));
         }
         Question::Stash(text) => Reply::Stash(held(text)?),

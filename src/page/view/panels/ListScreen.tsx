@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 
 import { Switch } from "../parts/controls";
 import { planOf } from "../state/doc";
-import { give } from "../state/files";
+import { give, share } from "../state/files";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
@@ -49,6 +49,22 @@ export function ListScreen({ store }: { store: Store }) {
             <option value="">…</option>
             {SINGLE.map((name) => (
               <option key={name}>{name}</option>
+            ))}
+          </select>
+        </label>
+        <label class="field inline">
+          {said.sewers}
+          <select
+            value=""
+            onChange={(event) => {
+              const sewers = Number(event.currentTarget.value);
+              event.currentTarget.value = "";
+              if (sewers > 1) void share(store, sewers);
+            }}
+          >
+            <option value="">…</option>
+            {[2, 3, 4, 5, 6, 8, 10, 12, 16, 20].map((sewers) => (
+              <option key={sewers}>{sewers}</option>
             ))}
           </select>
         </label>

@@ -49,6 +49,18 @@ export async function give(store: Store, only: string | null, largeMap: boolean,
   else download(`${stem(store)}.zip`, zipSync(files, { level: 6 }) as Uint8Array<ArrayBuffer>);
 }
 
+/** A page for each of several sewers, and one for whoever cuts, hands out and joins, as one zip. */
+export async function share(store: Store, sewers: number): Promise<void> {
+  const plan = planOf(store.state.doc);
+  if (!plan) return;
+  const listing = { plan, large_map: false, greys: false };
+  const make = () => ({ question: { packets: [listing, sewers] as [typeof listing, number] } });
+  const answered = await store.run(make, { what: words.work.stages.files, where: "page" });
+  if (!answered || !("files" in answered.reply)) return;
+  const files = Object.fromEntries(answered.reply.files.map((name, at) => [name, answered.files[at] ?? new Uint8Array()]));
+  download(`${stem(store)}-${sewers}.zip`, zipSync(files, { level: 6 }) as Uint8Array<ArrayBuffer>);
+}
+
 /** Everything in one file. */
 export function save(store: Store): void {
   const { doc, history } = store.state;
