@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use rowscape::job::{self, Brief, JobError, SharedOut, Sizes};
+use rowscape::job::{self, Brief, Change, JobError, ReviseBrief, SharedOut, Sizes, TopPart};
 use rowscape::make::{Handed, Handover, Packet, Source, Work, make};
 use rowscape::measure::{Length, Ruler};
-use rowscape::plan::{Address, Plan, RowEnds};
+use rowscape::plan::{Address, Plan, RowEnds, State};
 use rowscape::render::Options;
 use rowscape::watch::UNWATCHED;
 use roxmltree::{Document, Node, ParsingOptions};
@@ -17,7 +17,7 @@ fn composed(picture: &str, brief: Brief) -> Plan {
     job::compose(&brief, &bytes, None, &UNWATCHED).unwrap().plan
 }
 
-/// Bought cloth, spare row ends, a stash of packs, and pieces on hand.
+/// Bought cloth, a top begun, spare row ends, a stash of packs, and pieces on hand.
 fn scenes() -> Vec<(&'static str, Plan)> {
     let read = |name: &str| {
         let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sketches");
@@ -29,8 +29,14 @@ fn scenes() -> Vec<(&'static str, Plan)> {
     let spare = Brief { row_ends: RowEnds::Spare, sizes, ..wide("60cm", Ruler::Metric) };
     let packs = Brief { stash: read("stash-two-packs.toml"), rounds: 8, ..wide("36in", Ruler::Inch) };
     let heap = Brief { stash: read("stash-heap.toml"), rounds: 8, ..wide("18in", Ruler::Inch) };
+    let bought = composed("lighthouse-dusk", wide("54in", Ruler::Inch));
+    let changes =
+        vec![Change::Mark(TopPart::Row(1, 1, 1), State::Sewn), Change::Mark(TopPart::Column(2, 2), State::Sewn)];
+    let sewn = ReviseBrief { changes, ..ReviseBrief::default() };
+    let begun = job::revise(&bought, &sewn, None, None, &UNWATCHED).unwrap().plan;
     vec![
-        ("bought", composed("lighthouse-dusk", wide("54in", Ruler::Inch))),
+        ("bought", bought),
+        ("begun", begun),
         ("spare", composed("moonrise-sail", spare)),
         ("packs", composed("moonrise-sail", packs)),
         ("heap", composed("lighthouse-dusk", heap)),
@@ -157,9 +163,10 @@ fn key(at: Address) -> [usize; 3] {
 
 fn assert_even(work: &Work, packets: &[Packet]) {
     let all: u64 = packets.iter().map(|packet| packet.load).sum();
-    let made = |source| matches!(source, Source::Batch(_));
-    let load =
-        |row: &rowscape::make::RowWork| row.units.len() + row.units.iter().filter(|unit| made(unit.source)).count();
+    let load = |row: &rowscape::make::RowWork| {
+        let of = |wanted: fn(Source) -> bool| row.units.iter().filter(|unit| wanted(unit.source)).count();
+        of(|source| source != Source::Sewn) + of(|source| matches!(source, Source::Batch(_)))
+    };
     let heaviest = work.rows.iter().map(load).max().unwrap() as f64;
     let even = all as f64 / packets.len() as f64;
     for packet in packets {
