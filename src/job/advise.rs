@@ -19,7 +19,7 @@ pub fn remedy(plan: &Plan, row: Address, measured: Length) -> Result<Remedy, Job
     let work = make(plan);
     let at = |address: Address| (address.band, address.column, address.row);
     let found = work.rows.iter().find(|one| at(one.address) == at(row));
-    let found = found.ok_or_else(|| ReviseError::NoPart(TopPart::Row(row.band, row.column, row.row)))?;
+    let found = found.ok_or(ReviseError::NoPart(TopPart::Row(row.band, row.column, row.row)))?;
     Ok(for_row(plan, found, measured))
 }
 

@@ -134,13 +134,13 @@ impl Piles {
     }
 }
 
-fn shown(text: &String) -> bool {
+fn shown(text: &str) -> bool {
     text.chars().count() <= MOST_CHARACTERS && !text.chars().any(is_unprintable)
 }
 
 impl Was {
     pub(super) fn check(&self) -> Result<(), PlanError> {
-        match self.why.len() <= MOST && self.why.iter().flat_map(Why::texts).all(shown) {
+        match self.why.len() <= MOST && self.why.iter().flat_map(Why::texts).all(|text| shown(text)) {
             true => Ok(()),
             false => Err(wrong("was", "what was asked for is too long, or has characters that are not shown")),
         }

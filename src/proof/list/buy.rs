@@ -41,7 +41,7 @@ impl Reader<'_> {
             let of = if several { format!(" of {}", self.show(side.0)) } else { String::new() };
             count(*needed, "square") + &of
         });
-        let cloth = (length > Length::ZERO).then(|| shop_words(self.scene.ruler, self.from_shop(length)));
+        let cloth = (length > Length::ZERO).then(|| shop_words(self.scene.ruler, self.as_shops_cut(length)));
         let cut: Vec<String> = cut.chain((length > Length::ZERO).then(|| self.show(length))).collect();
         Some([dash(to_buy.collect()), dash(cloth.into_iter().collect()), cut.join("; ")])
     }
@@ -53,11 +53,11 @@ impl Reader<'_> {
         let a_strip = self.scene.cloth_width.floor_div(side).max(0) as u64;
         let Some(strips) = (a_strip > 0).then(|| needed.div_ceil(a_strip)) else { return bought };
         let length = side * i64::try_from(strips).unwrap_or(i64::MAX);
-        format!("{bought} or {}", shop_words(self.scene.ruler, self.from_shop(length)))
+        format!("{bought} or {}", shop_words(self.scene.ruler, self.as_shops_cut(length)))
     }
 
     /// A length with what straightens its end, and the margin.
-    fn from_shop(&self, length: Length) -> Length {
+    fn as_shops_cut(&self, length: Length) -> Length {
         let straight = i128::from((length + self.scene.asked.end_cut()).ticks());
         let over = straight * i128::from(100 + self.scene.asked.margin);
         Length::from_ticks(i64::try_from((over + 99).div_euclid(100)).unwrap_or(i64::MAX / 4))

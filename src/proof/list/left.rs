@@ -95,14 +95,12 @@ impl Reader<'_> {
             let of = strips.entry((Reverse(size.height), Reverse(size.width), !left)).or_default();
             of.entry((one.min(other), one.max(other), one)).or_insert((format!("{tip}{rest}"), 0)).1 += 1;
         }
-        let line =
-            |((from, width, right), of): ((Reverse<Length>, Reverse<Length>, bool), BTreeMap<_, (String, u64)>)| {
-                let what = format!("strips, tip upper {}", if right { "right" } else { "left" });
-                let size = self.size(Size { width: width.0, height: from.0 });
-                let of: Vec<String> = of.values().map(|(chips, count)| format!("{chips} {count}")).collect();
-                vec![what, size, of.join(" ")]
-            };
-        strips.into_iter().map(line).collect()
+        let lines = strips.into_iter().map(|((Reverse(from), Reverse(width), right), of)| {
+            let what = format!("strips, tip upper {}", if right { "right" } else { "left" });
+            let of: Vec<String> = of.values().map(|(chips, count)| format!("{chips} {count}")).collect();
+            vec![what, self.size(Size { width, height: from }), of.join(" ")]
+        });
+        lines.collect()
     }
 
     fn quarters_left(&self, left: &ClothLeft) -> Vec<Vec<String>> {
