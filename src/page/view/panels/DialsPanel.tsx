@@ -35,12 +35,13 @@ export function DialsPanel({ store }: { store: Store }) {
         // What stands is not held: a dial gives the same scene from wherever it comes.
         stay: 0,
       }),
+      plan: (doc) => store.base(doc),
     });
   };
   const colours = (colours: number) =>
     void store.change({
       name: steps.colours,
-      key: "dial colours",
+      key: "colours",
       topic: "compose",
       where: "fabrics",
       next: (doc) => ({ ...doc, asked: { ...doc.asked, colours } }),

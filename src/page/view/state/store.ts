@@ -103,8 +103,17 @@ export interface Change {
 export class Store {
   state: State = START;
   private hearers = new Set<() => void>();
+  /** The scene that dials began from: from it, the same dials are the same question, which is answered already. */
+  private turned: { plan: Plan; key: string | null } | null = null;
 
   constructor(readonly bridge: Bridge) {}
+
+  /** What a dial changes. */
+  base(doc: Doc): Plan | null {
+    const plan = planOf(doc);
+    const { turned } = this;
+    return turned && turned.key === this.state.history.key ? turned.plan : plan;
+  }
 
   follow(hear: () => void): () => void {
     this.hearers.add(hear);
@@ -142,6 +151,10 @@ export class Store {
   commit(doc: Doc, name: string, key: string | null = null): void {
     const { doc: old, history } = this.state;
     const changed = differing(planOf(old), planOf(doc));
+    const plan = planOf(old);
+    const isDial = key?.startsWith("dial ") ?? false;
+    if (!isDial || !plan) this.turned = null;
+    else this.turned = { plan: this.base(old) ?? plan, key };
     const at = new Set(addresses(planOf(doc)));
     this.set({
       done: this.state.done + 1,
