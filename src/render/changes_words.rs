@@ -32,7 +32,7 @@ fn one(why: &Why) -> String {
         Why::Exchanged { part, now, then } => {
             format!("Fabric {then} takes the place of {now} in {}.", named(part).to_lowercase())
         }
-        Why::RanOut { letter } => format!("Fabric {letter} is not used any more."),
+        Why::RanOut { letter } => format!("Fabric {letter} is used no more, but where it is made already."),
         Why::Bought { letter } => format!("There is more of fabric {letter}."),
         Why::Stash => "The stash is told anew.".into(),
         Why::Asked => "Another size, picture or dial is asked for.".into(),

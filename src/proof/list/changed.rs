@@ -86,7 +86,7 @@ fn said(why: &Why) -> String {
             let place = if of == "all" { String::new() } else { format!(" in {}", part(of).to_lowercase()) };
             format!("Fabric {then} takes the place of {now}{place}.")
         }
-        Why::RanOut { letter } => format!("Fabric {letter} is not used any more."),
+        Why::RanOut { letter } => format!("Fabric {letter} is used no more, but where it is made already."),
         Why::Bought { letter } => format!("There is more of fabric {letter}."),
         Why::Stash => "The stash is told anew.".into(),
         Why::Asked => "Another size, picture or dial is asked for.".into(),
