@@ -205,7 +205,13 @@ fn tell(seed: u64, told: &mut Told) {
         if let Ok(again) = again.map_err(drop)
             && !exchanged
         {
-            told.worse.push(likeness(&new).error / likeness(&again.plan).error.max(1e-9));
+            let [before, now, afresh] = [&plan, &new, &again.plan].map(|plan| likeness(plan).error);
+            let is_forced = matches!(event, Event::Lost | Event::RanOut);
+            assert!(
+                !is_forced || now <= (1.05 * afresh).max(1.02 * before),
+                "story {seed}, {event:?}: {before} became {now}, afresh {afresh}"
+            );
+            told.worse.push(now / afresh.max(1e-9));
         }
         let more = if event == Event::Bought { 300.0 } else { 0.0 };
         let (before, after) = (cloth(&plan), cloth(&new));

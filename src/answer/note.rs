@@ -43,6 +43,9 @@ pub enum Note {
         /// Pieces without those fabrics.
         of: usize,
     },
+    /// Changed as little as can be, the scene would have been so many per cent further from its picture than the rest
+    /// composed afresh: more of it is changed.
+    Loosened(u32),
     /// What takes the place of a unit that was lost.
     Again {
         /// Its address.

@@ -19,6 +19,7 @@ mod problem;
 mod refit;
 mod row;
 mod scene;
+mod sizes;
 mod stack;
 mod subset;
 mod trace;

@@ -1,6 +1,6 @@
 //! A chosen row once more, now with its units: the cheapest, then the fewest, then the leftmost wide ones.
 
-use typed_index_collections::TiVec;
+use typed_index_collections::{TiSlice, TiVec};
 
 use super::before::Stay;
 use super::cost::NEVER;
@@ -35,18 +35,28 @@ impl Way {
     const NONE: Self = Self { key: NO_WAY, last: None };
 }
 
-/// A row as far as it is traced.
-struct Traced {
+/// A row made ready to be traced, as often as one likes.
+pub(super) struct Ground {
     y: usize,
     height: usize,
     from: usize,
+    to: usize,
     walls: Vec<Wall>,
     stays: Vec<Stay>,
     /// Shapes with the cost of each at every x.
     units: Vec<(usize, Vec<u32>)>,
     fillers: TiVec<Family, Fillers>,
-    /// By x.
+}
+
+/// Which widths fillers of the row's height may have, by family, the widest first; any where this is none.
+pub(super) type Widths<'a> = Option<&'a TiSlice<Family, Vec<usize>>>;
+
+/// The best ways as far as a row is traced, by x.
+struct Traced<'a> {
+    widths: Widths<'a>,
     ways: Vec<Way>,
+    /// By colour and x, the key of the best way to each x, less those of the cells before it.
+    fillers: TiVec<Family, Vec<i64>>,
 }
 
 /// The costs of one shape along one row, compiled for the widest vectors of the machine.
@@ -74,8 +84,6 @@ struct Fillers {
     start: i64,
     /// The keys of the cells before each x.
     sums: Vec<i64>,
-    /// The key of the best way to each x, less those of the cells before it.
-    ways: Vec<i64>,
 }
 
 impl Problem<'_> {
@@ -92,19 +100,25 @@ impl Problem<'_> {
         if let Some(lock) = self.locked_row(y, height, from, to) {
             return Some((lock.units.iter().copied().map(Draft::Stands).collect(), i64::from(lock.cost)));
         }
-        let mut traced = Traced {
-            y,
-            height,
-            from,
-            walls: self.walls(y, height),
-            stays: self.stays(y, height),
-            units: self.unit_costs(y, height),
-            fillers: self.fillers(y, height),
-            ways: vec![Way::NONE; to + 1],
-        };
+        self.traced(&self.ground(y, height, from, to), None)
+    }
+
+    /// Readies a row that does not stand as a whole.
+    pub(super) fn ground(&self, y: usize, height: usize, from: usize, to: usize) -> Ground {
+        let (walls, stays) = (self.walls(y, height), self.stays(y, height));
+        let (units, fillers) = (self.unit_costs(y, height), self.fillers(y, height));
+        Ground { y, height, from, to, walls, stays, units, fillers }
+    }
+
+    /// The cheapest units across the row with fillers of these widths, and their cost.
+    pub(super) fn traced(&self, ground: &Ground, widths: Widths) -> Option<(Vec<Draft>, i64)> {
+        let Ground { y, from, to, .. } = *ground;
+        let fillers = ground.fillers.iter().map(|_| Vec::with_capacity(to + 1 - from)).collect();
+        let mut traced = Traced { widths, ways: vec![Way::NONE; to + 1], fillers };
         for x in from..=to {
-            let way = if x == from { Way { key: 0, ..Way::NONE } } else { self.way(&traced, x) };
-            traced.fillers.iter_mut().for_each(|filler| filler.ways.push(way.key - filler.sums[x]));
+            let way = if x == from { Way { key: 0, ..Way::NONE } } else { self.way(ground, &traced, x) };
+            let each = traced.fillers.iter_mut().zip(&ground.fillers);
+            each.for_each(|(ways, filler)| ways.push(way.key - filler.sums[x]));
             traced.ways[x] = way;
         }
         let ways = traced.ways;
@@ -143,9 +157,10 @@ impl Problem<'_> {
     }
 
     /// The best way to x, of equals that with the widest unit, else the widest filler of the first colour.
-    fn way(&self, traced: &Traced, x: usize) -> Way {
-        let Traced { y, height, from, walls, stays, units, fillers, ways } = traced;
-        let (y, height, from) = (*y, *height, *from);
+    fn way(&self, ground: &Ground, traced: &Traced, x: usize) -> Way {
+        let Ground { y, height, from, ref walls, ref stays, ref units, ref fillers, .. } = *ground;
+        let Traced { widths, ref ways, fillers: ref before } = *traced;
+        let is_wanted = |colour: Family, width| widths.is_none_or(|widths| widths[colour].contains(&width));
         let mut best = Way::NONE;
         let mut take = |width: usize, cost: i64, step: Step| {
             let key = ways[x - width].key + cost * COST + 1;
@@ -162,6 +177,9 @@ impl Problem<'_> {
         let clear = walls.iter().filter(|wall| wall.to <= x).map(|wall| wall.to).max().unwrap_or(0).max(from);
         let room = x - clear.min(x);
         for stay in stays.iter().filter(|stay| stay.to == x && stay.from >= clear) {
+            if self.stays[stay.index].unit.piece.filler().is_some_and(|colour| !is_wanted(colour, x - stay.from)) {
+                continue;
+            }
             take(x - stay.from, stay.cost, Step::Stays(stay.index));
         }
         for (index, costs) in units.iter().rev() {
@@ -174,15 +192,24 @@ impl Problem<'_> {
             let cost = self.ready_cost(ready, x - ready.width, y);
             take(ready.width, i64::from(cost), Step::Filler(ready.colour));
         }
-        for (colour, filler) in fillers.iter_enumerated() {
+        for ((colour, filler), before) in fillers.iter_enumerated().zip(before) {
             let longest = filler.longest.min(room);
-            let Some(last) = (x + 1).checked_sub(self.least).filter(|_| self.least <= longest) else { continue };
-            let starts = &filler.ways[x - longest - from..last - from];
-            let Some(least) = starts.iter().min() else { continue };
+            let least = match widths {
+                _ if self.least > longest => None,
+                None => {
+                    let starts = &before[x - longest - from..x + 1 - self.least - from];
+                    let least = starts.iter().min();
+                    least.and_then(|least| Some((*least, longest - starts.iter().position(|start| start == least)?)))
+                }
+                Some(widths) => {
+                    let starts = widths[colour].iter().filter(|width| **width <= longest);
+                    starts.map(|&width| (before[x - width - from], width)).min_by_key(|(start, _)| *start)
+                }
+            };
+            let Some((least, width)) = least else { continue };
             let key = least + filler.start + filler.sums[x];
             if key < best.key {
-                let first = starts.iter().position(|start| start == least).expect("the least is one of them");
-                best = Way { key, last: Some((longest - first, Step::Filler(colour))) };
+                best = Way { key, last: Some((width, Step::Filler(colour))) };
             }
         }
         best
@@ -198,7 +225,6 @@ impl Problem<'_> {
                 longest: self.choices[colour].longest(height),
                 start: (i64::from(self.labour.filler) + i64::from(start)) * COST + 1,
                 sums: sums.map(|((above, below), x)| i64::from(below.wrapping_sub(*above) + x * cell) * COST).collect(),
-                ways: Vec::new(),
             }
         };
         self.tables.iter_enumerated().map(of).collect()

@@ -10,11 +10,13 @@ use super::error::JobError;
 use super::prepare::{decode, weights};
 use crate::answer::{Again, Note, Scene};
 use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, Supply};
+use crate::likeness::likeness;
 use crate::make::{Source, UnitWork, Work, make};
 use crate::measure::Length;
 use crate::picture::{Crop, Picture, salience};
 use crate::plan::{Depth, Focus, Placed, Plan, Pressing, Progress, Request, RowEnds, USUAL_ROUNDS, Was, Why};
-use crate::revise::{Change, Changes, ReviseError, Revision, compare, revise as composed};
+use crate::revise::{Change, Changes, ReviseError, Revision, TopPart, compare, revise as composed};
+use crate::stock::Gaps;
 use crate::watch::{Stage, Watch};
 
 /// What is to be changed of a plan; what is not given stays as it was. It grows: write it with
@@ -64,7 +66,8 @@ pub struct ReviseBrief {
     /// What is bought over what is cut, in per cent.
     pub margin: Option<u32>,
     /// How much may change: what stays as it was costs so many per cent less. 100 changes as little as can be, 0
-    /// composes afresh; not given it is 100, but 0 where another size, picture or dial is asked for.
+    /// composes afresh; not given it is 100, but 0 where another size, picture or dial is asked for, and less where
+    /// something is gone and the scene would be more than 5 % further from its picture than it need be.
     pub stay: Option<u32>,
     /// The text of a stash file: what there is now of fabrics with the same letters, and fabrics to take more.
     pub stash: Option<String>,
@@ -161,8 +164,12 @@ fn revised(
     watch.begins(Stage::Picture, 1, 1)?;
     let revision = revision(old, brief, picture, mask, &mut notes)?;
     watch.begins(Stage::Scene, 1, 1)?;
-    let (plan, gaps) = composed(old, &revision, watch)?;
+    let ((plan, gaps), loosened) = match brief.stay {
+        None if revision.less == 100 && is_forced(brief) => as_little_as_is_good(old, &revision, watch)?,
+        _ => (composed(old, &revision, watch)?, None),
+    };
     watch.go_on()?;
+    notes.extend(loosened);
     let was = Was {
         plan: Plan { picture: Vec::new(), focus: Vec::new(), progress: Progress::default(), ..old.clone() },
         why: why(old, brief),
@@ -172,6 +179,47 @@ fn revised(
     notes.extend(again(old, &plan, brief));
     notes.extend(forced(old, &plan, brief).filter(|_| revision.less == 100));
     Ok(Scene { plan, gaps, notes })
+}
+
+/// Whether something is gone that the scene was made of, so that it must be another.
+fn is_forced(brief: &ReviseBrief) -> bool {
+    let lost = |change: &Change| matches!(change, Change::Lost(_) | Change::Exchange { part: TopPart::All, .. });
+    !brief.without.is_empty() || brief.changes.iter().any(lost)
+}
+
+/// A forced change may leave the scene so much further from its picture than the rest composed afresh would be.
+const FURTHER: f64 = 1.05;
+/// Below this, against the scene before, none is composed afresh to find out: it would hardly be nearer than that.
+const HARDLY: f64 = 1.02;
+/// Dials that are tried between all that may stay and nothing, by trial on the stories of the tests.
+const LOOSER: [u32; 2] = [50, 20];
+
+/// Changes as little as can be, where that is as good as the rest composed afresh; else a little more, and says so.
+fn as_little_as_is_good(
+    old: &Plan,
+    revision: &Revision,
+    watch: &Watch,
+) -> Result<((Plan, Option<Gaps>), Option<Note>), JobError> {
+    let error = |plan: &Plan| likeness(plan).error;
+    let first = composed(old, revision, watch)?;
+    let further = error(&first.0);
+    if first.0.progress.by_hand || further <= HARDLY * error(old) {
+        return Ok((first, None));
+    }
+    let with = |less: u32| composed(old, &Revision { less, ..revision.clone() }, watch);
+    let Ok(afresh) = with(0) else { return Ok((first, None)) };
+    let least = error(&afresh.0);
+    if further <= FURTHER * least {
+        return Ok((first, None));
+    }
+    let note = Some(Note::Loosened(((further / least.max(f64::EPSILON) - 1.0) * 100.0).round() as u32));
+    for less in LOOSER {
+        match with(less) {
+            Ok(scene) if error(&scene.0) <= FURTHER * least => return Ok((scene, note)),
+            _ => {}
+        }
+    }
+    Ok((afresh, note))
 }
 
 /// What is asked for, as the list says it.
@@ -265,6 +313,14 @@ fn revision(
     let focus = focus(old, brief, mask, &cells, same, [columns, rows])?;
     let alike = old.request.asks_the_same(&request) && same && focus == old.focus;
     let (fabrics, told) = fabrics(old, brief)?;
+    // What ran out is back once there is more of it, or where it is asked for by name.
+    let is_back = |letter: &&String| {
+        told.iter().any(|&print| fabrics[print].letter == **letter)
+            || brief.bought.iter().any(|bought| bought.letter == **letter)
+            || brief.changes.iter().any(|change| matches!(change, Change::Exchange { then, .. } if then == *letter))
+    };
+    let out = old.progress.out.iter().filter(|letter| !is_back(letter) && !brief.without.contains(letter));
+    let without = brief.without.iter().chain(out).cloned().collect();
     Ok(Revision {
         fabrics,
         told,
@@ -272,7 +328,7 @@ fn revision(
         request,
         picture: cells,
         focus,
-        without: brief.without.clone(),
+        without,
         changes: brief.changes.clone(),
         rounds: brief.rounds,
     })

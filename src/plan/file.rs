@@ -51,6 +51,12 @@ struct PlanFile {
     /// Whether fabrics and pieces on hand are as they are now, without what is cut and sewn.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     begun: bool,
+    /// Letters of fabrics that no change uses again.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    out: Vec<String>,
+    /// Whether fabrics were exchanged by hand in a part, which nothing but the maker may undo.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    by_hand: bool,
     /// Numbers that made pieces on hand lie under, by what they are.
     #[serde(default, skip_serializing_if = "Piles::is_empty")]
     piles: Piles,
@@ -202,6 +208,8 @@ fn file(plan: &Plan, written: Option<Written>) -> PlanFile {
         bands: band_files(plan),
         numbers: plan.numbers.clone(),
         begun: plan.progress.begun,
+        out: plan.progress.out.clone(),
+        by_hand: plan.progress.by_hand,
         piles: plan.progress.piles.clone(),
         was: plan.progress.was.as_deref().map(was_file),
         written,
@@ -309,7 +317,13 @@ fn checked(file: &PlanFile) -> Result<Plan, PlanError> {
     Ok(Plan {
         picture: read_picture(file)?,
         focus: read_focus(file)?,
-        progress: Progress { begun: file.begun, piles: file.piles.clone(), was },
+        progress: Progress {
+            begun: file.begun,
+            out: file.out.clone(),
+            by_hand: file.by_hand,
+            piles: file.piles.clone(),
+            was,
+        },
         ..checked_scene(&file.request, parts)?
     })
 }

@@ -18,6 +18,10 @@ pub struct Progress {
     pub begun: bool,
     /// Numbers that made pieces on hand lie under.
     pub piles: Piles,
+    /// Letters of fabrics that ran out, or that another took the place of: no change uses them again.
+    pub out: Vec<String>,
+    /// Whether fabrics were exchanged by hand in a part: it is then not to be as near to its picture as it can be.
+    pub by_hand: bool,
     /// The scene before its last change.
     pub was: Option<Box<Was>>,
 }

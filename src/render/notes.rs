@@ -29,6 +29,10 @@ pub fn note_words(note: &Note, ruler: Ruler) -> String {
             "what there is of the other fabrics did not suffice as it lay: {changed} of {of} pieces without what was left \
              out are changed too; what is bought since is told with --bought"
         ),
+        Note::Loosened(further) => format!(
+            "changed as little as can be, the scene would be {further} % further from its picture than it need be: more \
+             of it is changed (--stay most leaves all that may stay)"
+        ),
         Note::Again { unit, from } => again_words(*unit, from),
         Note::OldPicture => {
             "the picture is the old plan's, drawn larger or smaller; give --picture for its finer parts".into()
@@ -70,11 +74,7 @@ fn missed_words(missed: &Missed) -> String {
 
 /// How good a scene is for its stash.
 fn gaps_words(gaps: &Gaps) -> String {
-    let near = format!(
-        "at most {:.1} % from the best that can be sewn of it, {:.1} % if squares could be shared out in parts",
-        gaps.whole * 100.0,
-        gaps.cloth * 100.0,
-    );
+    let near = format!("at most {:.1} % from the best that can be sewn of it", gaps.whole * 100.0);
     let [wished, made] = gaps.triangles;
     let fewer = (made < wished).then(|| format!("{made} triangle units in place of {wished}"));
     let further = ((gaps.error - 1.0) * 100.0).round();

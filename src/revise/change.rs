@@ -106,6 +106,7 @@ fn exchange(plan: &mut Plan, part: &TopPart, now: Print, then: Print) -> Result<
     if showing.is_empty() {
         return Err(ReviseError::NotShown { part: *part, letter: plan.fabrics[now].letter.clone() });
     }
+    plan.progress.by_hand |= *part != TopPart::All;
     for placed in showing.into_iter().filter(|placed| !placed.unit.state.is_made()) {
         let other = |print| Some(if print == now { then } else { print });
         let piece = placed.unit.piece.with(other).expect("every print has another or stays");

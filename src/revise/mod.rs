@@ -52,9 +52,10 @@ pub fn revise(plan: &Plan, revision: &Revision, watch: &Watch) -> Result<(Plan, 
     let numbers = numbers(plan);
     let mut marked = Plan { fabrics: revision.fabrics.clone(), numbers, ..plan.clone() };
     let (wishes, lost) = change::apply(&mut marked, &revision.changes)?;
-    let marked = Marks { old: plan, lost: &lost, told: &revision.told }.settle(marked);
+    let mut marked = Marks { old: plan, lost: &lost, told: &revision.told }.settle(marked);
     let wished: Vec<Address> = wishes.iter().map(|wish| wish.placed.address).collect();
     let without = stand::left_out(&marked, revision)?;
+    marked.progress.out = without.iter().map(|&print| marked.fabrics[print].letter.clone()).collect();
     if revision.less == 100 && wishes.is_empty() && stand::may_stay(&marked, revision, &without) {
         // It costs nothing as it is, and no scene costs less.
         return Ok((Plan { request: revision.request.clone(), ..marked }, None));

@@ -16,7 +16,11 @@ pub fn left_out(plan: &Plan, revision: &Revision) -> Result<Vec<Print>, ReviseEr
         _ => None,
     });
     let letters = revision.without.iter().chain(exchanged);
-    letters.map(|letter| index(letter).ok_or_else(|| ReviseError::no_fabric(plan, letter))).collect()
+    let out = letters.map(|letter| index(letter).ok_or_else(|| ReviseError::no_fabric(plan, letter)));
+    let mut out = out.collect::<Result<Vec<_>, _>>()?;
+    out.sort_unstable();
+    out.dedup();
+    Ok(out)
 }
 
 /// Whether all of a plan may stay as it is: nothing else is asked for, and there is enough of all that it takes.

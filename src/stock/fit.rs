@@ -111,6 +111,7 @@ pub fn free(order: &Order) -> Result<Plan, SceneError> {
     let ready = Ready::new(order)?;
     let problem = ready.problem(order)?;
     let mut bands = problem.solve()?.bands;
+    problem.fewer_kinds(&mut bands);
     if order.request.thrift > 0 {
         let have = Have::new(&ready, order.fabrics);
         let mut open = open_units(&ready, &problem, &have, &bands, Become::Recoloured);

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use rowscape::fabric::{
-    Fabric, Fabrics, FillerOnHand, Lean, OnHand, Print, Rgb, SliceOnHand, Squares, Supply, UnitOnHand, Yardage,
+    Fabric, Fabrics, FillerOnHand, Lean, Oddment, OnHand, Print, Rgb, SliceOnHand, Squares, Supply, UnitOnHand, Yardage,
 };
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler};
@@ -102,8 +102,8 @@ fn taken(cutting: &str) -> BTreeMap<String, (f64, f64)> {
 fn there(fabric: &Fabric) -> (f64, f64) {
     let supply = fabric.supply.as_ref().unwrap();
     let squares: u32 = supply.squares.iter().map(|s| s.count).sum();
-    let lengths: f64 = supply.yardage.iter().map(|y| y.width.as_inches() * y.length.as_inches()).sum();
-    (f64::from(squares), f64::from(squares) * 100.0 + lengths)
+    let area = |sheet: Oddment| sheet.width.as_inches() * sheet.height.as_inches() * f64::from(sheet.count);
+    (f64::from(squares), supply.sheets().map(area).sum())
 }
 
 /// A kind of piece on hand: its record, its letters and the sizes that it finishes at, in inches.
@@ -180,7 +180,8 @@ pub fn assert_within(plan: &Plan) -> u32 {
         let (has, all) = there(fabric);
         let whole = squares.ceil();
         assert!(squares * 100.0 + area <= all + 1e-6, "{} takes {squares} squares, {area} in of {all}", fabric.letter);
-        if fabric.supply.as_ref().unwrap().yardage.is_empty() {
+        let ten = Length::INCH * 10i64;
+        if fabric.supply.as_ref().unwrap().sheets().all(|sheet| [sheet.width, sheet.height] == [ten; 2]) {
             assert!(whole <= has, "{} takes {whole} squares of {has}", fabric.letter);
         }
     }

@@ -389,6 +389,8 @@ export const words = {
     within: (percent: string) => `Within your stash, at most ${percent} % from the best that can be sewn of it.`,
     forced: (changed: number, of: number) =>
       `What there is of the other fabrics did not suffice as it lay: ${changed} of ${of} other pieces changed too.`,
+    loosened: (further: number) =>
+      `Changed as little as can be, the scene would be ${further} % further from its picture than it need be, so more of it is changed.`,
     again: {
       spare: (unit: string, id: string) => `Unit ${unit}: a spare one of ${id} takes its place.`,
       again: (unit: string, id: string) => `Unit ${unit} is made again: ${id}.`,

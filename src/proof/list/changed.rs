@@ -37,8 +37,9 @@ impl Reader<'_> {
         let (sewn, cut) = (units().filter(|unit| unit.sewn).count(), units().filter(|unit| unit.cut).count());
         let new = units().filter(|unit| !was.units.contains(&unit.patches)).count();
         let lines = self.written.bench.supplies().iter().map(|supply| supply.line.text("id"));
-        let new_lines: Vec<&str> =
-            lines.filter(|id| id.starts_with(['P', 'F']) && !self.scene.numbers.contains(*id)).collect();
+        // What lies on hand under two numbers has both from before.
+        let is_new = |id: &&str| id.split('+').any(|number| !self.scene.numbers.contains(number));
+        let new_lines: Vec<&str> = lines.filter(|id| id.starts_with(['P', 'F'])).filter(is_new).collect();
         let some = |count: usize| if count > 0 { format!(" {count}") } else { String::new() };
         let made = if cut > 0 { format!(" {sewn} {cut}") } else { some(sewn) };
         format!("{}{made}{} {}", count(units().count() as u64, "unit"), some(new), new_lines.join(" "))

@@ -16,6 +16,7 @@ export function noteWords(note: Note): string | null {
   if ("Largest" in note) return said.largest(...note.Largest);
   if ("Within" in note) return said.within((note.Within.whole * 100).toFixed(1));
   if ("Forced" in note) return said.forced(note.Forced.changed, note.Forced.of);
+  if ("Loosened" in note) return said.loosened(note.Loosened);
   if ("Again" in note) {
     const { unit, from } = note.Again;
     if (from === "Otherwise") return said.again.otherwise(unit);
