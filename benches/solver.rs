@@ -74,7 +74,8 @@ fn main() {
     let squares = ["10in".parse().expect("a square")];
     let vocabulary = Vocabulary::new(&squares, seam, Length::inches(1, 2), &strips, Length::INCH).expect("units");
     let palette = propose(&picture, COLUMNS as u32, ROWS as u32, &[], 12, 1);
-    let choice = |&colour: &Rgb| Choice { colour, sketch: None, two_prints: false, cloth: vec![(83, 83)] };
+    let choice =
+        |&colour: &Rgb| Choice { colour, sketch: None, two_prints: false, upright: None, cloth: vec![(83, 83)] };
     let choices: TiVec<Family, Choice> = palette.iter().map(choice).collect();
     let design = |choices, edge_step| Design {
         picture: &picture,

@@ -109,7 +109,8 @@ fn spare_row_ends_use_no_filler_on_hand() {
 fn sizes_that_the_scene_has_not_are_left_alone() {
     let (request, fabrics) = (top(RowEnds::Exact, Depth::Bands), fabrics(&[20], 1));
     let finished = |text: &str| text.parse::<Length>().unwrap();
-    let unit = |size: &str| UnitOnHand { finished: finished(size), fabrics: [Print(0), Print(3)], count: 50 };
+    let unit =
+        |size: &str| UnitOnHand { finished: finished(size), fabrics: [Print(0), Print(3)], stands: None, count: 50 };
     let filler = |width: &str, height: &str| FillerOnHand {
         fabric: Print(2),
         width: finished(width),

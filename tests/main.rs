@@ -37,3 +37,4 @@ mod story;
 mod subset;
 mod thrift;
 mod trade;
+mod upright;

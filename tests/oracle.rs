@@ -74,6 +74,7 @@ fn case(seed: u64) -> Case {
         colour: palette[i],
         sketch: None,
         two_prints: seeded.chance(3),
+        upright: None,
         cloth: if seeded.chance(9) { vec![(longest, 1 + seeded.below(5) as usize)] } else { vec![(9, 9)] },
     });
     let choices = choices.collect();
@@ -182,7 +183,7 @@ fn item(seeded: &mut Seeded, choices: &TiSlice<Family, Choice>) -> Item<Family> 
         0 if tip != rest || choices[tip].two_prints => Item::unit(tip, rest, block),
         1 if tip != rest || choices[tip].two_prints => {
             let leans = if seeded.chance(5) { Lean::Left } else { Lean::Right };
-            Item::Slice { tip, rest, block, width, leans }
+            Item::Slice { tip, rest, block, width, leans, stands: None }
         }
         _ => Item::filler(tip, 1 + seeded.below(6), width),
     }
@@ -268,7 +269,8 @@ impl Case {
             // Cut off a unit it is left over and costs no cloth; one on hand needs no cut.
             Cut::Slice => {
                 let width = shape.width.min(shape.height);
-                let strip = Item::Slice { tip, rest, block: shape.block, width, leans: leans(corner, shape) };
+                let strip =
+                    Item::Slice { tip, rest, block: shape.block, width, leans: leans(corner, shape), stands: None };
                 let cut = whole.map(|_| i64::from(slice));
                 let there = self.on_hand(strip).map(|price| price + i64::from(slice.min(triangle)));
                 cut.into_iter().chain(there).min()
@@ -681,8 +683,13 @@ fn a_picture_drawn_from_a_known_scene_is_found_again() {
         (case.labour, case.locks, case.focus, case.list) = (Labour::NONE, Vec::new(), Vec::new(), PriceList::default());
         (case.columns, case.rows, case.edge_step) = (24, 16, None);
         let palette = ["#1d2a44", "#e8c39e", "#7a8fae", "#40372c"];
-        let choice =
-            |hex: &str| Choice { colour: hex.parse().unwrap(), sketch: None, two_prints: false, cloth: vec![(40, 40)] };
+        let choice = |hex: &str| Choice {
+            colour: hex.parse().unwrap(),
+            sketch: None,
+            two_prints: false,
+            upright: None,
+            cloth: vec![(40, 40)],
+        };
         case.choices = palette.into_iter().map(choice).collect();
         let mut seeded = Seeded(seed);
         // Rows of 4, 2 and 1 cells of fillers and whole units; a unit's own cells tell its halves apart only
@@ -717,8 +724,13 @@ fn plain_colours_are_found_with_no_error() {
     case.list = PriceList::default();
     (case.columns, case.rows) = (12, 8);
     let palette = ["#1d2a44", "#e8c39e", "#7a8fae"];
-    let choice =
-        |hex: &str| Choice { colour: hex.parse().unwrap(), sketch: None, two_prints: false, cloth: vec![(40, 40)] };
+    let choice = |hex: &str| Choice {
+        colour: hex.parse().unwrap(),
+        sketch: None,
+        two_prints: false,
+        upright: None,
+        cloth: vec![(40, 40)],
+    };
     case.choices = palette.into_iter().map(choice).collect();
     // A house of rectangles: sky, wall and quay on lines that rows of fillers can keep.
     let colour = |x: usize, y: usize| Family(if y >= 6 { 2 } else { usize::from((3..7).contains(&x) && y >= 2) });
@@ -784,8 +796,13 @@ fn the_work_is_linear_in_area_and_colours() {
         (case.columns, case.rows, case.edge_step) = (columns, rows, None);
         (case.locks, case.focus, case.list) = (Vec::new(), Vec::new(), PriceList::default());
         case.picture = (0..columns * rows).map(|i| Rgb([(i % 251) as u8; 3])).collect();
-        let choice =
-            |i: usize| Choice { colour: Rgb([(i * 9) as u8; 3]), sketch: None, two_prints: false, cloth: vec![(9, 9)] };
+        let choice = |i: usize| Choice {
+            colour: Rgb([(i * 9) as u8; 3]),
+            sketch: None,
+            two_prints: false,
+            upright: None,
+            cloth: vec![(9, 9)],
+        };
         case.choices = (0..colours).map(choice).collect();
         Problem::new(&case.design()).unwrap().solve().unwrap().counts
     };

@@ -29,6 +29,9 @@ fn scenes() -> Vec<(&'static str, Plan)> {
     let spare = Brief { row_ends: RowEnds::Spare, sizes, ..wide("60cm", Ruler::Metric) };
     let packs = Brief { stash: read("stash-two-packs.toml"), rounds: 8, ..wide("36in", Ruler::Inch) };
     let heap = Brief { stash: read("stash-heap.toml"), rounds: 8, ..wide("18in", Ruler::Inch) };
+    let stash = read("stash-two-packs.toml").map(|text| text.replacen("count = 40", "count = 400", 2));
+    let stash = stash.map(|text| text.replacen("letter = \"D\"", "letter = \"D\"\nupright_in_triangles = true", 1));
+    let upright = Brief { stash, rounds: 8, ..wide("36in", Ruler::Inch) };
     let bought = composed("lighthouse-dusk", wide("54in", Ruler::Inch));
     let changes =
         vec![Change::Mark(TopPart::Row(1, 1, 1), State::Sewn), Change::Mark(TopPart::Column(2, 2), State::Sewn)];
@@ -40,6 +43,7 @@ fn scenes() -> Vec<(&'static str, Plan)> {
         ("spare", composed("moonrise-sail", spare)),
         ("packs", composed("moonrise-sail", packs)),
         ("heap", composed("lighthouse-dusk", heap)),
+        ("upright", composed("lighthouse-dusk", upright)),
     ]
 }
 
@@ -50,7 +54,7 @@ fn from(work: &Work, source: Source) -> u32 {
 
 fn units_of(handovers: &[Handover], batch: usize) -> u32 {
     let count = |handover: &Handover| match handover.what {
-        Handed::Units { batch: of, count } if of == batch => count,
+        Handed::Units { batch: of, count, .. } if of == batch => count,
         _ => 0,
     };
     handovers.iter().map(count).sum()

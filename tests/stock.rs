@@ -150,7 +150,7 @@ fn a_revision_takes_no_more_than_there_is_with_what_is_sewn() {
 fn a_heap_is_revised_from_the_heap() {
     let mut fabrics = fabrics(&[0], 0);
     fabrics.iter_mut().for_each(|fabric| (fabric.supply, fabric.only_squares) = (Some(Supply::default()), None));
-    let unit = UnitOnHand { finished: Length::INCH * 6i64, fabrics: [Print(0), Print(2)], count: 5 };
+    let unit = UnitOnHand { finished: Length::INCH * 6i64, fabrics: [Print(0), Print(2)], stands: None, count: 5 };
     let hand = OnHand { units: vec![unit], ..OnHand::default() };
     let (mut request, small) = (request(12, 12, Depth::Rows), picture(12, 12, 1));
     request.strips.truncate(1);

@@ -70,6 +70,7 @@ fn tops(sitter: &Sitter, square: &str, alike: bool) -> [Top; 4] {
         colour: fabric.colour,
         sketch: None,
         two_prints: false,
+        upright: None,
         cloth: vec![(83, 83)],
     };
     let choices: TiVec<Family, Choice> = sitter.fabrics.iter().map(choice).collect();
@@ -116,7 +117,7 @@ fn no_limit(design: &Design) -> Top {
         Found::Filler(colour) => {
             problem.filler_cost(colour, x, y, width, height) - i64::from(design.labour.rectangle(width * height))
         }
-        Found::Triangle(Triangle { block, cut, corner, tip, rest }) => {
+        Found::Triangle(Triangle { block, cut, corner, tip, rest, .. }) => {
             let shape = Shape { height: height as u32, width: width as u32, block, cut };
             i64::from(problem.cloth_cost(shape, corner, tip, rest, x, y))
         }

@@ -64,6 +64,10 @@ pub struct ComposeArguments {
     /// Your own fabrics, a TOML file; the scene keeps within its counts, and takes freely what has none
     #[arg(long, value_name = "FILE")]
     pub(super) stash: Option<PathBuf>,
+    /// Every print of the stash with an up and a down (`directional = true`) stands upright in triangle units too, not in
+    /// fillers alone: such units are sewn for their corners and never turned, which takes more squares
+    #[arg(long, requires = "stash")]
+    upright_in_triangles: bool,
     /// `centre` fills the top and cuts what is over, `whole` keeps the whole picture and draws its edges out,
     /// `X,Y,W,H` takes a part in pixels
     #[arg(long, default_value = "centre", value_name = "CROP")]
@@ -162,6 +166,7 @@ impl ComposeArguments {
             end_cut: value(&self.end_cut),
             depth: self.depth.into(),
             stash,
+            upright_in_triangles: self.upright_in_triangles,
             colours,
             suit: self.suit.map(Into::into),
             detail,

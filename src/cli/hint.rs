@@ -10,6 +10,9 @@ pub fn hint(error: &JobError) -> Option<String> {
             BriefError::Grid(..) => "take `1/2in` or `1cm`",
             BriefError::NoSize => "give --width, --height or both",
             BriefError::NoStash => "give the stash with --stash FILE, or the size with --width or --height",
+            BriefError::NoDirectional => {
+                "write `directional = true` below each such fabric of the stash, and give it with --stash FILE"
+            }
             _ => return None,
         },
         JobError::Strip(..) => "take `1in,2in`",
@@ -25,6 +28,9 @@ pub fn hint(error: &JobError) -> Option<String> {
         }
         JobError::Revise(error) => return revise_hint(error),
         JobError::Refit(_, error) => match **error {
+            RefitError::Upright(_) => {
+                "give --afresh, which composes with units in which they stand, or take `upright_in_triangles` out of the stash"
+            }
             RefitError::Filler { .. } => "give --afresh, which composes with the fillers that this stash can give",
             RefitError::OneFabric(_) | RefitError::NoFabric => "add fabrics to the stash, or leave it out",
             _ => "compose the scene again",

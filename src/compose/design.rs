@@ -7,7 +7,7 @@ use typed_index_collections::{TiSlice, TiVec};
 use crate::fabric::{Family, Rgb, ciede2000};
 use crate::measure::math::squared;
 use crate::plan::{Band, Unit};
-use crate::unit::{Pairing, Vocabulary, pairings};
+use crate::unit::{Pairing, Triangle, Vocabulary, pairings, stands};
 
 use super::{Draft, Labour};
 
@@ -20,15 +20,63 @@ pub struct Choice {
     pub sketch: Option<Rgb>,
     /// Whether two different prints of it are there, so that a unit may join it to itself.
     pub two_prints: bool,
+    /// What its triangle units may be, where its print stands upright in them.
+    pub upright: Option<UprightSizes>,
     /// Finished sizes, in cells, within which its fillers must lie: (along the row, across it).
     pub cloth: Vec<(usize, usize)>,
 }
 
+/// Sides in cells of the whole units in which a print stands upright.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct UprightSizes {
+    /// Beside one that need not.
+    pub alone: Vec<u32>,
+    /// Beside one that stands too.
+    pub both: Vec<u32>,
+}
+
+impl UprightSizes {
+    /// What the squares give.
+    pub fn new(vocabulary: &Vocabulary) -> Self {
+        let sides = |both: bool| {
+            let stands = |side: &u32| stands(vocabulary, vocabulary.grid * *side, both);
+            vocabulary.sides().into_iter().filter(stands).collect()
+        };
+        Self { alone: sides(false), both: sides(true) }
+    }
+}
+
 impl Choice {
-    /// Every tip and rest that a triangle unit may have: two colours, or two prints of one.
-    pub fn pairs(choices: &TiSlice<Family, Self>) -> impl Iterator<Item = (Family, Family)> {
+    /// Whether a tip and a rest, two colours or two prints of one, may be joined in units of a side in cells.
+    pub fn may_join(choices: &TiSlice<Family, Self>, tip: Family, rest: Family, block: u32) -> bool {
+        let [one, other] = [&choices[tip], &choices[rest]];
+        match (&one.upright, &other.upright) {
+            _ if tip == rest && !one.two_prints => false,
+            (None, None) => true,
+            (Some(upright), None) | (None, Some(upright)) => upright.alone.contains(&block),
+            (Some(upright), Some(_)) => upright.both.contains(&block),
+        }
+    }
+
+    /// The unit in a tip and a rest; none where they may not be joined so.
+    pub fn joined<C: Copy + Ord>(
+        choices: &TiSlice<Family, Self>,
+        t: &Triangle<C>,
+        tip: Family,
+        rest: Family,
+    ) -> Option<Triangle<Family>> {
+        let upright = [tip, rest].iter().any(|&colour| choices[colour].upright.is_some());
+        let made = Self::may_join(choices, tip, rest, t.block);
+        made.then(|| Triangle { upright, ..t.of(tip, rest) })
+    }
+
+    /// The unit in every tip and rest that it may have.
+    pub fn pairs<C: Copy + Ord>(
+        choices: &TiSlice<Family, Self>,
+        t: &Triangle<C>,
+    ) -> impl Iterator<Item = Triangle<Family>> {
         let pairs = choices.keys().flat_map(|tip| choices.keys().map(move |rest| (tip, rest)));
-        pairs.filter(|&(tip, rest)| tip != rest || choices[tip].two_prints)
+        pairs.filter_map(|(tip, rest)| Self::joined(choices, t, tip, rest))
     }
 
     /// Whether two colours are nearly one: a unit of them is quiet.

@@ -142,7 +142,8 @@ mod tests {
         let [sea, deep, sand, pink] =
             [[40, 90, 140], [30, 70, 120], [210, 190, 150], [250, 90, 200]].map(|colour: [u8; 3]| Rgb(colour));
         let picture: Vec<Rgb> = (0..90 * 20).map(|cell| if cell % 90 < 60 { sea } else { sand }).collect();
-        let choice = |(colour, long)| Choice { colour, sketch: None, two_prints: false, cloth: vec![(long, 20)] };
+        let choice =
+            |(colour, long)| Choice { colour, sketch: None, two_prints: false, upright: None, cloth: vec![(long, 20)] };
         let choices: TiVec<Family, Choice> =
             [(sea, 30), (deep, 30), (sand, 30), (pink, 30), (sea, 40)].into_iter().map(choice).collect();
         let seam = Seam::measured(Length::inches(1, 4), Ruler::Inch);

@@ -144,7 +144,7 @@ pub(super) fn in_families(placed: &Placed, choices: &TiSlice<Family, Choice>) ->
             let fits = choices.keys().filter(|&family| choices[family].longest(across) >= along);
             fits.map(Piece::Filler).collect()
         }
-        Piece::Triangle(t) => Choice::pairs(choices).map(|(tip, rest)| Piece::Triangle(t.of(tip, rest))).collect(),
+        Piece::Triangle(t) => Choice::pairs(choices, &t).map(Piece::Triangle).collect(),
     }
 }
 

@@ -184,7 +184,9 @@ impl Prices {
             quiet: quiet(choices, labour.quiet),
             ready: ready(list),
         };
-        if !(list.hand.is_empty() && list.units.is_empty() && list.closed.is_empty() && prices.quiet.is_empty()) {
+        let upright = choices.iter().any(|choice| choice.upright.is_some());
+        let alike = list.hand.is_empty() && list.units.is_empty() && list.closed.is_empty() && prices.quiet.is_empty();
+        if upright || !alike {
             prices.open = Some(Pairs { list, choices, labour, halves: &prices }.open(shapes));
         }
         prices
@@ -323,10 +325,10 @@ impl Pairs<'_> {
             made.iter().map(|&price| if price < NEVER { cost(price) } else { (NEVER, 0) }).collect();
         for (item, price) in self.list.hand.iter().map(|(item, price)| (*item, down(*price))) {
             let (both, cost) = match item {
-                Item::Unit { first, second, block: of } if of == block => {
+                Item::Unit { first, second, block: of, .. } if of == block => {
                     ([first.0 * colours + second.0, second.0 * colours + first.0], cost(price))
                 }
-                Item::Slice { tip, rest, block: of, width: wide, leans: way }
+                Item::Slice { tip, rest, block: of, width: wide, leans: way, .. }
                     if cut.is_strip() && (of, wide, way) == (block, width, leans) =>
                 {
                     // One on hand needs no cut.
@@ -349,7 +351,7 @@ impl Pairs<'_> {
             self.choices.keys().map(|colour| self.halves.half(colour, block, Cut::Whole)).collect();
         let pair = |tip: Family, rest: Family| match tip == rest {
             _ if shut(tip) || shut(rest) => NEVER,
-            true if !self.choices[tip].two_prints => NEVER,
+            _ if !Choice::may_join(self.choices, tip, rest, block) => NEVER,
             true => self.halves.both(tip, rest, block, Cut::Whole),
             false => halves[tip] + halves[rest],
         };
@@ -358,7 +360,7 @@ impl Pairs<'_> {
             .map(|(tip, rest)| pair(tip, rest))
             .collect();
         for (item, price) in &self.list.units {
-            if let Item::Unit { first, second, block: of } = *item
+            if let Item::Unit { first, second, block: of, .. } = *item
                 && of == block
             {
                 for at in [first.0 * colours + second.0, second.0 * colours + first.0] {

@@ -13,7 +13,7 @@ use super::scene::{choice, lay_prints};
 use super::{Choice, Draft, Free, Order};
 use crate::fabric::{Fabric, Family, OnHand, Print};
 use crate::measure::{Length, Ruler};
-use crate::plan::{Address, Piece, Placed, Plan, Progress, Request, RequestError, remade};
+use crate::plan::{Address, Piece, Placed, Plan, Progress, Request, RequestError, remade, stand};
 use crate::prints::families;
 use crate::watch::UNWATCHED;
 
@@ -42,6 +42,9 @@ pub enum RefitError {
         /// The maker's ruler.
         ruler: Ruler,
     },
+    /// Prints that stand upright, of which the squares give no such unit.
+    #[error("the squares give no unit for {0} in which the prints that it would be of stand upright")]
+    Upright(Address),
     /// Triangle units need two fabrics.
     #[error("the unit at {0} joins two fabrics, and this is one only")]
     OneFabric(Address),
@@ -71,7 +74,8 @@ pub fn refit(plan: &Plan, fabrics: &TiSlice<Print, Fabric>) -> Result<Plan, Refi
         let piece = pieces.next().expect("each unit has its piece");
         Draft::Free(Free { width: unit.width, piece })
     });
-    let bands = lay_prints(bands, &families, &vocabulary, &UNWATCHED);
+    let mut bands = lay_prints(bands, &families, &vocabulary, &UNWATCHED);
+    stand(&mut bands, fabrics);
     Ok(Plan {
         request,
         fabrics: fabrics.to_vec(),
@@ -103,6 +107,7 @@ fn piece(
     });
     best.ok_or_else(|| match placed.unit.piece.filler() {
         Some(_) => too_long(plan, placed),
+        None if choices.iter().any(|choice| choice.upright.is_some()) => RefitError::Upright(placed.address),
         None => RefitError::OneFabric(placed.address),
     })
 }

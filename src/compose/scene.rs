@@ -5,16 +5,17 @@ use std::collections::BTreeMap;
 use typed_index_collections::{TiSlice, TiVec};
 
 use super::before::release;
+use super::design::UprightSizes;
 use super::problem::mean_of;
 use super::{Before, Choice, ComposeError, Composed, Design, Draft, Free, Labour, Lock, Problem};
 use crate::cutting::largest_fillers;
 use crate::fabric::{Fabric, Family, OnHand, Print, Rgb};
 use crate::measure::Length;
 use crate::plan::{
-    Band, Depth, Item, Numbers, Piece, Plan, Progress, Request, RequestError, State, Unit, items, remade,
+    Band, Depth, Item, Numbers, Piece, Plan, Progress, Request, RequestError, State, Unit, items, remade, stand,
 };
 use crate::prints::{Rules, families, spread};
-use crate::unit::{Triangle, Vocabulary};
+use crate::unit::{Corner, Triangle, Vocabulary};
 use crate::watch::{Stopped, UNWATCHED, Watch};
 
 /// What a scene is composed of.
@@ -205,7 +206,8 @@ impl Ready {
     }
 
     /// The plan of these bands.
-    pub fn plan(&self, order: &Order, bands: Vec<Band>) -> Plan {
+    pub fn plan(&self, order: &Order, mut bands: Vec<Band>) -> Plan {
+        stand(&mut bands, order.fabrics);
         Plan {
             request: order.request.clone(),
             fabrics: order.fabrics.to_vec(),
@@ -231,7 +233,14 @@ fn on_hand(
 ) -> BTreeMap<Item<Family>, u32> {
     let family = |print: Print| family_of(families, print);
     let shapes = vocabulary.shapes();
+    // What stands upright serves one corner alone: `make` takes it where it fits, and nothing is composed for it.
+    let upright = |print: Print| order.fabrics[print].upright;
     let serves = |item: &Item| match *item {
+        Item::Unit { first: one, second: other, .. } | Item::Slice { tip: one, rest: other, .. }
+            if upright(one) || upright(other) =>
+        {
+            false
+        }
         Item::Unit { block, .. } => shapes.iter().any(|shape| shape.block == block),
         Item::Slice { block, width, .. } => {
             shapes.iter().any(|s| s.cut.is_strip() && (s.block, s.width.min(s.height)) == (block, width))
@@ -269,11 +278,14 @@ fn granted(problem: &Problem, wish: &Wish, families: &TiSlice<Family, Vec<Print>
 pub(super) fn choice(order: &Order, vocabulary: &Vocabulary, prints: &[Print], easily_cut: bool) -> Choice {
     let fabrics = || prints.iter().map(|&print| &order.fabrics[print]);
     let free = fabrics().any(|fabric| fabric.supply.is_none());
+    let upright = fabrics().any(|fabric| fabric.upright);
     let sheets = fabrics().map(|fabric| sheets(order.request, vocabulary, fabric)).filter(|sheets| !sheets.is_empty());
     Choice {
         colour: mean(prints.iter().map(|&print| order.fabrics[print].colour)),
         sketch: prints.iter().find_map(|&print| order.fabrics[print].sketch),
-        two_prints: prints.len() > 1,
+        // Which of two prints lies on which side is not settled before they are dealt, and upright it matters.
+        two_prints: prints.len() > 1 && !upright,
+        upright: upright.then(|| UprightSizes::new(vocabulary)),
         // Counted prints are dealt out by what each has; where one is free a filler may fall to any, so the least holds.
         cloth: if free || easily_cut {
             let largest =
@@ -307,7 +319,7 @@ pub(super) fn lay_prints(
     vocabulary: &Vocabulary,
     watch: &Watch,
 ) -> Vec<Band> {
-    let mut made: BTreeMap<(Family, Family, u32), usize> = BTreeMap::new();
+    let mut made: BTreeMap<(Family, Family, u32, Option<Corner>), usize> = BTreeMap::new();
     let mut cut: TiVec<Family, usize> = vec![0; families.len()].into();
     let mut lay = |piece: Piece<Family>| match piece {
         Piece::Filler(family) => {
@@ -316,8 +328,9 @@ pub(super) fn lay_prints(
         }
         Piece::Triangle(triangle) => {
             let (first, second) = triangle.pair();
-            let before = made.entry((first, second, triangle.block)).or_default();
-            let pair = *before / yields(vocabulary, &triangle);
+            let before = made.entry((first, second, triangle.block, triangle.stands())).or_default();
+            // A pair gives one unit for each of two corners where a print stands upright.
+            let pair = *before / if triangle.upright { 1 } else { yields(vocabulary, &triangle) };
             *before += 1;
             Piece::Triangle(lay_pair(&triangle, families, pair))
         }

@@ -67,7 +67,8 @@ impl Problem<'_> {
                 }
                 for rest in halves.keys() {
                     let Some(more) = self.pair_cost(shape, open, tip, rest) else { continue };
-                    let unit = Triangle { block: shape.block, cut: shape.cut, corner, tip, rest };
+                    let upright = [tip, rest].iter().any(|&colour| self.choices[colour].upright.is_some());
+                    let unit = Triangle { block: shape.block, cut: shape.cut, corner, tip, rest, upright };
                     let best = BestUnit { cost: halves[tip][0] + halves[rest][1] + more + lean, unit };
                     if found.is_none_or(|found| key(&best) < key(&found)) {
                         found = Some(best);
@@ -405,6 +406,7 @@ mod tests {
     use typed_index_collections::TiSlice;
 
     use super::*;
+    use crate::compose::design::UprightSizes;
     use crate::compose::{Choice, Design, Labour, PriceList};
     use crate::fabric::{Lean, Rgb};
     use crate::measure::{Length, Ruler, Seam};
@@ -425,7 +427,8 @@ mod tests {
         let pairs = colours.clone().flat_map(|tip| colours.clone().map(move |rest| (tip, rest)));
         let units = shape.cut.corners().iter().flat_map(|&corner| pairs.clone().map(move |pair| (corner, pair)));
         let costed = units.filter_map(|(corner, (tip, rest))| {
-            let unit = Triangle { block: shape.block, cut: shape.cut, corner, tip, rest };
+            let upright = [tip, rest].iter().any(|&colour| problem.choices[colour].upright.is_some());
+            let unit = Triangle { block: shape.block, cut: shape.cut, corner, tip, rest, upright };
             let more = plain_price(problem, list, vocabulary, shape, &unit)?;
             let lean = if against(shape, corner, x, y) { problem.labour.lean } else { 0 };
             Some(BestUnit { cost: problem.cloth_cost(shape, corner, tip, rest, x, y) + lean + more, unit })
@@ -455,12 +458,13 @@ mod tests {
         let item = Item::unit(tip, rest, block);
         let alike = if tip == rest { cloth(&list.alike, tip) } else { 0 };
         let sum = cloth(&list.cloth, tip) + cloth(&list.cloth, rest) + alike;
-        let made = (!shut && (tip != rest || problem.choices[tip].two_prints))
+        let made = (!shut && Choice::may_join(problem.choices, tip, rest, block))
             .then(|| list.units.get(&item).map_or(sum, |price| down(*price)));
         let labour = problem.labour.unit(shape.cut);
         if shape.cut.is_strip() {
             let leans = leans_at(corner, shape.width < shape.height);
-            let strip = Item::Slice { tip, rest, block, width: shape.width.min(shape.height), leans };
+            let width = shape.width.min(shape.height);
+            let strip = Item::Slice { tip, rest, block, width, leans, stands: None };
             let held = on_hand(strip).map(|price| problem.labour.slice.min(problem.labour.triangle) + price);
             return made.or(on_hand(item)).map(|_| labour).into_iter().chain(held).min();
         }
@@ -485,7 +489,7 @@ mod tests {
     /// Prices pair by pair: all pairs open, some of them on hand, and some shut.
     fn lists(cloth: &[f64], vocabulary: &Vocabulary) -> Vec<PriceList> {
         let block = vocabulary.cells(vocabulary.blocks[0].finished);
-        let strip = Item::Slice { tip: Family(1), rest: Family(3), block, width: 1, leans: Lean::Left };
+        let strip = Item::Slice { tip: Family(1), rest: Family(3), block, width: 1, leans: Lean::Left, stands: None };
         let unit = |one, other| Item::unit(Family(one), Family(other), block);
         let hand = vec![(unit(0, 3), 17.0), (unit(2, 2), 5.5), (strip, 9.0)];
         let none = PriceList { cloth: cloth.to_vec().into(), alike: vec![2.0; 5].into(), ..PriceList::default() };
@@ -530,7 +534,13 @@ mod tests {
         let mut byte = dice(1, 256);
         let picture: Vec<Rgb> = (0..37 * 11).map(|_| Rgb([byte(), byte(), byte()])).collect();
         let focus: Vec<u8> = (0..37 * 11).map(|_| 1 + byte() % 16).collect();
-        let choice = |i: usize| Choice { colour: picture[i * 7], sketch: None, two_prints: i == 2, cloth: vec![] };
+        let choice = |i: usize| Choice {
+            colour: picture[i * 7],
+            sketch: None,
+            two_prints: i == 2,
+            upright: None,
+            cloth: vec![],
+        };
         let choices: TiVec<Family, Choice> = (0..5).map(choice).collect();
         let prices = vec![0.0, 3.5, 0.25, 11.0, 1.0];
         let design = Design { prices: prices.clone().into(), ..design(&picture, &focus, 37, &choices, &vocabulary) };
@@ -561,7 +571,10 @@ mod tests {
                 if price(100) < held {
                     list.hand.push((item, price(900)));
                     let leans = if price(2) < 1.0 { Lean::Left } else { Lean::Right };
-                    list.hand.push((Item::Slice { tip: other, rest: one, block, width: 3, leans }, price(300)));
+                    list.hand.push((
+                        Item::Slice { tip: other, rest: one, block, width: 3, leans, stands: None },
+                        price(300),
+                    ));
                 }
             }
         }
@@ -581,6 +594,11 @@ mod tests {
                 colour: Rgb([byte(), byte(), 99]),
                 sketch: None,
                 two_prints: byte() > 90,
+                // With some pairs of them no unit of some sizes can be made.
+                upright: (byte() % 5 == 0).then(|| UprightSizes {
+                    alone: vocabulary.sides()[1..].to_vec(),
+                    both: vocabulary.sides()[..1].to_vec(),
+                }),
                 cloth: vec![],
             };
             let choices: TiVec<Family, Choice> = (0..colours).map(&mut choice).collect();

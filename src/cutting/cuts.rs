@@ -66,7 +66,7 @@ fn wanted(plan: &Plan) -> Wanted {
             Piece::Triangle(triangle) => sewn.push(triangle),
         }
     }
-    let mut batches = pair_up(&sewn, &vocabulary);
+    let mut batches = pair_up(&sewn, &vocabulary, &plan.fabrics);
     let mut fillers = cut_list(plan, &plain);
     number(plan, &mut batches, &mut fillers);
     Wanted { hand: inventory.taken(plan), offcuts, batches, fillers }

@@ -15,7 +15,7 @@ mod reach;
 pub use cloth::{Bin, Cloth, FabricCut, PairSquares, SheetCut, SheetKind, Used, cut, cut_of};
 pub use cuts::numbers;
 pub use lacking::{Lacking, lacking};
-pub use model::{Batch, FillerCut, HandPiece, Size};
+pub use model::{Batch, FillerCut, HandPiece, Size, Upright};
 pub use reach::{gives_filler, largest_fillers};
 
 pub(crate) use batches::UnitsLeft;

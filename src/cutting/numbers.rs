@@ -3,6 +3,7 @@
 use super::{Batch, FillerCut};
 use crate::fabric::Print;
 use crate::plan::{Numbered, Numbers, Plan};
+use crate::unit::Diagonal;
 
 /// The same things, called otherwise where pieces that are made lie under the number already.
 fn not_made(plan: &Plan, kind: Numbered, mut things: Vec<String>) -> Vec<String> {
@@ -38,7 +39,11 @@ fn pairs(plan: &Plan, batches: &[Batch]) -> Vec<String> {
     let of = |batch: &Batch| {
         let (first, second, square) = (letter(batch.first), letter(batch.second), batch.square);
         let quartered = if square.quartered { " quartered" } else { "" };
-        format!("{first}+{second} {}{quartered} {}", square.cut, batch.at_a_time.words())
+        let lean = batch.upright.and_then(|upright| upright.diagonal).map_or("", |diagonal| match diagonal {
+            Diagonal::Rising => " rising",
+            Diagonal::Falling => " falling",
+        });
+        format!("{first}+{second} {}{quartered} {}{lean}", square.cut, batch.at_a_time.words())
     };
     not_made(plan, Numbered::Pairs, batches.iter().map(of).collect())
 }

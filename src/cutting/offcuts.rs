@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::fabric::{Lean, Print};
 use crate::measure::Length;
 use crate::plan::{Address, Placed, leans_at};
-use crate::unit::{Triangle, Vocabulary};
+use crate::unit::{Corner, Triangle, Vocabulary};
 
-/// A strip of a triangle unit: what must agree for one to be the other, however it is turned.
+/// A strip of a triangle unit: what must agree for one to be the other, turned as it may be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Ribbon<C = Print> {
     /// Fabric of the small triangle in the corner.
@@ -20,12 +20,14 @@ pub struct Ribbon<C = Print> {
     pub cut: Length,
     /// Stood up with its tip on top: the corner that the tip is in.
     pub leans: Lean,
+    /// The corner that the tip is in, where a print stands upright.
+    pub stands: Option<Corner>,
 }
 
 impl Ribbon {
     /// The same of other fabrics.
     pub fn of<C>(&self, tip: C, rest: C) -> Ribbon<C> {
-        Ribbon { tip, rest, block: self.block, cut: self.cut, leans: self.leans }
+        Ribbon { tip, rest, block: self.block, cut: self.cut, leans: self.leans, stands: self.stands }
     }
 }
 
@@ -42,21 +44,24 @@ pub struct Offcuts {
 pub fn used(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
     let t = strip(placed)?;
     let cut = vocabulary.strip_cut(t.shape(placed.unit.width, placed.height))?;
-    Some(Ribbon { tip: t.tip, rest: t.rest, block: t.block, cut, leans: leans(&t, placed, false) })
+    let stands = t.upright.then_some(t.corner);
+    Some(Ribbon { tip: t.tip, rest: t.rest, block: t.block, cut, leans: leans(&t, placed, false), stands })
 }
 
 /// The strip that comes off a trimmed unit: its tip is across the unit, in the other fabric.
 pub fn cut_off(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
     let t = placed.unit.piece.triangle().filter(|t| t.cut.gives_strip())?;
     let cut = vocabulary.strip_cut(t.shape(placed.unit.width, placed.height))?;
-    Some(Ribbon { tip: t.rest, rest: t.tip, block: t.block, cut, leans: leans(&t, placed, true) })
+    let stands = t.upright.then(|| t.corner.opposite());
+    Some(Ribbon { tip: t.rest, rest: t.tip, block: t.block, cut, leans: leans(&t, placed, true), stands })
 }
 
 /// What remains of a whole unit once a slice is cut off it.
 pub fn remains(placed: &Placed, vocabulary: &Vocabulary) -> Option<Ribbon> {
     let (t, slice) = (strip(placed)?, used(placed, vocabulary)?);
     let whole = vocabulary.grid * t.block + vocabulary.seam.both();
-    Some(Ribbon { tip: t.rest, rest: t.tip, cut: whole - slice.cut, leans: leans(&t, placed, true), ..slice })
+    let stands = slice.stands.map(Corner::opposite);
+    Some(Ribbon { tip: t.rest, rest: t.tip, cut: whole - slice.cut, leans: leans(&t, placed, true), stands, ..slice })
 }
 
 /// As many strips used again as can be, the nearest first, in the order of the slices.

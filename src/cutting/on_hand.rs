@@ -11,8 +11,9 @@ use crate::plan::{Address, Item, Placed, Plan, State, filler_pile, items, unit_p
 fn pile<'a>(plan: &'a Plan, item: &Item) -> Option<&'a str> {
     let grid = plan.request.grid;
     let thing = match *item {
-        Item::Unit { first, second, block } => {
-            unit_pile(&UnitOnHand { finished: grid * block, fabrics: [first, second], count: 0 }, &plan.fabrics)
+        Item::Unit { first, second, block, stands } => {
+            let fabrics = [first, second];
+            unit_pile(&UnitOnHand { finished: grid * block, fabrics, stands, count: 0 }, &plan.fabrics)
         }
         Item::Filler { fabric, long, short } => {
             let filler = FillerOnHand { fabric, width: grid * long, height: grid * short, count: 0 };
@@ -64,9 +65,8 @@ impl Inventory {
         let open = |unit: &&Placed| !offcuts.from.contains_key(&unit.address);
         for unit in placed.iter().filter(open) {
             match unit.item() {
-                Item::Slice { tip, rest, block, .. } => self.serve(unit, Item::unit(tip, rest, block)),
                 Item::Filler { .. } if ends_row(plan, unit) && plan.request.row_ends != Default::default() => {}
-                item => self.serve(unit, item),
+                item => self.serve(unit, item.whole()),
             }
         }
     }
@@ -92,7 +92,12 @@ impl Inventory {
         let kinds: Vec<Item> = self.there.keys().copied().filter(|item| count(item).1 > 0).collect();
         let used = (1..).zip(&kinds).map(|(number, item)| {
             let (there, used) = count(item);
-            let id = pile(plan, item).map_or_else(|| format!("H{number}"), str::to_owned);
+            let made = |number: &str| match item.stands() {
+                // One pair lies under its number in two corners or four.
+                Some(corner) => format!("{number} {}", corner.words()),
+                None => number.to_owned(),
+            };
+            let id = pile(plan, item).map_or_else(|| format!("H{number}"), made);
             HandPiece { id, item: *item, there, used }
         });
         let place = |item: &Item| kinds.binary_search(item).ok();

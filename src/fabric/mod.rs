@@ -25,9 +25,11 @@ inner!(name::{ValueStep, letters, name, named, names, value_step});
 inner!(propose::propose);
 inner!(stash::FAT_QUARTER);
 
+use std::collections::BTreeSet;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use typed_index_collections::TiVec;
+use typed_index_collections::{TiSlice, TiVec};
 
 use crate::measure::Length;
 
@@ -52,6 +54,9 @@ pub struct Fabric {
     /// The print has an up and a down: its fillers are not turned when they are cut.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub directional: bool,
+    /// Its triangle units keep that too: they are sewn for their corners and not turned.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub upright: bool,
     /// What there is of it; none means free use.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub supply: Option<Supply>,
@@ -75,6 +80,7 @@ impl Fabric {
             only_squares: None,
             sketch: None,
             directional: false,
+            upright: false,
             supply: None,
             remnants: None,
         }
@@ -86,4 +92,11 @@ impl Fabric {
     pub fn has_cloth(&self) -> bool {
         self.supply.as_ref().is_some_and(|supply| supply.largest().is_some())
     }
+}
+
+/// Prints of one family are dealt for one another, so where one stands upright in triangle units all of them do.
+pub(crate) fn stand_together(prints: &mut TiSlice<Print, Fabric>) {
+    let upright: BTreeSet<String> =
+        prints.iter().filter(|print| print.upright).map(|print| print.family.clone()).collect();
+    prints.iter_mut().for_each(|print| print.upright |= upright.contains(&print.family));
 }

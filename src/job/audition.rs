@@ -47,9 +47,11 @@ fn tried(planned: &Plan, candidates: &[Candidate], afresh: bool, watch: &Watch) 
     }
     let quiet = watch.quietly();
     let read = |(at, candidate): (usize, &Candidate)| {
-        Stash::read(candidate.stash).map_err(|error| JobError::Stash(at, error.into()))
+        let mut stash = Stash::read(candidate.stash).map_err(|error| JobError::Stash(at, error.into()))?;
+        stash.turn_the_rest();
+        Ok(stash)
     };
-    let stashes = candidates.iter().enumerate().map(read).collect::<Result<Vec<_>, _>>()?;
+    let stashes = candidates.iter().enumerate().map(read).collect::<Result<Vec<_>, JobError>>()?;
     let trial = |(at, (stash, candidate)): (usize, (&Stash, &Candidate))| {
         watch.begins(Stage::Stash, at as u32 + 1, stashes.len() as u32)?;
         let plan = if afresh { composed(planned, stash, &quiet) } else { in_other_fabrics(planned, stash, at, &quiet) };

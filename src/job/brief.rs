@@ -102,6 +102,8 @@ pub struct Brief {
     pub depth: Depth,
     /// The maker's fabrics, a stash as TOML; none for fabrics proposed from the picture.
     pub stash: Option<String>,
+    /// Whether every print of the stash with an up and a down stands upright in triangle units too.
+    pub upright_in_triangles: bool,
     /// How many fabrics are proposed, 12 where it does not say, or taken of the stash, all where it does not say.
     pub colours: Option<u32>,
     /// How long proposed fabrics are suited to the scene; by the size of the picture where it does not say.
@@ -166,6 +168,9 @@ pub enum BriefError {
     /// The largest top of no end of cloth.
     #[error("the largest top is asked for that a stash makes, and there is no stash")]
     NoStash,
+    /// Prints are to stand upright, and none has an up and a down.
+    #[error("prints are to stand upright in triangle units, and no stash says of one that it has an up and a down")]
+    NoDirectional,
     /// The picture that is bright where the scene is to be finer is missing.
     #[error("the picture that says what is to be finer is missing")]
     NoMask,
@@ -195,6 +200,7 @@ impl Brief {
             end_cut: None,
             depth: Depth::Bands,
             stash: None,
+            upright_in_triangles: false,
             colours: None,
             suit: None,
             detail: usual.detail,
@@ -240,6 +246,8 @@ impl Brief {
             cut_squares: request.cut_squares,
             end_cut: request.end_cut,
             depth: request.depth,
+            // Its stash says so of each print.
+            upright_in_triangles: false,
             stash: (!proposed).then(|| plan.stash().write()),
             colours: request.colours.filter(|_| proposed),
             suit: proposed.then_some(request.suit),

@@ -46,8 +46,12 @@ impl<'a> Read<'a> {
             (Focus::Mask, Some(mask)) => Some(decode(mask, JobError::Mask)?),
             _ => None,
         };
-        let stash =
-            brief.stash.as_deref().map(Stash::read).transpose().map_err(|error| JobError::Stash(0, error.into()))?;
+        let read = |text: &str| Stash::read(text).map_err(|error| JobError::Stash(0, error.into()));
+        let mut stash = brief.stash.as_deref().map(read).transpose()?;
+        if brief.upright_in_triangles && !stash.as_mut().is_some_and(Stash::stand_upright) {
+            return Err(BriefError::NoDirectional.into());
+        }
+        stash.iter_mut().for_each(Stash::turn_the_rest);
         let picture = decode(picture, JobError::Picture)?;
         watch.go_on()?;
         Ok(Self { brief, picture, crop: brief.crop()?, stash, mask, watch })
@@ -91,7 +95,8 @@ impl<'a> Read<'a> {
             request.suit = self.brief.suit.unwrap_or_else(|| usual_effort(is_photo, drawn.len()));
         }
         let hand = self.stash.as_ref().map(|stash| stash.hand.clone()).unwrap_or_default();
-        let mut notes: Vec<Note> = unused_on_hand(&hand, &request).into_iter().map(Note::Unused).collect();
+        let upright = |print: Print| self.stash.as_ref().is_some_and(|stash| stash.prints[print].upright);
+        let mut notes: Vec<Note> = unused_on_hand(&hand, &upright, &request).into_iter().map(Note::Unused).collect();
         let mut cells = drawn;
         if self.brief.straighten && is_photo {
             let straight = level(&cells, columns, rows);

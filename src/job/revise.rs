@@ -9,7 +9,7 @@ use super::brief::{BriefError, DIAL, Sizes, check_numbers, in_range};
 use super::error::JobError;
 use super::prepare::{decode, weights};
 use crate::answer::{Again, Note, Scene};
-use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, Supply};
+use crate::fabric::{Fabric, Fabrics, OnHand, Print, Rgb, Stash, Supply, stand_together};
 use crate::likeness::likeness;
 use crate::make::{Source, UnitWork, Work, make};
 use crate::measure::Length;
@@ -345,11 +345,20 @@ fn fabrics(old: &Plan, brief: &ReviseBrief) -> Result<(Fabrics, Vec<Print>), Job
                     let held = &mut stash.prints[print];
                     (held.supply, held.only_squares, held.remnants) = (fabric.supply, fabric.only_squares, None);
                     held.directional = fabric.directional;
+                    // What is cut already was cut for what was asked then.
+                    if !old.progress.begun {
+                        held.upright = fabric.upright;
+                    }
                     told.push(print);
                 }
-                None => stash.prints.push(fabric),
+                None => {
+                    let family = stash.prints.iter().find(|held| held.family == fabric.family);
+                    let upright = family.filter(|_| old.progress.begun).map_or(fabric.upright, |held| held.upright);
+                    stash.prints.push(Fabric { upright, ..fabric });
+                }
             }
         }
+        stand_together(&mut stash.prints);
     }
     for Bought { letter, supply: more } in &brief.bought {
         let Some(held) = stash.prints.iter_mut().find(|held| held.letter == *letter) else {

@@ -4,10 +4,11 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::{Source, Work};
-use crate::cutting::{FabricCut, Ribbon, SheetCut, SheetKind, cut_off, remains};
+use crate::cutting::{Batch, FabricCut, Ribbon, SheetCut, SheetKind, cut_off, remains};
 use crate::fabric::{Lean, OnHand, Print};
 use crate::measure::Length;
 use crate::plan::{Item, Plan};
+use crate::unit::Corner;
 
 /// All that is left over, sizes exact.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -31,6 +32,8 @@ pub struct SpareUnits {
     pub second: Print,
     /// Finished side.
     pub finished: Length,
+    /// The corner that the first fabric fills, where a print stands upright.
+    pub stands: Option<Corner>,
     /// How many.
     pub count: u32,
 }
@@ -48,6 +51,8 @@ pub struct SpareStrips {
     pub width: Length,
     /// Stood up with its tip on top: the corner that the tip is in.
     pub leans: Lean,
+    /// The corner that the tip is in, where a print stands upright.
+    pub stands: Option<Corner>,
     /// How many.
     pub count: u32,
 }
@@ -119,13 +124,15 @@ impl Work {
 
     fn spare_units(&self) -> Vec<SpareUnits> {
         let mut units: Vec<SpareUnits> = Vec::new();
-        for batch in self.batches.iter().filter(|batch| batch.spare() > 0) {
-            let (first, second, finished, count) = (batch.first, batch.second, batch.finished, batch.spare());
-            match units.last_mut() {
-                Some(last) if (last.first, last.second, last.finished) == (first, second, finished) => {
-                    last.count += count;
-                }
-                _ => units.push(SpareUnits { first, second, finished, count }),
+        let spares = |batch: &Batch| {
+            let &Batch { first, second, finished, .. } = batch;
+            let spare = move |(stands, count)| SpareUnits { first, second, finished, stands, count };
+            batch.spares().into_iter().map(spare)
+        };
+        for spare in self.batches.iter().flat_map(spares).filter(|spare| spare.count > 0) {
+            match units.iter_mut().find(|unit| SpareUnits { count: spare.count, ..**unit } == spare) {
+                Some(unit) => unit.count += spare.count,
+                None => units.push(spare),
             }
         }
         units
@@ -153,6 +160,7 @@ impl Work {
             from: vocabulary.grid * part.block,
             width: part.cut - vocabulary.seam.both(),
             leans: part.leans,
+            stands: part.stands,
             count,
         });
         let mut strips: Vec<SpareStrips> = strips.collect();

@@ -7,9 +7,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::share::{load, shares};
 use super::{RowWork, Source, Work};
-use crate::cutting::{Batch, FillerCut, HandPiece, Size};
+use crate::cutting::{Batch, FillerCut, HandPiece, Size, Upright};
 use crate::measure::Length;
 use crate::plan::{Address, Plan};
+use crate::unit::{ByCorner, Corner};
 
 /// A scene in packets.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -65,6 +66,8 @@ pub enum Handed {
     Units {
         /// The batch.
         batch: usize,
+        /// The corner that their first fabric fills, where a print stands upright.
+        stands: Option<Corner>,
         /// How many.
         count: u32,
     },
@@ -125,7 +128,11 @@ fn part(work: &Work, rows: &[RowWork]) -> Work {
         let units = rows.iter().flat_map(|row| &row.units).filter(|unit| unit.source == source);
         u32::try_from(units.count()).unwrap_or(u32::MAX)
     };
-    let batch = |(at, batch): (usize, &Batch)| Batch { pairs: 0, needed: of(Source::Batch(at)), ..batch.clone() };
+    let batch = |(at, batch): (usize, &Batch)| {
+        let source = Source::Batch(at);
+        let upright = batch.upright.map(|upright| Upright { needed: standing(rows, source), ..upright });
+        Batch { pairs: 0, needed: of(source), upright, ..batch.clone() }
+    };
     let filler = |(at, filler): (usize, &FillerCut)| FillerCut { count: of(Source::Filler(at)), ..filler.clone() };
     let hand = |(at, hand): (usize, &HandPiece)| {
         let used = of(Source::Hand(at));
@@ -146,6 +153,14 @@ fn part(work: &Work, rows: &[RowWork]) -> Work {
     }
 }
 
+/// Units of a source by the corner that their first fabric fills.
+fn standing(rows: &[RowWork], source: Source) -> ByCorner {
+    let mut counts = ByCorner::default();
+    let units = rows.iter().flat_map(|row| &row.units).filter(|unit| unit.source == source);
+    units.filter_map(|unit| unit.turn).for_each(|corner| counts[corner as usize] += 1);
+    counts
+}
+
 fn key(at: Address) -> [usize; 3] {
     [at.band, at.column, at.row]
 }
@@ -158,27 +173,42 @@ fn joined(rows: &[RowWork]) -> JoinedRows {
 /// Gives each packet the pairs that its rows use up, and those left to the packets that want most of one; what they
 /// make for others is handed over.
 fn share_pairs(packets: &mut [Packet], index: usize, batch: &Batch) {
-    let yields = batch.at_a_time.yields();
-    let mut wants: Vec<u32> = packets.iter().map(|packet| packet.work.batches[index].needed).collect();
-    let mut pairs: Vec<u32> = wants.iter().map(|want| want / yields).collect();
-    wants.iter_mut().for_each(|want| *want %= yields);
-    let mut spare = vec![0; packets.len()];
-    for _ in pairs.iter().sum()..batch.pairs {
-        let most = (0..wants.len()).rev().max_by_key(|&at| wants[at]).expect("work is shared among sewers");
-        pairs[most] += 1;
-        spare[most] += yields - wants[most];
-        wants[most] = 0;
+    // What a pair gives that is alike: all its units, or where a print stands upright those of each corner.
+    let gives = Batch { pairs: 1, ..batch.clone() }.gives();
+    let needed = |packet: &Packet, corner: Option<Corner>| {
+        let batch = &packet.work.batches[index];
+        corner.zip(batch.upright).map_or(batch.needed, |(corner, upright)| upright.needed[corner as usize])
+    };
+    let wants = |packet: &Packet| gives.iter().map(|(corner, _)| needed(packet, *corner)).collect();
+    let mut wants: Vec<Vec<u32>> = packets.iter().map(wants).collect();
+    let used_up = |wants: &Vec<u32>| wants.iter().zip(&gives).map(|(want, (_, each))| want / each).min();
+    let mut pairs: Vec<u32> = wants.iter().map(|wants| used_up(wants).unwrap_or_default()).collect();
+    for (wants, pairs) in wants.iter_mut().zip(&pairs) {
+        wants.iter_mut().zip(&gives).for_each(|(want, (_, each))| *want -= pairs * each);
     }
-    for (to, want) in wants.iter_mut().enumerate() {
-        for (from, spare) in spare.iter_mut().enumerate() {
-            let count = (*want).min(*spare);
-            if count > 0 {
-                (*want, *spare) = (*want - count, *spare - count);
-                let what = Handed::Units { batch: index, count };
-                packets[from].gives.push(Handover { with: to, what });
-                packets[to].gets.push(Handover { with: from, what });
-                packets[from].work.batches[index].needed += count;
-                packets[to].work.batches[index].needed -= count;
+    let mut spare = vec![vec![0; gives.len()]; packets.len()];
+    for _ in pairs.iter().sum()..batch.pairs {
+        // Units that one more pair would give it.
+        let serves = |wants: &Vec<u32>| wants.iter().zip(&gives).map(|(want, (_, each))| *want.min(each)).sum::<u32>();
+        let most = (0..wants.len()).rev().max_by_key(|&at| serves(&wants[at])).expect("work is shared among sewers");
+        pairs[most] += 1;
+        for ((want, spare), (_, each)) in wants[most].iter_mut().zip(&mut spare[most]).zip(&gives) {
+            let taken = (*want).min(*each);
+            (*want, *spare) = (*want - taken, *spare + each - taken);
+        }
+    }
+    for (place, &(stands, _)) in gives.iter().enumerate() {
+        for (to, wants) in wants.iter_mut().enumerate() {
+            for (from, spare) in spare.iter_mut().enumerate() {
+                let count = wants[place].min(spare[place]);
+                if count > 0 {
+                    (wants[place], spare[place]) = (wants[place] - count, spare[place] - count);
+                    let what = Handed::Units { batch: index, stands, count };
+                    packets[from].gives.push(Handover { with: to, what });
+                    packets[to].gets.push(Handover { with: from, what });
+                    packets[from].work.batches[index].more_needed(stands, count as i32);
+                    packets[to].work.batches[index].more_needed(stands, -(count as i32));
+                }
             }
         }
     }

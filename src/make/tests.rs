@@ -21,6 +21,7 @@ fn fabrics() -> Fabrics {
         supply: None,
         remnants: None,
         directional: false,
+        upright: false,
         sketch: (letter == "B").then_some(Rgb([1, 2, 3])),
     };
     names.into_iter().map(fabric).collect()
@@ -41,7 +42,8 @@ fn stacked(request: Request, units: &[(Shape, Corner, usize, usize)]) -> Plan {
     let width = units.iter().map(|(shape, ..)| shape.width).max().unwrap_or(1) + 4;
     let unit = |width, piece| Unit { width, piece, state: State::Free };
     let row = |&(shape, corner, tip, rest): &(Shape, Corner, usize, usize)| {
-        let triangle = Triangle { block: shape.block, cut: shape.cut, corner, tip: Print(tip), rest: Print(rest) };
+        let triangle =
+            Triangle { block: shape.block, cut: shape.cut, corner, tip: Print(tip), rest: Print(rest), upright: false };
         let units =
             vec![unit(shape.width, Piece::Triangle(triangle)), unit(width - shape.width, Piece::Filler(Print(2)))];
         Row { height: shape.height, units }

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use typed_index_collections::{TiSlice, TiVec};
 
 use super::error::{PlanError, VERSION, wrong};
+use super::model::{cannot_stand, stand};
 use super::on_hand::HandFile;
 use super::progress::{Piles, Progress, Was, Why};
 use super::written::Written;
@@ -343,7 +344,7 @@ fn checked_scene(
     check_texts(request)?;
     let letters: TiVec<Print, &str> = fabrics.iter().map(|fabric| fabric.letter.as_str()).collect();
     check_letters(&letters.raw)?;
-    let plan = Plan {
+    let mut plan = Plan {
         bands: bands.iter().map(|band| read_band(band, &letters)).collect::<Result<_, _>>()?,
         picture: Vec::new(),
         focus: Vec::new(),
@@ -353,6 +354,7 @@ fn checked_scene(
         numbers: numbers.clone(),
         progress: Progress::default(),
     };
+    stand(&mut plan.bands, &plan.fabrics);
     plan.numbers.check()?;
     check_stash(&plan)?;
     check_sums(&plan)?;
@@ -432,6 +434,7 @@ fn read_unit(unit: &UnitFile, letters: &TiSlice<Print, &str>) -> Result<Unit, Pl
             corner: t.corner,
             tip: fabric(tip)?,
             rest: fabric(rest)?,
+            upright: false,
         }),
         (_, patches) => return Err(wrong(&unit.address, format!("{} patches do not make this unit", patches.len()))),
     };
@@ -508,6 +511,9 @@ fn check_units(plan: &Plan, vocabulary: &Vocabulary, bands: &[BandFile]) -> Resu
             && !shapes.contains(&shape)
         {
             return Err(wrong(&at, "the squares give no such unit"));
+        }
+        if cannot_stand(placed, &plan.fabrics, vocabulary) {
+            return Err(wrong(&at, "the squares give no such unit with its print upright"));
         }
         if unit.kind != placed.unit.piece.kind(vocabulary) {
             return Err(wrong(at, format!("its kind is `{}`", unit.kind)));

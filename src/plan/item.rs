@@ -1,4 +1,4 @@
-//! What makes two pieces the same however they are turned: how those on hand are told apart and counted.
+//! What makes two pieces the same, turned as they may be: how those on hand are told apart and counted.
 
 use std::collections::BTreeMap;
 
@@ -18,6 +18,8 @@ pub enum Item<C = Print> {
         second: C,
         /// Finished side.
         block: u32,
+        /// The corner that the lower fabric fills, where a print stands upright.
+        stands: Option<Corner>,
     },
     /// A strip of a triangle unit.
     Slice {
@@ -31,6 +33,8 @@ pub enum Item<C = Print> {
         width: u32,
         /// Stood up with its tip on top: the corner that the tip is in.
         leans: Lean,
+        /// The corner that the tip is in, where a print stands upright.
+        stands: Option<Corner>,
     },
     /// A rectangle of one fabric.
     Filler {
@@ -50,13 +54,15 @@ fn cells(length: Length, grid: Length) -> Option<u32> {
 impl Item {
     /// A unit on hand; none off the grid.
     pub fn of_unit(unit: &UnitOnHand, grid: Length) -> Option<Self> {
-        Some(Self::unit(unit.fabrics[0], unit.fabrics[1], cells(unit.finished, grid)?))
+        let [one, other] = unit.fabrics;
+        Some(Self::standing(one, other, cells(unit.finished, grid)?, unit.stands))
     }
 
     /// A strip on hand; none off the grid.
     pub fn of_slice(slice: &SliceOnHand, grid: Length) -> Option<Self> {
         let (block, width) = (cells(slice.from, grid)?, cells(slice.width, grid)?);
-        Some(Self::Slice { tip: slice.tip, rest: slice.rest, block, width, leans: slice.leans })
+        let &SliceOnHand { tip, rest, leans, stands, .. } = slice;
+        Some(Self::Slice { tip, rest, block, width, leans, stands })
     }
 
     /// A rectangle on hand; none off the grid.
@@ -66,9 +72,36 @@ impl Item {
 }
 
 impl<C: Copy + Ord> Item<C> {
-    /// A whole unit of two fabrics.
+    /// A whole unit of two fabrics, to be turned.
     pub fn unit(one: C, other: C, block: u32) -> Self {
-        Self::Unit { first: one.min(other), second: one.max(other), block }
+        Self::standing(one, other, block, None)
+    }
+
+    /// A whole unit of two fabrics, the one in this corner.
+    pub fn standing(one: C, other: C, block: u32, corner: Option<Corner>) -> Self {
+        let stands = if one <= other { corner } else { corner.map(Corner::opposite) };
+        Self::Unit { first: one.min(other), second: one.max(other), block, stands }
+    }
+
+    /// The whole unit that a triangle unit is, or is cut from.
+    pub fn of_triangle(t: &Triangle<C>) -> Self {
+        Self::standing(t.tip, t.rest, t.block, t.upright.then_some(t.corner))
+    }
+
+    /// The corner that its first fabric fills, or a strip's tip, where a print stands upright.
+    pub fn stands(&self) -> Option<Corner> {
+        match self {
+            Self::Unit { stands, .. } | Self::Slice { stands, .. } => *stands,
+            Self::Filler { .. } => None,
+        }
+    }
+
+    /// The whole unit that a strip may be cut from; all else is itself.
+    pub fn whole(self) -> Self {
+        match self {
+            Self::Slice { tip, rest, block, stands, .. } => Self::standing(tip, rest, block, stands),
+            item => item,
+        }
     }
 
     /// A rectangle, whichever way it lies.
@@ -79,15 +112,18 @@ impl<C: Copy + Ord> Item<C> {
     /// A strip, whichever way it lies.
     pub fn slice(t: &Triangle<C>, width: u32, height: u32) -> Self {
         let leans = leans_at(t.corner, width < height);
-        Self::Slice { tip: t.tip, rest: t.rest, block: t.block, width: width.min(height), leans }
+        let stands = t.upright.then_some(t.corner);
+        Self::Slice { tip: t.tip, rest: t.rest, block: t.block, width: width.min(height), leans, stands }
     }
 
     /// The same of other fabrics; none where one of them has no other.
     pub fn with<D: Copy + Ord>(self, fabric: impl Fn(C) -> Option<D>) -> Option<Item<D>> {
         Some(match self {
-            Self::Unit { first, second, block } => Item::unit(fabric(first)?, fabric(second)?, block),
-            Self::Slice { tip, rest, block, width, leans } => {
-                Item::Slice { tip: fabric(tip)?, rest: fabric(rest)?, block, width, leans }
+            Self::Unit { first, second, block, stands } => {
+                Item::standing(fabric(first)?, fabric(second)?, block, stands)
+            }
+            Self::Slice { tip, rest, block, width, leans, stands } => {
+                Item::Slice { tip: fabric(tip)?, rest: fabric(rest)?, block, width, leans, stands }
             }
             Self::Filler { fabric: of, long, short } => Item::Filler { fabric: fabric(of)?, long, short },
         })

@@ -28,5 +28,5 @@ pub use written::{Written, digest};
 
 inner!(file::write_with);
 inner!(item::{Item, items, leans_at});
-inner!(model::{Wide, joined, places, remade, units_mut});
+inner!(model::{Wide, cannot_stand, joined, places, remade, stand, units_mut});
 inner!(unused::unused_on_hand);

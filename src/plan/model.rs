@@ -4,10 +4,11 @@ use std::collections::BTreeSet;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use typed_index_collections::TiSlice;
 
 use super::{Address, Item, Numbers, Piece, Progress, Request};
-use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named};
-use crate::unit::{Patch, Vocabulary};
+use crate::fabric::{Fabric, Fabrics, OnHand, Print, Rgb, Stash, named};
+use crate::unit::{Patch, Vocabulary, stands};
 
 /// A whole scene. All places and sizes are counted in cells of the grid.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -192,6 +193,23 @@ pub fn places<U: Wide>(bands: &[Band<U>]) -> Vec<Placed<U>> {
         top += b.height;
     }
     placed
+}
+
+/// Tells every triangle unit whether a print in it stands upright.
+pub fn stand(bands: &mut [Band], fabrics: &TiSlice<Print, Fabric>) {
+    for unit in units_mut(bands) {
+        if let Piece::Triangle(t) = &mut unit.piece {
+            t.upright = fabrics[t.tip].upright || fabrics[t.rest].upright;
+        }
+    }
+}
+
+/// Whether a unit is yet to be sewn with a print upright, and the squares give none such.
+pub fn cannot_stand(placed: &Placed, fabrics: &TiSlice<Print, Fabric>, vocabulary: &Vocabulary) -> bool {
+    placed.unit.piece.triangle().filter(|t| t.upright && placed.unit.state != State::Sewn).is_some_and(|t| {
+        let both = fabrics[t.tip].upright && fabrics[t.rest].upright;
+        !stands(vocabulary, vocabulary.grid * t.block, both)
+    })
 }
 
 /// Bands with those of one column joined where they meet.

@@ -6,9 +6,11 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use typed_index_collections::TiSlice;
 
+use super::Item;
 use super::error::{PlanError, wrong};
 use crate::fabric::{Fabric, FillerOnHand, Lean, OnHand, Print, SliceOnHand, Stash, UnitOnHand};
 use crate::measure::Length;
+use crate::unit::Corner;
 
 #[derive(Serialize, Deserialize, JsonSchema, Default)]
 #[serde(deny_unknown_fields)]
@@ -29,6 +31,9 @@ struct UnitFile {
     finished: Length,
     /// Letters of its two fabrics.
     fabrics: [String; 2],
+    /// The corner that the first of them fills as a print in it stands upright.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    stands: Option<Corner>,
     /// How many.
     count: u32,
 }
@@ -47,6 +52,9 @@ struct SliceFile {
     rest: String,
     /// Stood up with its tip on top: the corner that the tip is in.
     leans: Lean,
+    /// The corner that the tip is in as a print in it stands upright.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    stands: Option<Corner>,
     /// How many.
     count: u32,
 }
@@ -72,13 +80,19 @@ impl HandFile {
 
     pub fn new(hand: &OnHand, fabrics: &TiSlice<Print, Fabric>) -> Self {
         let letter = |print: Print| fabrics[print].letter.clone();
-        let unit = |u: &UnitOnHand| UnitFile { finished: u.finished, fabrics: u.fabrics.map(letter), count: u.count };
+        let unit = |u: &UnitOnHand| UnitFile {
+            finished: u.finished,
+            fabrics: u.fabrics.map(letter),
+            stands: u.stands,
+            count: u.count,
+        };
         let slice = |s: &SliceOnHand| SliceFile {
             from: s.from,
             width: s.width,
             tip: letter(s.tip),
             rest: letter(s.rest),
             leans: s.leans,
+            stands: s.stands,
             count: s.count,
         };
         let filler = |f: &FillerOnHand| FillerFile {
@@ -114,12 +128,12 @@ impl HandFile {
         };
         let unit = |u: &UnitFile| {
             let fabrics = apart(fabric(&u.fabrics[0])?, fabric(&u.fabrics[1])?)?;
-            Ok(UnitOnHand { finished: some(u.finished)?, fabrics, count: few(u.count)? })
+            Ok(UnitOnHand { finished: some(u.finished)?, fabrics, stands: u.stands, count: few(u.count)? })
         };
         let slice = |s: &SliceFile| {
             let [tip, rest] = apart(fabric(&s.tip)?, fabric(&s.rest)?)?;
             let (from, width, count) = (some(s.from)?, some(s.width)?, few(s.count)?);
-            Ok(SliceOnHand { from, width, tip, rest, leans: s.leans, count })
+            Ok(SliceOnHand { from, width, tip, rest, leans: s.leans, stands: s.stands, count })
         };
         let filler = |f: &FillerFile| {
             let (width, height) = (some(f.width)?, some(f.height)?);
@@ -130,9 +144,9 @@ impl HandFile {
             slices: self.slices.iter().map(slice).collect::<Result<_, PlanError>>()?,
             fillers: self.fillers.iter().map(filler).collect::<Result<_, PlanError>>()?,
         };
-        let ordered = |[one, two]: [Print; 2]| (one.min(two), one.max(two));
-        few_in_all(hand.units.iter().map(|u| ((u.finished, ordered(u.fabrics)), u.count)))?;
-        few_in_all(hand.slices.iter().map(|s| ((s.from, s.width, s.tip, s.rest, s.leans), s.count)))?;
+        let kind = |u: &UnitOnHand| (u.finished, Item::standing(u.fabrics[0], u.fabrics[1], 0, u.stands));
+        few_in_all(hand.units.iter().map(|u| (kind(u), u.count)))?;
+        few_in_all(hand.slices.iter().map(|s| ((s.from, s.width, s.tip, s.rest, s.leans, s.stands), s.count)))?;
         few_in_all(hand.fillers.iter().map(|f| ((f.fabric, f.width, f.height), f.count)))?;
         Ok(hand)
     }

@@ -128,7 +128,7 @@ impl<C: Copy + Ord> Piece<C> {
         match self {
             Self::Filler(fabric) => Item::filler(*fabric, width, height),
             Self::Triangle(t) if t.cut.is_strip() => Item::slice(t, width, height),
-            Self::Triangle(t) => Item::unit(t.tip, t.rest, t.block),
+            Self::Triangle(t) => Item::of_triangle(t),
         }
     }
 

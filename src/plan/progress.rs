@@ -1,6 +1,6 @@
 //! How far a quilt is: what is made of it, under which numbers it lies, and what the scene was before its last change.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -9,6 +9,7 @@ use super::error::{PlanError, wrong};
 use super::{Plan, State};
 use crate::fabric::{Fabric, is_unprintable};
 use crate::fabric::{FillerOnHand, Print, UnitOnHand};
+use crate::unit::Corner;
 use typed_index_collections::TiSlice;
 
 /// How far a quilt is; nothing where none of it was marked as cut or sewn, nor changed.
@@ -129,9 +130,19 @@ impl Piles {
         };
         let fine =
             |(thing, numbers): (&String, &String)| shown(thing) && shown(numbers) && numbers.split('+').all(number);
-        let mut seen: Vec<&str> = self.0.values().flat_map(|numbers| numbers.split('+')).collect();
-        seen.sort_unstable();
-        match self.0.len() <= MOST && self.0.iter().all(fine) && seen.windows(2).all(|two| two[0] != two[1]) {
+        // Units of one pair lie under its number in two corners or four.
+        let of = |(thing, numbers): (&'_ String, &'_ String)| -> Vec<(String, String)> {
+            let corner = Corner::ALL.into_iter().find_map(|corner| thing.strip_suffix(corner.words()));
+            let thing = corner.map_or(thing.as_str(), str::trim_end);
+            numbers.split('+').map(|number| (number.to_owned(), thing.to_owned())).collect()
+        };
+        let lie: BTreeSet<(String, String)> = self.0.iter().flat_map(of).collect();
+        let twice = self.0.iter().any(|(_, numbers)| {
+            let numbers: Vec<&str> = numbers.split('+').collect();
+            numbers.iter().collect::<BTreeSet<_>>().len() < numbers.len()
+        });
+        let seen: Vec<&String> = lie.iter().map(|(number, _)| number).collect();
+        match !twice && self.0.len() <= MOST && self.0.iter().all(fine) && seen.windows(2).all(|two| two[0] != two[1]) {
             true => Ok(()),
             false => Err(wrong("piles", "each is of a piece, under numbers `P` or `F` that no other has")),
         }
@@ -166,7 +177,9 @@ impl Why {
 /// What a triangle unit on hand is called among the piles.
 pub fn unit_pile(unit: &UnitOnHand, fabrics: &TiSlice<Print, Fabric>) -> String {
     let [one, other] = unit.fabrics;
-    format!("{}+{} {}", fabrics[one.min(other)].letter, fabrics[one.max(other)].letter, unit.finished)
+    let stands = if one <= other { unit.stands } else { unit.stands.map(Corner::opposite) };
+    let stands = stands.map(|corner| format!(" {}", corner.words())).unwrap_or_default();
+    format!("{}+{} {}{stands}", fabrics[one.min(other)].letter, fabrics[one.max(other)].letter, unit.finished)
 }
 
 /// What a filler on hand is called among the piles.

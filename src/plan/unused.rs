@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{Request, RowEnds};
-use crate::fabric::OnHand;
+use crate::fabric::{OnHand, Print};
 use crate::measure::{Length, Ruler};
 use crate::unit::{AtATime, Vocabulary};
 
@@ -59,10 +59,13 @@ pub enum UnusedWhy {
     Narrow(Length),
     /// With spare row ends every filler is cut anew.
     SpareEnds,
+    /// A print of it is to stand upright, and nothing says how it stands.
+    NotStanding,
 }
 
-/// Every size that no scene of this request uses, from small to large.
-pub fn unused_on_hand(hand: &OnHand, request: &Request) -> Vec<Unused> {
+/// Every size that no scene of this request uses, from small to large; then pieces of prints that are to stand `upright`
+/// of which nothing says how they do.
+pub fn unused_on_hand(hand: &OnHand, upright: &dyn Fn(Print) -> bool, request: &Request) -> Vec<Unused> {
     let made = Vocabulary::new(&request.squares, request.seam, request.grid, &request.strips, request.least);
     let Ok(vocabulary) = made else { return Vec::new() };
     let units = hand.units.iter().map(|unit| (unit.finished, unit.count));
@@ -71,7 +74,18 @@ pub fn unused_on_hand(hand: &OnHand, request: &Request) -> Vec<Unused> {
     let slices = counts(slices).into_iter().filter_map(|(size, count)| slice(request, &vocabulary, size, count));
     let fillers = hand.fillers.iter().map(|f| ((f.width.min(f.height), f.width.max(f.height)), f.count));
     let fillers = counts(fillers).into_iter().filter_map(|(size, count)| filler(request, size, count));
-    units.chain(slices).chain(fillers).collect()
+    let mut unused: Vec<Unused> = units.chain(slices).chain(fillers).collect();
+    unused.extend(not_standing(hand, upright, request));
+    unused
+}
+
+fn not_standing(hand: &OnHand, upright: &dyn Fn(Print) -> bool, request: &Request) -> Vec<Unused> {
+    let units = hand.units.iter().filter(|unit| unit.stands.is_none() && unit.fabrics.into_iter().any(upright));
+    let units = counts(units.map(|unit| (vec![unit.finished], unit.count))).into_iter();
+    let slices = hand.slices.iter().filter(|one| one.stands.is_none() && (upright(one.tip) || upright(one.rest)));
+    let slices = counts(slices.map(|slice| (vec![slice.width, slice.from], slice.count))).into_iter();
+    let kinds = units.map(|of| (UnusedKind::Unit, of)).chain(slices.map(|of| (UnusedKind::Strip, of)));
+    kinds.map(|(kind, (sides, count))| unused(request, kind, sides, count, UnusedWhy::NotStanding)).collect()
 }
 
 fn counts<K: Ord>(pieces: impl Iterator<Item = (K, u32)>) -> BTreeMap<K, u64> {
@@ -133,17 +147,18 @@ fn unused(request: &Request, kind: UnusedKind, sides: Vec<Length>, count: u64, w
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fabric::{FillerOnHand, Lean, Print, SliceOnHand, UnitOnHand};
+    use crate::fabric::{FillerOnHand, Lean, SliceOnHand, UnitOnHand};
 
     fn hand(units: &[i64], slices: &[(i64, i64)], fillers: &[(i64, i64)]) -> OnHand {
         let halves = |n: i64| Length::inches(n, 2);
-        let unit = |&n: &i64| UnitOnHand { finished: halves(n), fabrics: [Print(0), Print(1)], count: 3 };
+        let unit = |&n: &i64| UnitOnHand { finished: halves(n), fabrics: [Print(0), Print(1)], stands: None, count: 3 };
         let slice = |&(from, width): &(i64, i64)| SliceOnHand {
             from: halves(from),
             width: halves(width),
             tip: Print(0),
             rest: Print(1),
             leans: Lean::Left,
+            stands: None,
             count: 1,
         };
         let filler =
@@ -159,14 +174,14 @@ mod tests {
     #[test]
     fn what_the_squares_give_is_used() {
         let asked = Request::usual(Ruler::Inch);
-        assert_eq!(unused_on_hand(&hand(&[18, 12, 8], &[(18, 5), (12, 3)], &[(4, 12)]), &asked), []);
+        assert_eq!(unused_on_hand(&hand(&[18, 12, 8], &[(18, 5), (12, 3)], &[(4, 12)]), &|_| false, &asked), []);
     }
 
     #[test]
     fn what_is_left_aside_is_found_with_what_would_use_it() {
         let asked = Request::usual(Ruler::Inch);
         let found = |hand: &OnHand| {
-            let unused = unused_on_hand(hand, &asked);
+            let unused = unused_on_hand(hand, &|_| false, &asked);
             unused.into_iter().map(|unused| (unused.count, unused.sides.len(), unused.why)).collect::<Vec<_>>()
         };
         let square = UnusedWhy::NoUnit(Some(Length::INCH * 8i64));
@@ -175,10 +190,24 @@ mod tests {
         assert_eq!(found(&hand(&[], &[], &[(1, 9)])), [(2, 2, UnusedWhy::Narrow(Length::INCH))]);
         let side = Length::inches(17, 4);
         let off = OnHand {
-            units: vec![UnitOnHand { finished: side, fabrics: [Print(0), Print(1)], count: 1 }],
+            units: vec![UnitOnHand { finished: side, fabrics: [Print(0), Print(1)], stands: None, count: 1 }],
             ..OnHand::default()
         };
         assert_eq!(found(&off), [(1, 1, UnusedWhy::OffGrid { side, grid: asked.grid })]);
+    }
+
+    #[test]
+    fn what_must_stand_and_does_not_say_how_is_left_aside() {
+        let asked = Request::usual(Ruler::Inch);
+        let mut hand = hand(&[18], &[(18, 5)], &[]);
+        let found = |hand: &OnHand| {
+            let unused = unused_on_hand(hand, &|print| print == Print(1), &asked);
+            unused.into_iter().map(|unused| (unused.kind, unused.count, unused.why)).collect::<Vec<_>>()
+        };
+        let why = UnusedWhy::NotStanding;
+        assert_eq!(found(&hand), [(UnusedKind::Unit, 3, why), (UnusedKind::Strip, 1, why)]);
+        hand.units[0].stands = Some(crate::unit::Corner::UpperLeft);
+        assert_eq!(found(&hand), [(UnusedKind::Strip, 1, why)]);
     }
 
     /// Every size up to 24 in is given by the square that the note names.

@@ -99,9 +99,10 @@ struct Bench<'a> {
 }
 
 impl Bench<'_> {
-    /// The class of a triangle unit whose prints are known.
+    /// The class of a triangle unit whose prints are known; none where one stands upright: it keeps its prints, for
+    /// exchanged with another corner's its pair would be sewn for nothing.
     fn class(&self, placed: &Placed) -> Option<Class> {
-        let t = placed.unit.piece.triangle()?;
+        let t = placed.unit.piece.triangle().filter(|t| !t.upright)?;
         let (one, other) = (self.family_of[t.tip]?, self.family_of[t.rest]?);
         Some((one.min(other), one.max(other), t.block))
     }

@@ -31,7 +31,7 @@ impl Hand {
             let item = unit.item();
             match (left.get_mut(&item).filter(|left| **left > 0), item) {
                 (Some(left), _) => *left -= 1,
-                (None, Item::Slice { .. }) => *wary.entry(whole(item)).or_default() += 1,
+                (None, Item::Slice { .. }) => *wary.entry(item.whole()).or_default() += 1,
                 _ => {}
             }
         }
@@ -40,7 +40,7 @@ impl Hand {
 
     /// Whether a free unit is a piece on hand: a slice a strip or else cut from a unit, as `make` serves them.
     pub fn take(&mut self, unit: usize, item: Item) -> Option<Item> {
-        let found = [item, whole(item)].into_iter().find(|item| self.open(item))?;
+        let found = [item, item.whole()].into_iter().find(|item| self.open(item))?;
         self.taken.entry(found).or_default().push(unit);
         Some(found)
     }
@@ -58,13 +58,5 @@ impl Hand {
             Held { item, there: units.len().max(sure as usize), units }
         };
         self.left.into_iter().map(kind).filter(|kind| kind.there > 0).collect()
-    }
-}
-
-/// The unit that a slice may be cut from.
-fn whole(item: Item) -> Item {
-    match item {
-        Item::Slice { tip, rest, block, .. } => Item::unit(tip, rest, block),
-        item => item,
     }
 }

@@ -116,8 +116,14 @@ mod tests {
 
     fn unit(width: u32, height: u32, corner: usize, filler: bool) -> Unit {
         let cut = if width == height { Cut::Whole } else { Cut::Trimmed };
-        let triangle =
-            Triangle { block: width.max(height), cut, corner: Corner::ALL[corner % 4], tip: Print(0), rest: Print(1) };
+        let triangle = Triangle {
+            block: width.max(height),
+            cut,
+            corner: Corner::ALL[corner % 4],
+            tip: Print(0),
+            rest: Print(1),
+            upright: false,
+        };
         let piece = if filler { Piece::Filler(Print(0)) } else { Piece::Triangle(triangle) };
         Unit { width, piece, state: State::Free }
     }

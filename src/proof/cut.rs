@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use super::cloth::{Cloth, Patch};
-use super::cutting::{Fillers, Gives, Hand, HandKind, Supply};
+use super::cutting::{Fillers, Gives, Hand, HandKind, Pairs, Supply};
 use super::fault::{Fault, short};
 use super::paper::{Point, Size, point};
 use super::rows::{Record, SEWN, Side, Step, UnitStep};
 use super::scene::Scene;
 use super::triangle::Part;
+use super::upright::{CORNERS, corner_of};
 use crate::measure::{Length, Ruler};
 
 /// What lies on the bench: everything cut and paired, and the lines that use it.
@@ -70,6 +71,7 @@ impl<'a> Bench<'a> {
             return self.made(step, slice, Length::ZERO);
         };
         let Some(supply) = self.supplies.get(index) else { return Err(self.no_source(step, unit)) };
+        let corner = self.stands(step, unit, supply)?;
         let (cloth, over, limit) = match &supply.gives {
             Gives::Fillers(fillers) => {
                 let (cloth, over) = self.filler(step, unit, fillers, ends)?;
@@ -92,8 +94,29 @@ impl<'a> Bench<'a> {
         let made = self.made(step, cloth, over)?;
         if let Some(supply) = self.supplies.get_mut(index) {
             supply.taken += 1;
+            corner.and_then(|corner| supply.corners.get_mut(corner)).into_iter().for_each(|taken| *taken += 1);
         }
         Ok(made)
+    }
+
+    /// The corner that the first fabric of a line fills in a unit taken from it, where a print is to stand upright; it must
+    /// be one that the line gives, and a piece on hand be in its own.
+    fn stands(&self, step: &Step, unit: &UnitStep, supply: &Supply) -> Result<Option<usize>, Fault> {
+        let (Some(turn), Some(second)) = (unit.turn, &unit.second) else { return Ok(None) };
+        if ![&unit.first, second].iter().any(|letter| self.scene.is_upright(letter)) {
+            return Ok(None);
+        }
+        match &supply.gives {
+            Gives::Units(pairs) => Ok(pairs.fabrics.first().map(|first| corner_of(first, &unit.first, turn))),
+            Gives::Hand(hand) => {
+                let corner = hand.fabrics.first().map(|first| corner_of(first, &unit.first, turn));
+                match hand.stands.map(usize::from) == corner {
+                    true => Ok(corner),
+                    false => Err(step.line.fault(format!("so turned a print of {} does not stand upright", unit.from))),
+                }
+            }
+            Gives::Fillers(_) => Ok(None),
+        }
     }
 
     /// Checks that the rows took from each line what it says.
@@ -107,6 +130,14 @@ impl<'a> Bench<'a> {
             if said != supply.taken {
                 let what = format!("{said} {pieces} are needed as written, but the rows take {}", supply.taken);
                 return Err(supply.line.fault(what));
+            }
+            if let Gives::Units(Pairs { lay: Some(lay), fabrics: [first, _], .. }) = &supply.gives {
+                for ((corner, needed), taken) in CORNERS.iter().zip(lay.needed).zip(supply.corners) {
+                    if needed != taken {
+                        let what = format!("with {first} in the {corner} {needed} units are needed as written");
+                        return Err(supply.line.fault(format!("{what}, but the rows take {taken}")));
+                    }
+                }
             }
         }
         Ok(())
@@ -262,6 +293,12 @@ impl<'a> Bench<'a> {
             return Err(step.line.fault("it comes from another unit's strip, and its kind is not that of a slice"));
         }
         let strip = self.parted(parent, cut, (&fabrics, trimmed))?.off;
+        let [first, _] = &fabrics;
+        let corner = |unit: &UnitStep| unit.turn.map(|turn| corner_of(first, &unit.first, turn));
+        if fabrics.iter().any(|letter| self.scene.is_upright(letter)) && corner(cut) != corner(unit) {
+            let what = format!("the strip off {} is turned here, and a print of it is to stand upright", unit.from);
+            return Err(step.line.fault(what));
+        }
         if !strip.is_some_and(|strip| strip.is_turned(&slice.used)) {
             return Err(step
                 .line
@@ -279,6 +316,14 @@ impl<'a> Bench<'a> {
             }
             _ => None,
         }
+    }
+
+    /// The corner that a fabric fills in a unit, where a print of it is to stand upright.
+    pub fn standing(&self, unit: &UnitStep, fabric: &str) -> Option<u8> {
+        let upright = [Some(&unit.first), unit.second.as_ref()];
+        let upright = upright.into_iter().flatten().any(|letter| self.scene.is_upright(letter));
+        let corner = unit.turn.filter(|_| upright).map(|turn| corner_of(fabric, &unit.first, turn))?;
+        u8::try_from(corner).ok()
     }
 
     /// What comes off a whole unit and is used nowhere, stood up: its tip and rest, whether it leans left, its size.

@@ -4,7 +4,9 @@ use std::collections::BTreeSet;
 
 use super::fault::Fault;
 use super::paper::Size;
+use super::scene::Scene;
 use super::sheet::{Layout, Line, lines};
+use super::upright::{CORNERS, Lay};
 use crate::measure::Length;
 
 const LAYOUT: Layout = Layout {
@@ -13,6 +15,36 @@ const LAYOUT: Layout = Layout {
     columns: &[
         "record", "id", "fabric", "second", "method", "square*", "bought*", "width*", "height*", "count", "yield",
         "needed", "spare", "press",
+    ],
+};
+
+/// The same where a print is to stand upright.
+const UPRIGHT: Layout = Layout {
+    file: "cutting.csv",
+    key: "id",
+    columns: &[
+        "record",
+        "id",
+        "fabric",
+        "second",
+        "method",
+        "square*",
+        "bought*",
+        "width*",
+        "height*",
+        "count",
+        "yield",
+        "needed",
+        "spare",
+        "press",
+        "diagonal",
+        "below",
+        "top_to",
+        "upper_left",
+        "upper_right",
+        "lower_right",
+        "lower_left",
+        "stands",
     ],
 };
 
@@ -35,6 +67,8 @@ pub struct Supply {
     pub gives: Gives,
     /// Pieces taken by the rows.
     pub taken: u32,
+    /// Triangle units among them, by the corner that the line's first fabric fills.
+    pub corners: [u32; 4],
 }
 
 /// What a line gives.
@@ -61,18 +95,22 @@ pub struct Hand {
     pub needed: u32,
     /// How many are left.
     pub spare: u32,
+    /// The corner that its first fabric fills as a print in it stands upright.
+    pub stands: Option<u8>,
 }
 
 impl Hand {
     /// What makes it the same as another, whichever way round it is told.
-    fn same(&self) -> (HandKind, Vec<String>, [Length; 2]) {
+    fn same(&self) -> (HandKind, Vec<String>, [Length; 2], Option<u8>) {
         let (mut fabrics, mut sides) = (self.fabrics.clone(), [self.size.width, self.size.height]);
+        let turned = self.kind == HandKind::Unit && !fabrics.is_sorted();
+        let stands = self.stands.map(|corner| if turned { (corner + 2) % 4 } else { corner });
         match self.kind {
             HandKind::Unit => fabrics.sort_unstable(),
             HandKind::Filler => sides.sort_unstable(),
             HandKind::Slice(_) => {}
         }
-        (self.kind, fabrics, sides)
+        (self.kind, fabrics, sides, stands)
     }
 }
 
@@ -109,6 +147,18 @@ pub struct Pairs {
     pub spare: u32,
     /// Letter of the fabric that its diagonals are pressed to, or `open`.
     pub press: String,
+    /// How its squares are laid, where a print is to stand upright.
+    pub lay: Option<Lay>,
+}
+
+impl Pairs {
+    /// Units left over that are alike: all, or where a print is to stand upright those with the first fabric in one corner.
+    pub fn spares(&self, scene: &Scene) -> Vec<(Option<u8>, u64)> {
+        let Some(lay) = &self.lay else { return vec![(None, u64::from(self.spare))] };
+        let gives = lay.gives(scene, &self.fabrics).map(|each| u64::from(each) * u64::from(self.pairs));
+        let spare = |(gives, needed): (u64, u32)| gives.saturating_sub(u64::from(needed));
+        (0..).map(Some).zip(gives.into_iter().zip(lay.needed).map(spare)).collect()
+    }
 }
 
 /// Rectangles of one fabric.
@@ -138,11 +188,13 @@ const RECORDS: [(&str, Record); 6] = [
 ];
 const METHODS: [(&str, Method); 3] = [("two", Method::Two), ("four", Method::Four), ("eight", Method::Eight)];
 
-/// Every line of cutting.csv; no id stands twice, nor any kind of piece on hand.
-pub fn read(text: &str, unit: &'static str) -> Result<Vec<Supply>, Fault> {
+/// Every line of cutting.csv, with more columns where a print is to stand `upright`; no id stands twice, nor any kind of
+/// piece on hand.
+pub fn read(text: &str, unit: &'static str, upright: bool) -> Result<Vec<Supply>, Fault> {
+    let layout = if upright { &UPRIGHT } else { &LAYOUT };
     let (mut ids, mut kinds) = (BTreeSet::new(), BTreeSet::new());
     let mut supplies = Vec::new();
-    for line in lines(&LAYOUT, text, unit)? {
+    for line in lines(layout, text, unit)? {
         if !ids.insert(line.due("id")?.to_owned()) {
             return Err(line.fault("the id stands twice"));
         }
@@ -156,10 +208,13 @@ pub fn read(text: &str, unit: &'static str) -> Result<Vec<Supply>, Fault> {
         {
             return Err(line.fault("pieces of this kind stand on another line too, and would be counted twice"));
         }
-        supplies.push(Supply { line, gives, taken: 0 });
+        supplies.push(Supply { line, gives, taken: 0, corners: [0; 4] });
     }
     Ok(supplies)
 }
+
+/// What is said of squares that are laid for their prints.
+const LAID: [&str; 7] = ["diagonal", "below", "top_to", "upper_left", "upper_right", "lower_right", "lower_left"];
 
 fn pairs(line: &Line) -> Result<Pairs, Fault> {
     let trimmed = line.size("")?;
@@ -177,21 +232,26 @@ fn pairs(line: &Line) -> Result<Pairs, Fault> {
         needed: line.count("needed")?,
         spare: line.count("spare")?,
         press: line.due("press")?.to_owned(),
+        lay: Lay::read(line)?,
     })
 }
 
 fn hand(line: &Line, kind: HandKind) -> Result<Hand, Fault> {
     line.nothing_in(&["method", "square", "bought", "yield", "press"])?;
+    line.nothing_in(&LAID)?;
     let mut fabrics = vec![line.due("fabric")?.to_owned()];
     match kind {
         HandKind::Filler => line.nothing_in(&["second"])?,
         _ => fabrics.push(line.due("second")?.to_owned()),
     }
     let (there, needed, spare) = (line.count("count")?, line.count("needed")?, line.count("spare")?);
-    Ok(Hand { kind, fabrics, size: line.size("")?, there, needed, spare })
+    let corners: [(&str, u8); 4] = [(CORNERS[0], 0), (CORNERS[1], 1), (CORNERS[2], 2), (CORNERS[3], 3)];
+    let stands = line.some("stands").map(|_| line.choice("stands", &corners)).transpose()?;
+    Ok(Hand { kind, fabrics, size: line.size("")?, there, needed, spare, stands })
 }
 
 fn fillers(line: &Line) -> Result<Fillers, Fault> {
-    line.nothing_in(&["second", "method", "square", "bought", "yield", "needed", "spare", "press"])?;
+    line.nothing_in(&["second", "method", "square", "bought", "yield", "needed", "spare", "press", "stands"])?;
+    line.nothing_in(&LAID)?;
     Ok(Fillers { fabric: line.due("fabric")?.to_owned(), cut: line.size("")?, count: line.count("count")? })
 }

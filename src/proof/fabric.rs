@@ -23,6 +23,9 @@ pub struct FabricFile {
     /// Whether its print has an up and a down.
     #[serde(default)]
     pub directional: bool,
+    /// Whether it is to stand upright in triangle units too.
+    #[serde(default)]
+    pub upright: bool,
     /// What there is of it; none where it is bought.
     pub supply: Option<SupplyFile>,
     /// What is left of what was bought of it.

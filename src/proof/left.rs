@@ -30,6 +30,8 @@ pub struct Piece {
     pub letters: Vec<String>,
     /// Their sides.
     pub size: [Length; 2],
+    /// The corner that the first of them fills as a print stands upright.
+    pub stands: Option<u8>,
 }
 
 /// What a piece is.
@@ -68,6 +70,8 @@ struct LeftFile {
     sketch: Option<String>,
     #[serde(default)]
     directional: bool,
+    #[serde(default)]
+    upright_in_triangles: bool,
     squares: Option<Vec<SquaresFile>>,
     yardage: Option<Vec<YardageFile>>,
     fat_quarters: Option<u32>,
@@ -107,9 +111,9 @@ fn fabrics(scene: &Scene, written: &[LeftFile]) -> Result<(), Fault> {
     for left in written {
         let Some(fabric) = scene.fabrics.get(&left.letter) else { continue };
         let name = (&left.name, left.family.as_ref().unwrap_or(&left.name));
-        let looks = (&left.colour, &left.sketch, left.directional);
-        let same =
-            name == (&fabric.name, &fabric.family) && looks == (&fabric.colour, &fabric.sketch, fabric.directional);
+        let looks = (&left.colour, &left.sketch, left.directional, left.upright_in_triangles);
+        let due = (&fabric.colour, &fabric.sketch, fabric.directional, fabric.upright);
+        let same = name == (&fabric.name, &fabric.family) && looks == due;
         if !same {
             return Err(fault(format!("its fabric {} is not that of the plan", short(&left.letter))));
         }
@@ -152,16 +156,17 @@ fn on_hand(hand: &HandFile, counts: &mut Counts) {
     let mut add = |piece: Piece, count: u32| *counts.entry(piece).or_default() += u64::from(count);
     for unit in &hand.units {
         let size = Size { width: unit.finished, height: unit.finished };
-        add(Piece::hand(HandKind::Unit, &unit.fabrics, size), unit.count);
+        add(Piece::hand(HandKind::Unit, &unit.fabrics, size, unit.stands.map(|corner| corner as u8)), unit.count);
     }
     for slice in &hand.slices {
         let size = Size { width: slice.width, height: slice.from };
         let kind = HandKind::Slice(slice.leans == LeanFile::Left);
-        add(Piece::hand(kind, &[slice.tip.clone(), slice.rest.clone()], size), slice.count);
+        let stands = slice.stands.map(|corner| corner as u8);
+        add(Piece::hand(kind, &[slice.tip.clone(), slice.rest.clone()], size, stands), slice.count);
     }
     for filler in &hand.fillers {
         let size = Size { width: filler.width, height: filler.height };
-        add(Piece::hand(HandKind::Filler, std::slice::from_ref(&filler.fabric), size), filler.count);
+        add(Piece::hand(HandKind::Filler, std::slice::from_ref(&filler.fabric), size, None), filler.count);
     }
 }
 
@@ -174,11 +179,14 @@ fn due(scene: &Scene, steps: &[Step], bench: &Bench, laid: &[Laid]) -> Result<Co
         match &supply.gives {
             Gives::Units(pairs) => {
                 let side = pairs.trimmed - both;
-                let piece = Piece::hand(HandKind::Unit, &pairs.fabrics, Size { width: side, height: side });
-                *counts.entry(piece).or_default() += u64::from(pairs.spare);
+                let size = Size { width: side, height: side };
+                for (stands, spare) in pairs.spares(scene) {
+                    *counts.entry(Piece::hand(HandKind::Unit, &pairs.fabrics, size, stands)).or_default() += spare;
+                }
             }
             Gives::Hand(hand) => {
-                let left = counts.entry(Piece::hand(hand.kind, &hand.fabrics, hand.size.less(both))).or_default();
+                let piece = Piece::hand(hand.kind, &hand.fabrics, hand.size.less(both), hand.stands);
+                let left = counts.entry(piece).or_default();
                 let more = || supply.line.fault("more are used than there are");
                 *left = left.checked_sub(u64::from(hand.needed)).ok_or_else(more)?;
             }
@@ -186,9 +194,10 @@ fn due(scene: &Scene, steps: &[Step], bench: &Bench, laid: &[Laid]) -> Result<Co
         }
     }
     for step in steps {
-        let strip = step.unit.as_ref().and_then(|unit| bench.left_over(step, unit));
-        if let Some((fabrics, left, size)) = strip.filter(|(_, _, size)| size.width > both) {
-            let piece = Piece::hand(HandKind::Slice(left), &fabrics, size.less(both));
+        let Some(unit) = &step.unit else { continue };
+        if let Some((fabrics, left, size)) = bench.left_over(step, unit).filter(|(_, _, size)| size.width > both) {
+            let stands = fabrics.first().and_then(|tip| bench.standing(unit, tip));
+            let piece = Piece::hand(HandKind::Slice(left), &fabrics, size.less(both), stands);
             *counts.entry(piece).or_default() += 1;
         }
     }
@@ -251,18 +260,20 @@ pub fn remains(scene: &Scene, laid: &Laid, counts: &mut Counts) {
 
 impl Piece {
     /// The same whichever way round it is told.
-    fn hand(kind: HandKind, letters: &[String], finished: Size) -> Self {
+    fn hand(kind: HandKind, letters: &[String], finished: Size, stands: Option<u8>) -> Self {
+        let turned = kind == HandKind::Unit && !letters.is_sorted();
+        let stands = stands.map(|corner| if turned { (corner + 2) % 4 } else { corner });
         let (mut letters, mut size) = (letters.to_vec(), [finished.width, finished.height]);
         match kind {
             HandKind::Unit => letters.sort_unstable(),
             HandKind::Filler => size.sort_unstable(),
             HandKind::Slice(_) => {}
         }
-        Self { what: What::Hand(kind), letters, size }
+        Self { what: What::Hand(kind), letters, size, stands }
     }
 
     fn cloth(kind: Kind, letter: &str, (width, height): (Length, Length)) -> Self {
-        Self { what: What::Cloth(kind), letters: vec![letter.to_owned()], size: [width, height] }
+        Self { what: What::Cloth(kind), letters: vec![letter.to_owned()], size: [width, height], stands: None }
     }
 }
 

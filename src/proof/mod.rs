@@ -29,6 +29,7 @@ mod supply;
 mod svg;
 mod tile;
 mod triangle;
+mod upright;
 mod words;
 
 pub use fault::Fault;

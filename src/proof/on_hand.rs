@@ -26,6 +26,9 @@ pub struct UnitOnHand {
     /// Letters of its fabrics.
     #[serde(deserialize_with = "two")]
     pub fabrics: [String; 2],
+    /// The corner that the first of them fills as a print in it stands upright.
+    #[serde(default)]
+    pub stands: Option<CornerFile>,
     /// How many.
     pub count: u32,
 }
@@ -44,6 +47,9 @@ pub struct SliceOnHand {
     pub rest: String,
     /// Stood up with its tip on top: the corner that the tip is in.
     pub leans: LeanFile,
+    /// The corner that the tip is in as a print in it stands upright.
+    #[serde(default)]
+    pub stands: Option<CornerFile>,
     /// How many.
     pub count: u32,
 }
@@ -56,6 +62,16 @@ pub enum LeanFile {
     Left,
     /// The right one.
     Right,
+}
+
+/// A corner, clockwise from the upper left.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq)]
+#[serde(rename_all = "kebab-case")]
+pub enum CornerFile {
+    UpperLeft,
+    UpperRight,
+    LowerRight,
+    LowerLeft,
 }
 
 /// Rectangles that are alike.
@@ -88,21 +104,25 @@ impl HandFile {
     }
 
     /// How many pieces of a kind there are; of a slice the width and the length it finishes at are given.
-    pub fn count(&self, kind: HandKind, fabrics: &[String], finished: Size) -> u64 {
+    pub fn count(&self, kind: HandKind, fabrics: &[String], finished: Size, stands: Option<u8>) -> u64 {
         let same = |one: &[&String]| one.len() == fabrics.len() && one.iter().zip(fabrics).all(|(a, b)| *a == b);
         let count = |fits: bool, count: u32| if fits { u64::from(count) } else { 0 };
         match kind {
             HandKind::Unit => {
                 let unit = |u: &UnitOnHand| {
                     let [one, other] = &u.fabrics;
-                    count(u.finished == finished.width && (same(&[one, other]) || same(&[other, one])), u.count)
+                    let corner = u.stands.map(|corner| corner as u8);
+                    let turned = corner.map(|corner| (corner + 2) % 4);
+                    let as_told = same(&[one, other]) && corner == stands || same(&[other, one]) && turned == stands;
+                    count(u.finished == finished.width && as_told, u.count)
                 };
                 self.units.iter().map(unit).sum()
             }
             HandKind::Slice(left) => {
                 let slice = |s: &SliceOnHand| {
                     let size = Size { width: s.width, height: s.from };
-                    count(size == finished && (s.leans == LeanFile::Left) == left && same(&[&s.tip, &s.rest]), s.count)
+                    let leans = (s.leans == LeanFile::Left) == left && s.stands.map(|corner| corner as u8) == stands;
+                    count(size == finished && leans && same(&[&s.tip, &s.rest]), s.count)
                 };
                 self.slices.iter().map(slice).sum()
             }

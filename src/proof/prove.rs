@@ -41,7 +41,7 @@ impl<'a> Read<'a> {
 
     fn sew(&self) -> Result<(Proven, Bench<'_>, Tones), Fault> {
         let Self { scene, steps, laid, .. } = self;
-        let supplies = cutting::read(self.cutting, scene.ruler.unit())?;
+        let supplies = cutting::read(self.cutting, scene.ruler.unit(), scene.has_upright())?;
         supplies.iter().try_for_each(|supply| sew::check(scene, supply))?;
         let (proven, bench) = Walk::new(scene, steps, Bench::new(scene, supplies, steps)).sew()?;
         let tones = iron::check(scene, steps, &bench)?;

@@ -281,9 +281,20 @@ impl Scene {
         self.fabrics.get(letter).is_some_and(|fabric| fabric.directional)
     }
 
-    /// How many pieces of a kind the plan has on hand; of a slice the width and the length it finishes at are given.
-    pub fn on_hand(&self, kind: HandKind, fabrics: &[String], finished: Size) -> u64 {
-        self.hand.count(kind, fabrics, finished)
+    /// Whether a print is to stand upright in triangle units too.
+    pub fn is_upright(&self, letter: &str) -> bool {
+        self.fabrics.get(letter).is_some_and(|fabric| fabric.upright)
+    }
+
+    /// Whether any is.
+    pub fn has_upright(&self) -> bool {
+        self.fabrics.values().any(|fabric| fabric.upright)
+    }
+
+    /// How many pieces of a kind the plan has on hand, standing so; of a slice the width and the length it finishes at are
+    /// given.
+    pub fn on_hand(&self, kind: HandKind, fabrics: &[String], finished: Size, stands: Option<u8>) -> u64 {
+        self.hand.count(kind, fabrics, finished, stands)
     }
 
     /// The length as the maker measures it.

@@ -4,6 +4,7 @@ use super::cutting::{Fillers, Gives, Hand, HandKind, Method, Pairs, Supply};
 use super::fault::{Fault, short};
 use super::scene::Scene;
 use super::sheet::Line;
+use super::upright;
 use crate::measure::Length;
 
 /// Checks one line to cut against the squares and the cloth that were asked for.
@@ -25,7 +26,13 @@ fn check_hand(scene: &Scene, line: &Line, hand: &Hand) -> Result<(), Fault> {
         let what = format!("{} are there, which is not {} needed and {} spare", hand.there, hand.needed, hand.spare);
         return Err(line.fault(what));
     }
-    let there = scene.on_hand(hand.kind, &hand.fabrics, hand.size.less(scene.both()));
+    let upright = hand.kind != HandKind::Filler && hand.fabrics.iter().any(|letter| scene.is_upright(letter));
+    if hand.stands.is_some() != upright {
+        return Err(
+            line.fault("where a print is to stand upright, and only there, it says the corner that it stands in")
+        );
+    }
+    let there = scene.on_hand(hand.kind, &hand.fabrics, hand.size.less(scene.both()), hand.stands);
     if u64::from(hand.there) > there {
         return Err(line.fault(format!("{} are on hand as written, and the plan has {there}", hand.there)));
     }
@@ -53,6 +60,7 @@ fn check_pairs(scene: &Scene, line: &Line, pairs: &Pairs) -> Result<(), Fault> {
         );
         return Err(line.fault(what).hint("cut nothing: check the seam, the square and the trimmed size of this line"));
     }
+    upright::check(scene, line, (&pairs.fabrics, pairs.method, pairs.pairs, pairs.needed), pairs.lay.as_ref())?;
     counts(line, pairs)
 }
 

@@ -108,7 +108,9 @@ impl Teller<'_> {
         let size = unit.kind.split(' ').next().unwrap_or_default();
         let corner = ["upper left", "upper right", "lower right", "lower left"];
         let corner = corner.get(usize::from(unit.turn.unwrap_or_default())).copied().unwrap_or_default();
-        let lies = format!("{size} of {first} and {}, {first} in the {corner}", self.name(second));
+        let upright = [&unit.first, second].iter().any(|letter| scene.is_upright(letter));
+        let (stands, lay) = if upright { (", print upright: do not turn it", "lay") } else { ("", "turn") };
+        let lies = format!("{size} of {first} and {}, {first} in the {corner}{stands}", self.name(second));
         let Some((width, side)) = unit.strip else { return lies };
         let cut = format!("cut {} off the {}", scene.show(width), side_words(side));
         let (address, from) = (step.line.text("address"), &unit.from);
@@ -121,10 +123,10 @@ impl Teller<'_> {
                 format!("slice: the {}; make {from} first", to(from, address))
             }
             None => format!("slice: the {}", to(from, address)),
-            Some(_) if unit.kind.ends_with(" slice") => format!("slice: turn it so, then {cut} and use that strip"),
+            Some(_) if unit.kind.ends_with(" slice") => format!("slice: {lay} it so, then {cut} and use that strip"),
             Some(_) => match &unit.offcut {
-                Some(slice) => format!("trimmed: turn it so, then {cut}; the {}", to(address, slice)),
-                None => format!("trimmed: turn it so, then {cut}"),
+                Some(slice) => format!("trimmed: {lay} it so, then {cut}; the {}", to(address, slice)),
+                None => format!("trimmed: {lay} it so, then {cut}"),
             },
         };
         format!("{lies}; {how}")

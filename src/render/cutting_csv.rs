@@ -8,20 +8,30 @@ use crate::fabric::{Lean, Print};
 use crate::make::{Work, darker};
 use crate::measure::Ruler;
 use crate::plan::{Item, Plan};
-use crate::unit::AtATime;
+use crate::unit::{AtATime, Diagonal};
 
 const COLUMNS: usize = 14;
+/// More columns where a print stands upright: the line that is sewn along, which square lies below with its print
+/// upright, the side that the other's top is to, units used by the corner that the first fabric fills, and that corner
+/// of a piece on hand.
+const UPRIGHT: &str = "diagonal,below,top_to,upper_left,upper_right,lower_right,lower_left,stands";
 
 /// The cutting as CSV.
 pub fn cutting_csv(plan: &Plan, work: &Work, options: &Options) -> Result<String, RenderError> {
     let palette = Palette::new(plan, options);
     let ruler = plan.request.ruler;
     let names = "record,id,fabric,second,method,square_,bought_,width_,height_,count,yield,needed,spare,press";
-    let header: Vec<String> = names.split(',').map(|name| with_unit(name, ruler)).collect();
+    let upright = plan.fabrics.iter().any(|fabric| fabric.upright);
+    let more = upright.then_some(UPRIGHT).into_iter().flat_map(|names| names.split(','));
+    let header: Vec<String> = names.split(',').chain(more).map(|name| with_unit(name, ruler)).collect();
     let pairs = work.batches.iter().map(|batch| pair_fields(plan, batch, &palette));
     let fillers = work.fillers.iter().map(|filler| filler_fields(filler, &palette, ruler));
     let hand = work.hand.iter().map(|used| hand_fields(plan, used, &palette));
-    table("cutting.csv", &header, pairs.chain(fillers).chain(hand))
+    let lines = pairs.chain(fillers).chain(hand).map(|mut line| {
+        line.resize(header.len(), String::new());
+        line
+    });
+    table("cutting.csv", &header, lines)
 }
 
 /// The column's name; one that ends in `_` takes the ruler's unit.
@@ -55,7 +65,7 @@ fn method(at_a_time: AtATime) -> &'static str {
 
 fn pair_fields(plan: &Plan, batch: &Batch, palette: &Palette) -> Vec<String> {
     let show = |length| decimal(plan.request.ruler, length);
-    vec![
+    let mut fields = vec![
         "pair".into(),
         batch.id.clone(),
         palette.letter(batch.first).into(),
@@ -70,7 +80,14 @@ fn pair_fields(plan: &Plan, batch: &Batch, palette: &Palette) -> Vec<String> {
         batch.needed.to_string(),
         batch.spare().to_string(),
         darker(plan, batch).map_or("open", |fabric| palette.letter(fabric)).into(),
-    ]
+    ];
+    if let Some(upright) = batch.upright {
+        fields.push(upright.diagonal.map_or("both", Diagonal::word).into());
+        fields.push(palette.letter(batch.below(upright)).into());
+        fields.push(upright.top_to().unwrap_or_default().into());
+        fields.extend(upright.needed.map(|count| count.to_string()));
+    }
+    fields
 }
 
 /// Sizes with their seams on; a slice that leans left has its tip, the first fabric, in the upper left when stood up.
@@ -79,16 +96,16 @@ fn hand_fields(plan: &Plan, used: &HandPiece, palette: &Palette) -> Vec<String> 
     let size = |cells: u32| decimal(request.ruler, request.grid * cells + request.seam.both());
     let letter = |fabric: Print| palette.letter(fabric).to_owned();
     let (record, first, second, width, height) = match used.item {
-        Item::Unit { first, second, block } => ("unit on hand", first, letter(second), block, block),
-        Item::Slice { tip, rest, block, width, leans: Lean::Left } => {
+        Item::Unit { first, second, block, .. } => ("unit on hand", first, letter(second), block, block),
+        Item::Slice { tip, rest, block, width, leans: Lean::Left, .. } => {
             ("left slice on hand", tip, letter(rest), width, block)
         }
-        Item::Slice { tip, rest, block, width, leans: Lean::Right } => {
+        Item::Slice { tip, rest, block, width, leans: Lean::Right, .. } => {
             ("right slice on hand", tip, letter(rest), width, block)
         }
         Item::Filler { fabric, long, short } => ("filler on hand", fabric, String::new(), long, short),
     };
-    fields([
+    let mut fields = fields([
         (0, record.to_owned()),
         (1, used.id.clone()),
         (2, letter(first)),
@@ -98,7 +115,12 @@ fn hand_fields(plan: &Plan, used: &HandPiece, palette: &Palette) -> Vec<String> 
         (9, used.there.to_string()),
         (11, used.used.to_string()),
         (12, (used.there - used.used).to_string()),
-    ])
+    ]);
+    if let Some(corner) = used.item.stands() {
+        fields.resize(COLUMNS + UPRIGHT.split(',').count() - 1, String::new());
+        fields.push(corner.words().into());
+    }
+    fields
 }
 
 fn filler_fields(filler: &FillerCut, palette: &Palette, ruler: Ruler) -> Vec<String> {

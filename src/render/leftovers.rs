@@ -25,6 +25,7 @@ pub fn leftovers_toml(plan: &Plan, work: &Work) -> String {
     hand.units.extend(left.units.iter().map(|unit| UnitOnHand {
         finished: unit.finished,
         fabrics: [unit.first, unit.second],
+        stands: unit.stands,
         count: unit.count,
     }));
     hand.slices.extend(left.strips.iter().map(|strip| SliceOnHand {
@@ -33,6 +34,7 @@ pub fn leftovers_toml(plan: &Plan, work: &Work) -> String {
         tip: strip.tip,
         rest: strip.rest,
         leans: strip.leans,
+        stands: strip.stands,
         count: strip.count,
     }));
     let stash = Stash { prints: plan.fabrics.iter_enumerated().map(print).collect(), hand: listed(hand) };

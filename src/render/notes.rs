@@ -109,6 +109,9 @@ fn unused_words(unused: &Unused) -> String {
         }
         UnusedWhy::Narrow(least) => format!("the narrowest piece is {} (`--least`)", ruler.show(*least)),
         UnusedWhy::SpareEnds => "with spare row ends every filler is cut anew".into(),
+        UnusedWhy::NotStanding => {
+            "a print of it is to stand upright, and its entry does not say how it stands (`stands`)".into()
+        }
     };
     format!("{count} {name}{plural} of {size} on hand {are} left aside: {why}")
 }

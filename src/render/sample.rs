@@ -15,7 +15,7 @@ fn filler(width: u32, fabric: usize) -> Unit {
 }
 
 fn triangle(width: u32, block: u32, cut: Cut, corner: Corner, tip: usize, rest: usize) -> Unit {
-    unit(width, Piece::Triangle(Triangle { block, cut, corner, tip: Print(tip), rest: Print(rest) }))
+    unit(width, Piece::Triangle(Triangle { block, cut, corner, tip: Print(tip), rest: Print(rest), upright: false }))
 }
 
 fn row(height: u32, units: &[Unit]) -> Row {

@@ -80,8 +80,18 @@ pub(super) fn cut_words(work: &Work, unit: &UnitWork, ruler: Ruler) -> Option<St
             format!("{word}: the {}; make {from} first", strip_words(from, address))
         }
         Source::Offcut(from) => format!("{word}: the {}", strip_words(from, address)),
-        _ => format!("{word}: turn it so, then {cut}{}", strip_goes(unit)),
+        _ => format!("{word}: {} it so, then {cut}{}", lay(unit), strip_goes(unit)),
     })
+}
+
+/// Whether a print in a unit stands upright, so that it is not turned.
+pub(super) fn is_upright(unit: &UnitWork) -> bool {
+    unit.source != Source::Sewn && unit.placed.unit.piece.triangle().is_some_and(|t| t.upright)
+}
+
+/// What is done to a unit so that it lies as it is sewn.
+pub(super) fn lay(unit: &UnitWork) -> &'static str {
+    if is_upright(unit) { "lay" } else { "turn" }
 }
 
 /// What becomes of the strip that is cut off.
@@ -113,7 +123,8 @@ pub(super) fn unit_words(work: &Work, row: &RowWork, unit: &UnitWork, palette: &
         None => filler_words(row, unit, first, ruler),
         Some(second) => {
             let (size, corner) = (size_word(unit), corner(unit).words());
-            format!("{size} of {first} and {}, {first} in the {corner}", palette.name(second))
+            let upright = if is_upright(unit) { ", print upright: do not turn it" } else { "" };
+            format!("{size} of {first} and {}, {first} in the {corner}{upright}", palette.name(second))
         }
     };
     let at = unit.placed.address;

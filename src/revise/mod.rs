@@ -19,7 +19,7 @@ use self::settle::Marks;
 use crate::compose::{ComposeError, Order, SceneError, Standing};
 use crate::cutting::numbers;
 use crate::fabric::{Fabrics, Print, Rgb};
-use crate::plan::{Address, Plan, Request};
+use crate::plan::{Address, Plan, Request, stand};
 use crate::stock::{Gaps, StockError, compose};
 use crate::watch::Watch;
 
@@ -52,6 +52,8 @@ pub fn revise(plan: &Plan, revision: &Revision, watch: &Watch) -> Result<(Plan, 
     let numbers = numbers(plan);
     let mut marked = Plan { fabrics: revision.fabrics.clone(), numbers, ..plan.clone() };
     let (wishes, lost) = change::apply(&mut marked, &revision.changes)?;
+    stand(&mut marked.bands, &marked.fabrics);
+    stand::can_stand(&marked, &revision.request)?;
     let mut marked = Marks { old: plan, lost: &lost, told: &revision.told }.settle(marked);
     let wished: Vec<Address> = wishes.iter().map(|wish| wish.placed.address).collect();
     let without = stand::left_out(&marked, revision)?;

@@ -48,6 +48,17 @@ pub enum Obstacle {
         /// The maker's ruler.
         ruler: Ruler,
     },
+    /// No method that keeps its print upright gives a unit of its size.
+    #[error(
+        "its print is to stand upright, and the squares that are asked for give no unit that finishes {} so",
+        ruler.show(*.finished)
+    )]
+    Upright {
+        /// What the unit finishes at.
+        finished: Length,
+        /// The maker's ruler.
+        ruler: Ruler,
+    },
     /// Every whole unit is larger than the top.
     #[error("the squares give no whole unit so small")]
     NoWhole,

@@ -8,7 +8,7 @@ use crate::fabric::{FillerOnHand, Oddment, OnHand, Print, SliceOnHand, Squares, 
 use crate::make::{Source, ToBuy, UnitWork, Work, make};
 use crate::measure::Length;
 use crate::plan::{Address, Item, Placed, Plan, RowEnds, State, filler_pile, unit_pile};
-use crate::unit::Vocabulary;
+use crate::unit::{Corner, Vocabulary};
 
 /// What becomes of units: `made` are marked as cut or sewn now, `lost` are to be made again.
 pub struct Marks<'a> {
@@ -129,7 +129,7 @@ struct Store<'a> {
     mid: &'a Plan,
     work: &'a Work,
     vocabulary: Vocabulary,
-    units: BTreeMap<(Length, [Print; 2]), i64>,
+    units: BTreeMap<(Length, [Print; 2], Option<Corner>), i64>,
     slices: BTreeMap<(Ribbon, Length), i64>,
     fillers: BTreeMap<(Print, Length, Length), i64>,
     pairs: BTreeSet<usize>,
@@ -152,10 +152,11 @@ impl<'a> Store<'a> {
             piles: mid.progress.piles.clone(),
         };
         for unit in &mid.hand.units {
-            *store.unit(unit.finished, unit.fabrics) += i64::from(unit.count);
+            *store.unit(unit.finished, unit.fabrics, unit.stands) += i64::from(unit.count);
         }
         for slice in &mid.hand.slices {
-            let ribbon = Ribbon { tip: slice.tip, rest: slice.rest, block: 0, cut: slice.width, leans: slice.leans };
+            let &SliceOnHand { tip, rest, width: cut, leans, stands, .. } = slice;
+            let ribbon = Ribbon { tip, rest, block: 0, cut, leans, stands };
             *store.slices.entry((ribbon, slice.from)).or_default() += i64::from(slice.count);
         }
         for filler in &mid.hand.fillers {
@@ -164,8 +165,9 @@ impl<'a> Store<'a> {
         store
     }
 
-    fn unit(&mut self, finished: Length, [one, other]: [Print; 2]) -> &mut i64 {
-        self.units.entry((finished, [one.min(other), one.max(other)])).or_default()
+    fn unit(&mut self, finished: Length, [one, other]: [Print; 2], stands: Option<Corner>) -> &mut i64 {
+        let stands = if one <= other { stands } else { stands.map(Corner::opposite) };
+        self.units.entry((finished, [one.min(other), one.max(other)], stands)).or_default()
     }
 
     fn filler(&mut self, fabric: Print, width: Length, height: Length) -> &mut i64 {
@@ -186,11 +188,13 @@ impl<'a> Store<'a> {
     fn item(&mut self, item: Item, more: i64) {
         let grid = self.vocabulary.grid;
         match item {
-            Item::Unit { first, second, block } => *self.unit(grid * block, [first, second]) += more,
+            Item::Unit { first, second, block, stands } => {
+                *self.unit(grid * block, [first, second], stands) += more;
+            }
             Item::Filler { fabric, long, short } => *self.filler(fabric, grid * long, grid * short) += more,
-            Item::Slice { tip, rest, block, width, leans } => {
+            Item::Slice { tip, rest, block, width, leans, stands } => {
                 let cut = grid * width + self.vocabulary.seam.both();
-                self.strip(Some(Ribbon { tip, rest, block, cut, leans }), more);
+                self.strip(Some(Ribbon { tip, rest, block, cut, leans, stands }), more);
             }
         }
     }
@@ -215,7 +219,7 @@ impl<'a> Store<'a> {
         let held = match unit.source {
             Source::Batch(index) => {
                 self.pairs.insert(index);
-                whole(placed)
+                placed.item().whole()
             }
             Source::Hand(index) => self.work.hand[index].item,
             Source::Filler(index) => {
@@ -242,7 +246,8 @@ impl<'a> Store<'a> {
         match cut_off(placed, &self.vocabulary) {
             Some(strip) => {
                 let whole = self.vocabulary.grid * strip.block + self.vocabulary.seam.both();
-                let main = Ribbon { tip: strip.rest, rest: strip.tip, cut: whole - strip.cut, ..strip };
+                let stands = strip.stands.map(Corner::opposite);
+                let main = Ribbon { tip: strip.rest, rest: strip.tip, cut: whole - strip.cut, stands, ..strip };
                 self.strip(Some(main), 1);
                 if was == State::Cut {
                     self.item(placed.item(), -1);
@@ -257,9 +262,12 @@ impl<'a> Store<'a> {
     fn lines_on_hand(&mut self) {
         for &index in &self.pairs.clone() {
             let batch = &self.work.batches[index];
-            *self.unit(batch.finished, [batch.first, batch.second]) += i64::from(batch.made());
-            let unit = UnitOnHand { finished: batch.finished, fabrics: [batch.first, batch.second], count: 0 };
-            self.piles.put(unit_pile(&unit, &self.mid.fabrics), &batch.id);
+            let (finished, fabrics) = (batch.finished, [batch.first, batch.second]);
+            for (stands, made) in batch.gives() {
+                *self.unit(finished, fabrics, stands) += i64::from(made);
+                let unit = UnitOnHand { finished, fabrics, stands, count: 0 };
+                self.piles.put(unit_pile(&unit, &self.mid.fabrics), &batch.id);
+            }
         }
         if self.mid.request.row_ends != RowEnds::Exact {
             return;
@@ -277,13 +285,12 @@ impl<'a> Store<'a> {
     fn on_hand(&self) -> OnHand {
         let count =
             |count: i64| u32::try_from(count).ok().filter(|count| *count > 0).map(|c| c.min(Stash::MOST_PIECES));
-        let units = self
-            .units
-            .iter()
-            .filter_map(|(&(finished, fabrics), &n)| Some(UnitOnHand { finished, fabrics, count: count(n)? }));
+        let units = self.units.iter().filter_map(|(&(finished, fabrics, stands), &n)| {
+            Some(UnitOnHand { finished, fabrics, stands, count: count(n)? })
+        });
         let slices = self.slices.iter().filter_map(|(&(ribbon, from), &n)| {
-            let Ribbon { tip, rest, cut: width, leans, .. } = ribbon;
-            Some(SliceOnHand { from, width, tip, rest, leans, count: count(n)? })
+            let Ribbon { tip, rest, cut: width, leans, stands, .. } = ribbon;
+            Some(SliceOnHand { from, width, tip, rest, leans, stands, count: count(n)? })
         });
         let fillers = self.fillers.iter().filter_map(|(&(fabric, width, height), &n)| {
             Some(FillerOnHand { fabric, width, height, count: count(n)? })
@@ -449,13 +456,5 @@ impl Rest {
         supply.squares.truncate(Stash::MOST_ENTRIES);
         supply.yardage.truncate(Stash::MOST_ENTRIES);
         supply.oddments.truncate(Stash::MOST_ENTRIES);
-    }
-}
-
-/// The whole unit that a unit is or is cut from; a filler is itself.
-fn whole(placed: &Placed) -> Item {
-    match placed.item() {
-        Item::Slice { tip, rest, block, .. } => Item::unit(tip, rest, block),
-        item => item,
     }
 }

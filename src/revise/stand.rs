@@ -5,7 +5,7 @@ use super::{Change, Obstacle, ReviseError, Revision, TopPart};
 use crate::compose::{Before, Lock, Standing, Wish};
 use crate::cutting::{gives_filler, lacking};
 use crate::fabric::Print;
-use crate::plan::{Address, Depth, Item, Placed, Plan, Request, RequestError, State, items};
+use crate::plan::{Address, Depth, Item, Placed, Plan, Request, RequestError, State, cannot_stand, items};
 use crate::unit::{Shape, Vocabulary};
 
 /// The prints that ran out, and those that others took the place of everywhere.
@@ -26,11 +26,26 @@ pub fn left_out(plan: &Plan, revision: &Revision) -> Result<Vec<Print>, ReviseEr
 /// Whether all of a plan may stay as it is: nothing else is asked for, and there is enough of all that it takes.
 pub fn may_stay(plan: &Plan, revision: &Revision, without: &[Print]) -> bool {
     let left = |placed: &Placed| placed.unit.piece.fabrics().any(|print| without.contains(&print));
+    let vocabulary = plan.vocabulary();
     plan.request.asks_the_same(&revision.request)
         && revision.picture == plan.picture
         && revision.focus == plan.focus
         && !plan.placed().iter().any(|placed| !stays(placed) && left(placed))
+        && !plan.placed().iter().any(|placed| cannot_stand(placed, &plan.fabrics, &vocabulary))
         && lacking(plan).is_empty()
+}
+
+/// Refuses what is kept or cut and cannot be made with its print upright.
+pub fn can_stand(marked: &Plan, request: &Request) -> Result<(), ReviseError> {
+    let vocabulary = marked.vocabulary();
+    let placed = marked.placed();
+    let not = placed.iter().find(|placed| stays(placed) && cannot_stand(placed, &marked.fabrics, &vocabulary));
+    let block = |placed: &Placed| placed.unit.piece.cut_from().map_or(0, |(block, _)| block);
+    let why = |placed: &Placed| {
+        let finished = marked.request.grid * block(placed);
+        cannot_stay(placed, Obstacle::Upright { finished, ruler: request.ruler })
+    };
+    not.map_or(Ok(()), |placed| Err(why(placed)))
 }
 
 /// Every unit of the marked plan that stays, and every wish, checked against what is asked for now; what is free costs
@@ -109,6 +124,9 @@ impl Fit<'_> {
             let shape = unit.piece.shape(width as u32, height as u32);
             if !finished.is_multiple_of(new.grid) || !shape.is_some_and(|shape| self.shapes.contains(&shape)) {
                 return no(Obstacle::NotGiven { finished, ruler });
+            }
+            if cannot_stand(&placed.of(unit), &self.marked.fabrics, self.vocabulary) {
+                return no(Obstacle::Upright { finished, ruler });
             }
         }
         Ok(unit)

@@ -10,7 +10,7 @@ use crate::fabric::Family;
 use crate::measure::Length;
 use crate::measure::math::squared;
 use crate::plan::{Band, Item, Placed, State, places};
-use crate::unit::pairings;
+use crate::unit::{ByCorner, Corner, UprightPairing, UprightWays, pairings};
 
 /// Less than this much of a cell is rounding.
 pub const NOTHING: f64 = 1e-6;
@@ -46,6 +46,15 @@ struct Entry {
     /// Block side of a unit; cloth of a filler.
     block: Option<usize>,
     filler: f64,
+    /// Where a print stands upright: the units that it is sewn with, and its corner.
+    stands: Option<(usize, Corner)>,
+}
+
+/// Units of two families and one size that are sewn for their corners, so that they are counted together.
+struct Upright {
+    ways: UprightWays,
+    /// Units that are not on hand.
+    made: ByCorner,
 }
 
 /// What there is of a family.
@@ -63,6 +72,10 @@ pub struct Ledger<'a> {
     have: &'a Have,
     lines: BTreeMap<Item<Family>, Line>,
     entries: Vec<Entry>,
+    /// What is sewn for its corners, by families and block.
+    upright: BTreeMap<(Family, Family, u32), usize>,
+    corners: Vec<Upright>,
+    squares_are: Squares,
     /// By block and number of units: cloth of one fabric.
     cloth: Vec<Vec<f64>>,
     /// By block and number of units: squares of one fabric by side, as `have` lists them.
@@ -138,6 +151,9 @@ impl<'a> Ledger<'a> {
             have,
             lines,
             entries,
+            upright: BTreeMap::new(),
+            corners: Vec::new(),
+            squares_are,
             cloth,
             squares,
             cut,
@@ -160,7 +176,7 @@ impl<'a> Ledger<'a> {
         let mut strips = self.have.on_hand.clone();
         for placed in placed {
             let mut item = placed.item();
-            if let Item::Slice { tip, rest, block, .. } = item {
+            if let Item::Slice { tip, rest, .. } = item {
                 let strip = strips.get_mut(&item).filter(|left| **left > 0);
                 let held = strip.map(|left| *left -= 1).is_some();
                 // In parts of squares a strip may be left over anyway, where any square can be cut for it.
@@ -168,7 +184,7 @@ impl<'a> Ledger<'a> {
                 if held || (squares == Squares::Shared && !self.have.strips_are_counted() && made) {
                     continue;
                 }
-                item = Item::unit(tip, rest, block);
+                item = item.whole();
             }
             let line = self.line(item);
             self.add(line, 1);
@@ -183,7 +199,8 @@ impl<'a> Ledger<'a> {
         let held = self.have.on_hand.get(&item).copied().unwrap_or(0);
         let most = self.have.most.get(&item).copied();
         let entry = match item {
-            Item::Unit { first, second, block } | Item::Slice { tip: first, rest: second, block, .. } => Entry {
+            Item::Unit { first, second, block, stands }
+            | Item::Slice { tip: first, rest: second, block, stands, .. } => Entry {
                 count: 0,
                 held,
                 most,
@@ -191,15 +208,37 @@ impl<'a> Ledger<'a> {
                 other: Some(second),
                 block: self.blocks.binary_search(&block).ok(),
                 filler: 0.0,
+                stands: stands.map(|corner| (self.standing(first, second, block), corner)),
             },
             Item::Filler { fabric, long, short } => {
                 let filler = self.have.filler(self.ready, fabric, [long, short]);
-                Entry { count: 0, held, most, one: fabric, other: None, block: None, filler }
+                Entry { count: 0, held, most, one: fabric, other: None, block: None, filler, stands: None }
             }
         };
         self.entries.push(entry);
         self.lines.insert(item, self.entries.len() - 1);
         self.entries.len() - 1
+    }
+
+    /// The units that are sewn for their corners of two families and one size.
+    fn standing(&mut self, first: Family, second: Family, block: u32) -> usize {
+        let next = self.corners.len();
+        let place = *self.upright.entry((first, second, block)).or_insert(next);
+        if place == next {
+            let both = [first, second].iter().all(|&family| self.ready.choices[family].upright.is_some());
+            let finished = self.ready.vocabulary.grid * block;
+            let ways = UprightWays::new(&self.ready.vocabulary, finished, both);
+            self.corners.push(Upright { ways, made: [0; 4] });
+        }
+        place
+    }
+
+    /// The pairs of an entry's units with those sewn beside them, where so many of it are made.
+    fn upright_pairs(&self, (place, corner): (usize, Corner), made: u32) -> Vec<UprightPairing> {
+        let upright = &self.corners[place];
+        let mut needed = upright.made;
+        needed[corner as usize] = made;
+        upright.ways.pairings(needed)
     }
 
     /// Counts one piece in, or out where `more` is -1.
@@ -209,7 +248,11 @@ impl<'a> Ledger<'a> {
         let now = entry.count.saturating_add_signed(more);
         let cells = self.cells(&entry, now) - self.cells(&entry, entry.count);
         self.entries[line].count = now;
+        let squares = if cells == 0.0 { Vec::new() } else { self.squares_more(&entry, now) };
         self.over += self.too_many(&entry, now) - self.too_many(&entry, entry.count);
+        if let Some((place, corner)) = entry.stands {
+            self.corners[place].made[corner as usize] = now.saturating_sub(entry.held);
+        }
         if cells == 0.0 {
             return;
         }
@@ -217,10 +260,10 @@ impl<'a> Ledger<'a> {
         self.over -= families.iter().flatten().map(|&family| self.over_of(family)).sum::<f64>();
         self.total += cells * if entry.other.is_some() { 2.0 } else { 1.0 };
         self.need[entry.one] += cells;
-        self.count_squares(&entry, now, entry.one);
+        self.count_squares(&squares, entry.one);
         if let Some(other) = entry.other {
             self.need[other] += cells;
-            self.count_squares(&entry, now, other);
+            self.count_squares(&squares, other);
             if other == entry.one {
                 self.alike[other] += cells;
             }
@@ -231,6 +274,11 @@ impl<'a> Ledger<'a> {
     fn cells(&self, entry: &Entry, count: u32) -> f64 {
         let made = count.saturating_sub(entry.held);
         match entry.block {
+            Some(_) if entry.stands.is_some() && self.squares_are == Squares::Whole => {
+                let grid = self.ready.vocabulary.grid.ticks() as f64;
+                let cells = |p: UprightPairing| squared(p.square.cut.ticks() as f64 / grid) * f64::from(p.pairs);
+                entry.stands.into_iter().flat_map(|stands| self.upright_pairs(stands, made)).map(cells).sum()
+            }
             Some(block) => self.cloth[block].get(made as usize).copied().unwrap_or(f64::MAX),
             None => f64::from(made) * entry.filler,
         }
@@ -242,15 +290,26 @@ impl<'a> Ledger<'a> {
         if count <= most { 0.0 } else { self.cells(entry, count) - self.cells(entry, most) }.max(0.0)
     }
 
-    /// Squares of one family for so many pieces in place of what they were.
-    fn count_squares(&mut self, entry: &Entry, now: u32, family: Family) {
-        let Some(squares) = entry.block.and_then(|block| self.squares.get(block)) else { return };
-        let made = |count: u32| squares.get(count.saturating_sub(entry.held) as usize);
-        if let (Some(now), Some(before)) = (made(now), made(entry.count)) {
-            for ((cut, now), before) in self.cut[family].iter_mut().zip(now).zip(before) {
-                *cut += now - before;
-            }
+    /// Squares by side of each of its families for so many pieces, more than for what they were.
+    fn squares_more(&self, entry: &Entry, now: u32) -> Vec<f64> {
+        let made = |count: u32| count.saturating_sub(entry.held);
+        if let Some(stands) = entry.stands.filter(|_| self.squares_are == Squares::Whole) {
+            let [now, before] = [now, entry.count].map(|count| self.upright_pairs(stands, made(count)));
+            let of = |pairs: &[UprightPairing], side: Length| {
+                let pairs = pairs.iter().filter(|pairing| pairing.square.cut == side);
+                f64::from(pairs.map(|pairing| pairing.pairs).sum::<u32>())
+            };
+            return self.have.squares.iter().map(|(side, _)| of(&now, *side) - of(&before, *side)).collect();
         }
+        let Some(squares) = entry.block.and_then(|block| self.squares.get(block)) else { return Vec::new() };
+        match [now, entry.count].map(|count| squares.get(made(count) as usize)) {
+            [Some(now), Some(before)] => now.iter().zip(before).map(|(now, before)| now - before).collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    fn count_squares(&mut self, more: &[f64], family: Family) {
+        self.cut[family].iter_mut().zip(more).for_each(|(cut, more)| *cut += more);
     }
 
     fn over_of(&self, family: Family) -> f64 {
@@ -342,6 +401,16 @@ impl<'a> Ledger<'a> {
         self.need.keys().map(short).filter(|short| short.cells > NOTHING).collect()
     }
 
+    /// How many units of two families and a size are sewn for their corners, and the cells of each fabric for one.
+    pub fn upright(&self, one: Family, other: Family, block: u32) -> Option<(u32, f64)> {
+        let upright = &self.corners[*self.upright.get(&(one.min(other), one.max(other), block))?];
+        let units: u32 = upright.made.iter().sum();
+        let grid = self.ready.vocabulary.grid.ticks() as f64;
+        let cells = |p: UprightPairing| squared(p.square.cut.ticks() as f64 / grid) * f64::from(p.pairs);
+        let cells: f64 = upright.ways.pairings(upright.made).into_iter().map(cells).sum();
+        (units > 1).then(|| (units, cells / f64::from(units)))
+    }
+
     /// How many pieces of an item there are, and how many of them are on hand.
     pub fn count(&self, item: &Item<Family>) -> (u32, u32) {
         let entry = self.lines.get(item).and_then(|&line| self.entries.get(line));
@@ -377,4 +446,86 @@ pub fn by_family(ready: &Ready, bands: &[Band<Draft>]) -> Vec<Placed<Free>> {
         Draft::Stands(unit) => placed.of(unit).of_families(|print| ready.family(print)),
     };
     places(bands).into_iter().filter_map(named).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+    use typed_index_collections::TiSlice;
+
+    use super::*;
+    use crate::compose::Order;
+    use crate::fabric::{Fabric, Rgb};
+    use crate::make::make;
+    use crate::measure::Ruler;
+    use crate::plan::{Column, Piece, Request, Row, Unit};
+    use crate::unit::{Cut, Triangle};
+
+    /// Fabrics of a unit: `A` and `B` stand upright, `C` and `D` need not.
+    const PAIRS: [(usize, usize); 6] = [(0, 1), (1, 0), (0, 2), (2, 0), (2, 1), (2, 3)];
+
+    fn bands(units: &[(usize, usize)]) -> Vec<Band<Draft>> {
+        let unit = |&(corner, pair): &(usize, usize)| {
+            let (tip, rest) = PAIRS[pair];
+            let upright = tip.min(rest) < 2;
+            let corner = Corner::ALL[corner];
+            let t = Triangle { block: 8, cut: Cut::Whole, corner, tip: Family(tip), rest: Family(rest), upright };
+            Draft::Free(Free { width: 8, piece: Piece::Triangle(t) })
+        };
+        let width = 8 * units.len() as u32;
+        let row = Row { height: 8, units: units.iter().map(unit).collect() };
+        vec![Band { height: 8, columns: vec![Column { width, rows: vec![row] }] }]
+    }
+
+    proptest! {
+        /// What is counted unit by unit is what `make` then cuts and pairs: cloth, and squares of each side.
+        #[test]
+        fn upright_units_are_counted_as_they_are_made(
+            units in prop::collection::vec((0..4_usize, 0..PAIRS.len()), 2..24),
+        ) {
+            let fabric = |(at, letter): (u8, &str)| Fabric {
+                upright: at < 2,
+                ..Fabric::new(letter, letter, Rgb([60 * at; 3]))
+            };
+            let fabrics: Vec<Fabric> = (0..).zip(["A", "B", "C", "D"]).map(fabric).collect();
+            let side = Length::INCH * 4i64;
+            let request = Request { width: side * units.len() as i64, height: side, ..Request::usual(Ruler::Inch) };
+            let order = Order::new(&request, &[], &[], TiSlice::from_ref(&fabrics));
+            let ready = Ready::new(&order).unwrap();
+            let have = Have::new(&ready, TiSlice::from_ref(&fabrics));
+            let all = bands(&units);
+            let mut ledger = Ledger::new(&ready, &have, &all[..0], Squares::Whole);
+            // The tables of other units are as long as the scene that the ledger begins with.
+            let whole = Ledger::new(&ready, &have, &all, Squares::Whole);
+            (ledger.cloth, ledger.squares) = (whole.cloth.clone(), whole.squares.clone());
+            for placed in by_family(&ready, &all) {
+                let line = ledger.line(placed.item());
+                ledger.add(line, 1);
+                ledger.add(line, -1);
+                ledger.add(line, 1);
+            }
+            let laid = crate::plan::remade(all, |unit, _| match unit {
+                Draft::Free(Free { width, piece }) => {
+                    let piece = piece.with(|family| Some(ready.families[family][0])).unwrap();
+                    Unit { width, piece, state: State::Free }
+                }
+                Draft::Stands(unit) => unit,
+            });
+            let plan = ready.plan(&order, laid);
+            let grid = request.grid.ticks() as f64;
+            for (family, prints) in ready.families.iter_enumerated() {
+                let of = |batch: &&crate::cutting::Batch| [batch.first, batch.second].contains(&prints[0]);
+                let batches: Vec<_> = make(&plan).batches.into_iter().filter(|batch| of(&batch)).collect();
+                let cells = |batch: &crate::cutting::Batch| squared(batch.square.cut.ticks() as f64 / grid);
+                let cloth: f64 = batches.iter().map(|batch| cells(batch) * f64::from(batch.pairs)).sum();
+                prop_assert!((ledger.need[family] - cloth).abs() < NOTHING);
+                prop_assert!((whole.need[family] - cloth).abs() < NOTHING);
+                for ((side, _), cut) in have.squares.iter().zip(&ledger.cut[family]) {
+                    let cut_so = batches.iter().filter(|batch| batch.square.cut == *side);
+                    let pairs: u32 = cut_so.map(|batch| batch.pairs).sum();
+                    prop_assert!((cut - f64::from(pairs)).abs() < NOTHING);
+                }
+            }
+        }
+    }
 }

@@ -4,9 +4,10 @@ use typed_index_collections::TiSlice;
 
 use super::Have;
 use super::ledger::Squares;
-use crate::compose::{Draft, Free, Problem, Ready, free, free_mut};
+use crate::compose::{Choice, Draft, Free, Problem, Ready, free, free_mut};
 use crate::fabric::Family;
 use crate::plan::{Band, Item, Piece, Placed};
+use crate::unit::Triangle;
 
 /// A scene, and its cost without prices.
 #[derive(Clone, Debug, PartialEq)]
@@ -91,11 +92,8 @@ fn unit(ready: &Ready, problem: &Problem, have: &Have, at: usize, placed: &Place
     let costs = problem.patch_costs(placed);
     let choosable = |piece: Piece<Family>| Choosable {
         piece,
-        item: match piece.item(placed.unit.width, placed.height) {
-            // As the ledger counts a strip that has to be cut.
-            Item::Slice { tip, rest, block, .. } => Item::unit(tip, rest, block),
-            item => item,
-        },
+        // As the ledger counts a strip that has to be cut.
+        item: piece.item(placed.unit.width, placed.height).whole(),
         error: problem.remade_cost(placed, &costs, &piece)
             - problem.stays_for(&placed.of(Free { piece, ..placed.unit })),
     };
@@ -136,15 +134,21 @@ fn pieces(
     };
     let (tips, rests) = (near(0), near(1));
     let made = tips.iter().flat_map(|&tip| rests.iter().map(move |&rest| (tip, rest)));
-    let made = made.filter(|&(tip, rest)| tip != rest || ready.choices[tip].two_prints);
+    let made = made.filter(|&(tip, rest)| Choice::may_join(&ready.choices, tip, rest, t.block));
     let made: Vec<(Family, Family)> = made.collect();
     let held = have.on_hand.keys().filter_map(|item| match *item {
-        Item::Unit { first, second, block } if block == t.block => Some([(first, second), (second, first)]),
+        Item::Unit { first, second, block, stands: None } if block == t.block => {
+            Some([(first, second), (second, first)])
+        }
         _ => None,
     });
     let mut held: Vec<(Family, Family)> = held.flatten().filter(|pair| !made.contains(pair)).collect();
     held.dedup();
-    let triangles = made.into_iter().chain(held).map(|(tip, rest)| Piece::Triangle(t.of(tip, rest)));
+    let upright = |family: Family| ready.choices[family].upright.is_some();
+    let triangles = made
+        .into_iter()
+        .chain(held)
+        .map(|(tip, rest)| Piece::Triangle(Triangle { upright: upright(tip) || upright(rest), ..t.of(tip, rest) }));
     triangles.chain(fillers).collect()
 }
 

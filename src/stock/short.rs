@@ -323,7 +323,7 @@ mod tests {
     #[test]
     fn a_heap_is_counted_in_units() {
         let lack = Lack::new("sky", 5.0, &Request::usual(Ruler::Inch));
-        let unit = UnitOnHand { finished: Length::INCH * 4i64, fabrics: [Print(0), Print(1)], count: 7 };
+        let unit = UnitOnHand { finished: Length::INCH * 4i64, fabrics: [Print(0), Print(1)], stands: None, count: 7 };
         let heap = Some(OnHand { units: vec![unit; 2], ..OnHand::default() });
         let open = || Ruling::Open { fits: None, ruler: Ruler::Inch };
         let told = Shortage { families: vec![lack.clone()], heap, ruling: open() }.to_string();

@@ -80,6 +80,7 @@ fn units(
         // A kind that is not there yet is priced as for a few, so that it may come in.
         let units = (count - held).max(2);
         let each = pair_cloth(&ready.vocabulary, block, units) / f64::from(units);
+        let (units, each) = ledger.upright(one, other, block).unwrap_or((units, each));
         let more = if one == other { alike[one] } else { 0.0 };
         let none = ledger.never(one, block) || ledger.never(other, block);
         let squares = |family: Family| {

@@ -88,6 +88,8 @@ pub struct Triangle<C> {
     pub tip: C,
     /// Fabric of the rest.
     pub rest: C,
+    /// Whether a print in it stands upright, so that it is sewn for its corner and never turned.
+    pub upright: bool,
 }
 
 impl<C: Copy + Ord> Triangle<C> {
@@ -103,7 +105,13 @@ impl<C: Copy + Ord> Triangle<C> {
 
     /// The same of other fabrics.
     pub fn of<D>(&self, tip: D, rest: D) -> Triangle<D> {
-        Triangle { block: self.block, cut: self.cut, corner: self.corner, tip, rest }
+        let &Self { block, cut, corner, upright, .. } = self;
+        Triangle { block, cut, corner, tip, rest, upright }
+    }
+
+    /// The corner that the pair's first fabric fills, where it must be sewn for that.
+    pub fn stands(&self) -> Option<Corner> {
+        self.upright.then(|| self.turn())
     }
 
     /// Its shape in a row of `height`.
@@ -173,7 +181,7 @@ mod tests {
     use super::*;
 
     fn unit(cut: Cut, corner: Corner) -> Triangle<u8> {
-        Triangle { block: 4, cut, corner, tip: 1, rest: 0 }
+        Triangle { block: 4, cut, corner, tip: 1, rest: 0, upright: false }
     }
 
     #[test]

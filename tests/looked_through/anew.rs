@@ -50,6 +50,7 @@ fn print(index: usize) -> impl Strategy<Value = Fabric> {
             supply,
             remnants: None,
             directional,
+            upright: false,
             sketch: painted.then_some(Rgb([index as u8, 0, colour[0]])),
         }
     })
@@ -61,10 +62,23 @@ fn stash() -> impl Strategy<Value = Stash> {
         let width = Length::from_ticks(from.ticks() / 100 * part);
         let (tip, rest) = if swap { (1, 0) } else { (0, 2) };
         let leans = if left { Lean::Left } else { Lean::Right };
-        (width > Length::ZERO).then_some(SliceOnHand { from, width, tip: Print(tip), rest: Print(rest), leans, count })
+        (width > Length::ZERO).then_some(SliceOnHand {
+            from,
+            width,
+            tip: Print(tip),
+            rest: Print(rest),
+            leans,
+            stands: None,
+            count,
+        })
     });
     let unit = (length(), prop::sample::select(vec![[0, 1], [2, 0], [1, 2]]), count());
-    let unit = unit.prop_map(|(finished, fabrics, count)| UnitOnHand { finished, fabrics: fabrics.map(Print), count });
+    let unit = unit.prop_map(|(finished, fabrics, count)| UnitOnHand {
+        finished,
+        fabrics: fabrics.map(Print),
+        stands: None,
+        count,
+    });
     let filler = (0..3_usize, length(), length(), count());
     let filler =
         filler.prop_map(|(fabric, width, height, count)| FillerOnHand { fabric: Print(fabric), width, height, count });

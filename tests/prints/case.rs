@@ -114,13 +114,26 @@ fn on_hand(dice: &mut Seeded, plan: &Plan, families: &[Vec<Print>]) -> OnHand {
         };
         let count = 1;
         match placed.item() {
-            Item::Unit { first, second, block } => {
+            Item::Unit { first, second, block, .. } => {
                 let (fabrics, finished) = ([print(first), print(second)], finished(block));
-                hand.units.extend((fabrics[0] != fabrics[1]).then_some(UnitOnHand { finished, fabrics, count }));
+                hand.units.extend((fabrics[0] != fabrics[1]).then_some(UnitOnHand {
+                    finished,
+                    fabrics,
+                    stands: None,
+                    count,
+                }));
             }
-            Item::Slice { tip, rest, block, width, leans } => {
+            Item::Slice { tip, rest, block, width, leans, .. } => {
                 let (tip, rest, from, width) = (print(tip), print(rest), finished(block), finished(width));
-                hand.slices.extend((tip != rest).then_some(SliceOnHand { from, width, tip, rest, leans, count }));
+                hand.slices.extend((tip != rest).then_some(SliceOnHand {
+                    from,
+                    width,
+                    tip,
+                    rest,
+                    leans,
+                    stands: None,
+                    count,
+                }));
             }
             Item::Filler { fabric, long, short } => {
                 let (fabric, width, height) = (print(fabric), finished(long), finished(short));
@@ -188,6 +201,7 @@ fn unit(
     if dice.below(2) == 0 {
         (tip, rest) = (rest, tip);
     }
-    let triangle = Triangle { block: shape.block, cut: shape.cut, corner: Corner::ALL[dice.below(4)], tip, rest };
+    let triangle =
+        Triangle { block: shape.block, cut: shape.cut, corner: Corner::ALL[dice.below(4)], tip, rest, upright: false };
     Unit { width: shape.width, piece: Piece::Triangle(triangle), state }
 }

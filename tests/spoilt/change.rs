@@ -26,7 +26,7 @@ impl Change {
 }
 
 /// Words that stand in each other's place.
-const WORDS: [&[&str]; 15] = [
+const WORDS: [&[&str]; 16] = [
     &["side", "open"],
     &["up", "down"],
     &["free", "kept", "sewn"],
@@ -40,6 +40,7 @@ const WORDS: [&[&str]; 15] = [
     &["big trimmed", "small trimmed", "mini trimmed"],
     &["big slice", "small slice", "mini slice"],
     &["two", "four", "eight"],
+    &["rising", "falling", "both"],
     &["square", "length", "fat quarter", "oddment", "bought square", "bought length"],
     &["pair", "unit on hand", "left slice on hand", "right slice on hand", "filler on hand"],
 ];

@@ -18,7 +18,7 @@ pub struct Asked {
     then: &'static [&'static str],
 }
 
-pub const SCENES: [Asked; 5] = [
+pub const SCENES: [Asked; 6] = [
     Asked {
         name: "bought",
         picture: "lighthouse-dusk",
@@ -55,11 +55,24 @@ pub const SCENES: [Asked; 5] = [
     Asked {
         name: "packs",
         picture: "moonrise-sail",
-        stash: Some("two-packs"),
+        stash: Some("stash-two-packs"),
         words: &["--width", "15in", "--pressing", "open", "--large-map"],
         then: &[],
     },
-    Asked { name: "heap", picture: "lighthouse-dusk", stash: Some("heap"), words: &["--width", "18in"], then: &[] },
+    Asked {
+        name: "heap",
+        picture: "lighthouse-dusk",
+        stash: Some("stash-heap"),
+        words: &["--width", "18in"],
+        then: &[],
+    },
+    Asked {
+        name: "upright",
+        picture: "lighthouse-dusk",
+        stash: Some("../tests/data/stash-gulls"),
+        words: &["--width", "21in"],
+        then: &[],
+    },
     Asked {
         name: "begun",
         picture: "lighthouse-dusk",
@@ -95,7 +108,7 @@ impl Scene {
         let mut command = Command::new(env!("CARGO_BIN_EXE_rowscape"));
         command.arg("compose").arg(samples.join(asked.picture).with_extension("png")).args(asked.words);
         if let Some(stash) = asked.stash {
-            command.arg("--stash").arg(samples.join(format!("stash-{stash}.toml")));
+            command.arg("--stash").arg(samples.join(format!("{stash}.toml")));
         }
         let run = command.arg("--out").arg(folder.path().join("out")).output().unwrap();
         assert!(run.status.success(), "{}: {}", asked.name, String::from_utf8_lossy(&run.stderr));

@@ -164,7 +164,14 @@ impl<'a> Small<'a> {
         for shape in shapes.iter().filter(fits) {
             let width = shape.width as usize;
             for corner in Corner::ALL {
-                let any = Triangle { block: shape.block, cut: shape.cut, corner, tip: Family(0), rest: Family(0) };
+                let any = Triangle {
+                    block: shape.block,
+                    cut: shape.cut,
+                    corner,
+                    tip: Family(0),
+                    rest: Family(0),
+                    upright: false,
+                };
                 let errors = self.errors(problem, row, x, width, Piece::Triangle(any));
                 let odd = (x / width + row.0 / row.1) % 2 == 1;
                 let against = shape.cut == Cut::Whole && odd == (corner.is_left() == corner.is_upper());
@@ -313,7 +320,7 @@ impl<'a> Small<'a> {
         // Units are made of both their families, and their parts come off them.
         let units: BTreeSet<Item<Family>> = takes.keys().filter_map(|stock| stock.unit()).collect();
         for unit in units {
-            let Item::Unit { first, second, block } = unit else { continue };
+            let Item::Unit { first, second, block, .. } = unit else { continue };
             let made = program.add_integer_var(0.0, (0, TOP.0 as i32 * TOP.1 as i32));
             let half = half_cloth(&self.ready.vocabulary, block);
             let mut take = |stock: Stock, cells: f64| takes.entry(stock).or_default().push((made, cells));

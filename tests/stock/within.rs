@@ -36,6 +36,7 @@ pub fn fabrics(squares: &[u32], yards: i64) -> Fabrics {
         only_squares: (index > 0 || yards == 0).then_some(Length::INCH * 10i64),
         sketch: None,
         directional: false,
+        upright: false,
         remnants: None,
         supply: Some(Supply {
             // In two lots, as two packs give them.
@@ -208,12 +209,20 @@ pub fn heap(counts: &[u32], prints: usize) -> OnHand {
         match kind % 4 {
             0 | 1 => {
                 let finished = inches([4, 6, 9][kind / 2 % 3]);
-                hand.units.push(UnitOnHand { finished, fabrics: [Print(one), Print(other)], count });
+                hand.units.push(UnitOnHand { finished, fabrics: [Print(one), Print(other)], stands: None, count });
             }
             2 => {
                 let leans = if kind % 8 == 2 { Lean::Left } else { Lean::Right };
                 let (from, width) = (inches(9), inches(3));
-                hand.slices.push(SliceOnHand { from, width, tip: Print(one), rest: Print(other), leans, count });
+                hand.slices.push(SliceOnHand {
+                    from,
+                    width,
+                    tip: Print(one),
+                    rest: Print(other),
+                    leans,
+                    stands: None,
+                    count,
+                });
             }
             _ => {
                 let (width, height) = [(4, 4), (6, 4), (3, 9), (3, 4), (9, 6), (5, 7)][kind / 4 % 6];

@@ -10,7 +10,7 @@ use super::lenient::{Amount, Many, Side, Text};
 use super::{
     FillerOnHand, Oddment, OnHand, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand, Yardage,
 };
-use crate::fabric::{Fabric, Fabrics, Print, is_unprintable, letters, printable};
+use crate::fabric::{Fabric, Fabrics, Print, is_unprintable, letters, printable, stand_together};
 use crate::measure::Length;
 
 type Checked<T> = Result<T, StashError>;
@@ -41,6 +41,7 @@ fn check(file: StashFile) -> Checked<Stash> {
     let mut prints: Fabrics =
         file.fabric.iter().zip(letters).map(|(entry, letter)| print(entry, letter)).collect::<Checked<_>>()?;
     file.pack.iter().try_for_each(|pack| share_out(pack, &mut prints))?;
+    stand_together(&mut prints);
     prints.iter_mut().for_each(|print| print.only_squares = print.supply.as_ref().and_then(only_squares));
     let units = file.unit.iter().map(|entry| Ok((unit(entry, &prints)?, &entry.count)));
     let slices = file.slice.iter().map(|entry| Ok((slice(entry, &prints)?, &entry.count)));
@@ -105,7 +106,8 @@ fn print(entry: &FabricEntry, letter: String) -> Checked<Fabric> {
         family,
         only_squares: None,
         sketch: entry.sketch.as_ref().map(|sketch| sketch.get_ref().0),
-        directional: entry.directional.0,
+        directional: entry.directional.0 || entry.upright_in_triangles.0,
+        upright: entry.upright_in_triangles.0,
         supply: supply(entry)?,
         remnants: None,
     })
@@ -273,7 +275,8 @@ fn unit(entry: &UnitEntry, prints: &TiSlice<Print, Fabric>) -> Checked<UnitOnHan
         return Err(StashError::at(problem, entry.fabrics.span()));
     };
     let fabrics = pair(one, other, prints)?;
-    Ok(UnitOnHand { finished: size(&entry.finished, "size of the unit")?, fabrics, count: count(&entry.count)? })
+    let (finished, stands) = (size(&entry.finished, "size of the unit")?, entry.stands);
+    Ok(UnitOnHand { finished, fabrics, stands, count: count(&entry.count)? })
 }
 
 fn slice(entry: &SliceEntry, prints: &TiSlice<Print, Fabric>) -> Checked<SliceOnHand> {
@@ -283,7 +286,7 @@ fn slice(entry: &SliceEntry, prints: &TiSlice<Print, Fabric>) -> Checked<SliceOn
         let problem = StashProblem::WideSlice { width: width.to_string(), from: from.to_string() };
         return Err(StashError::at(problem, entry.width.span()));
     }
-    Ok(SliceOnHand { from, width, tip, rest, leans: entry.leans, count: count(&entry.count)? })
+    Ok(SliceOnHand { from, width, tip, rest, leans: entry.leans, stands: entry.stands, count: count(&entry.count)? })
 }
 
 fn filler(entry: &FillerEntry, prints: &TiSlice<Print, Fabric>) -> Checked<FillerOnHand> {

@@ -13,6 +13,7 @@ use super::model::Lean;
 use super::{Stash, StashError, StashProblem};
 use crate::fabric::Rgb;
 use crate::measure::Length;
+use crate::unit::Corner;
 
 /// What the maker has to sew with.
 #[derive(Deserialize, JsonSchema)]
@@ -60,6 +61,10 @@ pub(super) struct FabricEntry {
     #[serde(default)]
     #[schemars(with = "bool")]
     pub directional: Truth,
+    /// It stands upright in triangle units too, which takes more squares; so do all prints of its family.
+    #[serde(default)]
+    #[schemars(with = "bool")]
+    pub upright_in_triangles: Truth,
     /// Squares as cut.
     #[schemars(with = "Option<Vec<SquaresEntry>>", length(max = 200))]
     pub squares: Option<Spanned<Many<SquaresEntry>>>,
@@ -137,6 +142,8 @@ pub(super) struct UnitEntry {
     /// Letters of its two fabrics.
     #[schemars(with = "[String; 2]")]
     pub fabrics: Spanned<Many<Spanned<Text>>>,
+    /// The corner that the first of them fills as a print in it stands upright; left out where none does.
+    pub stands: Option<Corner>,
     /// How many.
     #[schemars(with = "i64", range(min = 0, max = 100_000))]
     pub count: Spanned<Amount>,
@@ -160,6 +167,8 @@ pub(super) struct SliceEntry {
     pub rest: Spanned<Text>,
     /// Stood up with the tip on top: the corner that the tip is in.
     pub leans: Lean,
+    /// The corner that the tip is in as a print in it stands upright; left out where none does.
+    pub stands: Option<Corner>,
     /// How many.
     #[schemars(with = "i64", range(min = 0, max = 100_000))]
     pub count: Spanned<Amount>,

@@ -6,8 +6,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::FAT_QUARTER;
-use crate::fabric::{Fabrics, Print};
+use crate::fabric::{Fabrics, Print, stand_together};
 use crate::measure::Length;
+use crate::unit::Corner;
 
 /// What the maker has to sew with.
 ///
@@ -30,7 +31,8 @@ use crate::measure::Length;
 /// name = "morning sky"
 /// colour = "#a5c2d6"
 /// family = "sky"
-/// directional = true            # optional: the print has an up and a down
+/// directional = true            # optional: the print has an up and a down, and stands upright in fillers
+/// upright_in_triangles = true   # optional: in triangle units too, it and all prints of its family
 /// fat_quarters = 2              # pieces of 18 by 22 in
 /// oddments = [{ width = "7in", height = "12in", count = 1 }]
 ///
@@ -133,6 +135,8 @@ pub struct UnitOnHand {
     pub finished: Length,
     /// The two fabrics.
     pub fabrics: [Print; 2],
+    /// The corner that the first of them fills as a print in it stands upright; none where that is not known.
+    pub stands: Option<Corner>,
     /// How many.
     pub count: u32,
 }
@@ -160,6 +164,8 @@ pub struct SliceOnHand {
     pub rest: Print,
     /// Which way it leans; turned it stays the same, mirrored it does not.
     pub leans: Lean,
+    /// The corner that the tip is in as a print in it stands upright; none where that is not known.
+    pub stands: Option<Corner>,
     /// How many.
     pub count: u32,
 }
@@ -228,8 +234,9 @@ impl Supply {
 impl UnitOnHand {
     /// Whether both are of one size and the same two fabrics.
     pub fn same(&self, other: &Self) -> bool {
-        let [one, two] = other.fabrics;
-        self.finished == other.finished && [[one, two], [two, one]].contains(&self.fabrics)
+        let ([one, two], stands) = (other.fabrics, other.stands);
+        let ways = [([one, two], stands), ([two, one], stands.map(Corner::opposite))];
+        self.finished == other.finished && ways.contains(&(self.fabrics, self.stands))
     }
 }
 
@@ -287,6 +294,24 @@ impl Stash {
     pub const MOST_BYTES: usize = 1 << 20;
     /// The longest length.
     pub const LONGEST: Length = Length::from_ticks(Length::METRE.ticks() * 50);
+
+    /// Lets every print with an up and a down stand upright in triangle units too; whether there is one.
+    pub(crate) fn stand_upright(&mut self) -> bool {
+        self.prints.iter_mut().for_each(|print| print.upright |= print.directional);
+        stand_together(&mut self.prints);
+        self.prints.iter().any(|print| print.upright)
+    }
+
+    /// Forgets the corner that a piece on hand stands in, where no print of it has to stand.
+    pub(crate) fn turn_the_rest(&mut self) {
+        let upright = |print: Print| self.prints[print].upright;
+        for unit in &mut self.hand.units {
+            unit.stands = unit.stands.filter(|_| unit.fabrics.into_iter().any(upright));
+        }
+        for slice in &mut self.hand.slices {
+            slice.stands = slice.stands.filter(|_| upright(slice.tip) || upright(slice.rest));
+        }
+    }
 
     /// The fabrics as a plan holds them, in the file's order.
     pub fn fabrics(&self) -> Fabrics {

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use super::{Lean, Stash, Supply};
 use crate::fabric::{Fabric, Print};
+use crate::unit::Corner;
 
 impl Stash {
     /// The stash as TOML; it reads as the same stash, as long as no list of it passes [`Stash::MOST_ENTRIES`].
@@ -12,8 +13,8 @@ impl Stash {
         let mut blocks: Vec<String> = self.prints.iter().map(fabric).collect();
         blocks.extend(self.hand.units.iter().map(|unit| {
             let [one, other] = unit.fabrics.map(letter);
-            let size = unit.finished;
-            format!("[[unit]]\nfinished = \"{size}\"\nfabrics = [{one}, {other}]\ncount = {}\n", unit.count)
+            let (size, stands) = (unit.finished, stands(unit.stands));
+            format!("[[unit]]\nfinished = \"{size}\"\nfabrics = [{one}, {other}]\n{stands}count = {}\n", unit.count)
         }));
         blocks.extend(self.hand.slices.iter().map(|slice| {
             let leans = match slice.leans {
@@ -22,7 +23,7 @@ impl Stash {
             };
             let sizes = format!("[[slice]]\nfrom = \"{}\"\nwidth = \"{}\"\n", slice.from, slice.width);
             let fabrics = format!("tip = {}\nrest = {}\n", letter(slice.tip), letter(slice.rest));
-            format!("{sizes}{fabrics}leans = \"{leans}\"\ncount = {}\n", slice.count)
+            format!("{sizes}{fabrics}leans = \"{leans}\"\n{}count = {}\n", stands(slice.stands), slice.count)
         }));
         blocks.extend(self.hand.fillers.iter().map(|filler| {
             let sizes = format!("width = \"{}\"\nheight = \"{}\"\n", filler.width, filler.height);
@@ -30,6 +31,11 @@ impl Stash {
         }));
         blocks.join("\n")
     }
+}
+
+/// The line of the corner that the first fabric fills, where there is one.
+fn stands(corner: Option<Corner>) -> String {
+    corner.map(|corner| format!("stands = \"{}\"\n", corner.words().replace(' ', "-"))).unwrap_or_default()
 }
 
 fn fabric(fabric: &Fabric) -> String {
@@ -46,6 +52,9 @@ fn fabric(fabric: &Fabric) -> String {
     }
     if fabric.directional {
         line("directional", "true".into());
+    }
+    if fabric.upright {
+        line("upright_in_triangles", "true".into());
     }
     fabric.supply.iter().flat_map(supply).for_each(|(name, value)| line(name, value));
     text

@@ -15,7 +15,8 @@ fn filler(width: u32, fabric: usize) -> Unit {
 }
 
 fn small(corner: Corner) -> Unit {
-    let triangle = Triangle { block: 12, cut: Cut::Whole, corner, tip: Print(NIGHT), rest: Print(DUSK) };
+    let triangle =
+        Triangle { block: 12, cut: Cut::Whole, corner, tip: Print(NIGHT), rest: Print(DUSK), upright: false };
     Unit { width: 12, piece: Piece::Triangle(triangle), state: State::Free }
 }
 

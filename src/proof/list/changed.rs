@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::page::{fault, of_class, of_tag};
 use super::{Reader, count};
+use crate::proof::cutting::Gives;
 use crate::proof::fault::Fault;
 use crate::proof::scene::{StateFile, Was, Why};
 
@@ -36,10 +37,9 @@ impl Reader<'_> {
         let units = || self.scene.bands.iter().flatten().flatten().flatten();
         let (sewn, cut) = (units().filter(|unit| unit.sewn).count(), units().filter(|unit| unit.cut).count());
         let new = units().filter(|unit| !was.units.contains(&unit.patches)).count();
-        let lines = self.written.bench.supplies().iter().map(|supply| supply.line.text("id"));
-        // What lies on hand under two numbers has both from before.
-        let is_new = |id: &&str| id.split('+').any(|number| !self.scene.numbers.contains(number));
-        let new_lines: Vec<&str> = lines.filter(|id| id.starts_with(['P', 'F'])).filter(is_new).collect();
+        let to_cut = self.written.bench.supplies().iter().filter(|supply| !matches!(supply.gives, Gives::Hand(_)));
+        let lines = to_cut.map(|supply| supply.line.text("id"));
+        let new_lines: Vec<&str> = lines.filter(|id| !self.scene.numbers.contains(*id)).collect();
         let some = |count: usize| if count > 0 { format!(" {count}") } else { String::new() };
         let made = if cut > 0 { format!(" {sewn} {cut}") } else { some(sewn) };
         format!("{}{made}{} {}", count(units().count() as u64, "unit"), some(new), new_lines.join(" "))

@@ -7,6 +7,7 @@ use super::page::{fault, of_tag};
 use crate::measure::{Length, Ruler};
 use crate::proof::cutting::{Gives, HandKind, Method, Pairs, Supply};
 use crate::proof::fault::Fault;
+use crate::proof::upright::CORNERS;
 use crate::proof::words::{numbers, side_words};
 
 impl Reader<'_> {
@@ -15,7 +16,11 @@ impl Reader<'_> {
             let supplies = self.written.bench.supplies().iter().filter(move |supply| wanted(&supply.gives));
             supplies.map(|supply| self.supply(supply)).collect::<Vec<_>>()
         };
-        let pairs = of(|gives| matches!(gives, Gives::Units(_)));
+        let pairs = self.written.bench.supplies().iter().flat_map(|supply| match &supply.gives {
+            Gives::Units(pairs) => [Some(self.supply(supply)), self.laid(pairs)],
+            _ => [None, None],
+        });
+        let pairs: Vec<Vec<String>> = pairs.flatten().collect();
         let fillers = of(|gives| matches!(gives, Gives::Fillers(_)));
         let (some_pairs, some_fillers) = (!pairs.is_empty(), !fillers.is_empty());
         self.page.table("pairs", pairs)?;
@@ -72,7 +77,10 @@ impl Reader<'_> {
                     HandKind::Filler => "filler",
                 };
                 let (used, left) = (hand.needed.to_string(), hand.spare.to_string());
-                vec![id, what.into(), fabrics.join(" "), self.size(hand.size), used, left, rows, tick]
+                let stands = hand.stands.and_then(|corner| CORNERS.get(usize::from(corner)));
+                let stands = stands.map(|corner| format!("; print upright, the first fabric in the {corner}"));
+                let what = format!("{what}{}", stands.unwrap_or_default());
+                vec![id, what, fabrics.join(" "), self.size(hand.size), used, left, rows, tick]
             }
         }
     }
@@ -105,6 +113,24 @@ impl Reader<'_> {
             rows,
             String::new(),
         ]
+    }
+
+    /// How the squares of a pair lie in which a print stands upright, and the units that they give.
+    fn laid(&self, pairs: &Pairs) -> Option<Vec<String>> {
+        let (lay, [first, second]) = (pairs.lay.as_ref()?, &pairs.fabrics);
+        let above = if lay.below == *first { second } else { first };
+        let top = lay.top_word().map(|side| format!(", its top to the {side}")).unwrap_or_default();
+        let corners = |counts: &[u64; 4]| {
+            let some = CORNERS.iter().zip(counts).filter(|(_, count)| **count > 0);
+            some.map(|(corner, count)| format!("{count} with {first} {corner}")).collect::<Vec<_>>().join(", ")
+        };
+        let gives = lay.gives(self.scene, &pairs.fabrics).map(|each| u64::from(each) * u64::from(pairs.pairs));
+        let mut left = gives;
+        left.iter_mut().zip(lay.needed).for_each(|(left, needed)| *left = left.saturating_sub(needed.into()));
+        let spare = corners(&left);
+        let spare = if spare.is_empty() { spare } else { format!("; spare {spare}") };
+        let lies = format!("{}; {} below, its top up; {above} on it, face down{top}", lay.words(), lay.below);
+        Some(vec![String::new(), format!("Print upright: {lies}. Gives {}{spare}.", corners(&gives))])
     }
 
     /// The rows that take from a line, those of a column after its first two numbers: `2.1.3, 4, 7 to 9; 2.2.1`.

@@ -12,6 +12,7 @@ use crate::proof::laid::{Kind, Laid};
 use crate::proof::left::{Counts, What, remains, uncut};
 use crate::proof::paper::Size;
 use crate::proof::scene::Scene;
+use crate::proof::upright::CORNERS;
 
 /// What is left of each fabric's cloth, by its letter, and quarters of squares by their side and then by fabric.
 pub struct ClothLeft {
@@ -64,22 +65,25 @@ impl Reader<'_> {
 
     fn units_left(&self) -> Vec<Vec<String>> {
         let both = self.scene.both();
-        let mut alike: Vec<([&str; 2], Length, u32)> = Vec::new();
+        // What is alike of two fabrics and one size, in the order of the lines.
+        let mut alike: Vec<([&str; 2], Length, Option<u8>, u64)> = Vec::new();
         for supply in self.written.bench.supplies() {
             let Gives::Units(pairs) = &supply.gives else { continue };
             let ([one, other], side) = (&pairs.fabrics, pairs.trimmed - both);
-            match alike.last_mut() {
-                _ if pairs.spare == 0 => {}
-                Some(last) if (last.0, last.1) == ([one, other], side) => last.2 += pairs.spare,
-                _ => alike.push(([one, other], side, pairs.spare)),
+            for (stands, spare) in pairs.spares(self.scene).into_iter().filter(|(_, spare)| *spare > 0) {
+                match alike.iter_mut().find(|of| (of.0, of.1, of.2) == ([one, other], side, stands)) {
+                    Some(of) => of.3 += spare,
+                    None => alike.push(([one, other], side, stands, spare)),
+                }
             }
         }
-        let mut sides: BTreeMap<Reverse<Length>, Vec<String>> = BTreeMap::new();
-        for ([one, other], side, count) in alike {
-            sides.entry(Reverse(side)).or_default().push(format!("{one}{other} {count}"));
+        let mut sides: BTreeMap<(Reverse<Length>, Option<u8>), Vec<String>> = BTreeMap::new();
+        for ([one, other], side, stands, count) in alike {
+            sides.entry((Reverse(side), stands)).or_default().push(format!("{one}{other} {count}"));
         }
-        let line =
-            |(side, of): (Reverse<Length>, Vec<String>)| vec!["whole units".into(), self.show(side.0), of.join(" ")];
+        let line = |((side, stands), of): ((Reverse<Length>, Option<u8>), Vec<String>)| {
+            vec![format!("whole units{}", stood(stands, "first fabric")), self.show(side.0), of.join(" ")]
+        };
         sides.into_iter().map(line).collect()
     }
 
@@ -90,13 +94,15 @@ impl Reader<'_> {
         for step in self.units() {
             let off = step.unit.as_ref().and_then(|unit| self.written.bench.left_over(step, unit));
             let Some(([tip, rest], left, size)) = off.filter(|(_, _, size)| size.width > both) else { continue };
+            let stands = step.unit.as_ref().and_then(|unit| self.written.bench.standing(unit, &tip));
             let size = size.less(both);
             let (one, other) = (place(&tip), place(&rest));
-            let of = strips.entry((Reverse(size.height), Reverse(size.width), !left)).or_default();
+            let of = strips.entry((Reverse(size.height), Reverse(size.width), !left, stands)).or_default();
             of.entry((one.min(other), one.max(other), one)).or_insert((format!("{tip}{rest}"), 0)).1 += 1;
         }
-        let lines = strips.into_iter().map(|((Reverse(from), Reverse(width), right), of)| {
-            let what = format!("strips, tip upper {}", if right { "right" } else { "left" });
+        let lines = strips.into_iter().map(|((Reverse(from), Reverse(width), right, stands), of)| {
+            let lean = if right { "right" } else { "left" };
+            let what = format!("strips, tip upper {lean}{}", stood(stands, "tip"));
             let of: Vec<String> = of.values().map(|(chips, count)| format!("{chips} {count}")).collect();
             vec![what, self.size(Size { width, height: from }), of.join(" ")]
         });
@@ -117,4 +123,10 @@ impl Reader<'_> {
         };
         lines.into_iter().map(line).collect()
     }
+}
+
+/// Where a print stands upright: the corner that `which` fills.
+fn stood(stands: Option<u8>, which: &str) -> String {
+    let corner = stands.and_then(|corner| CORNERS.get(usize::from(corner)));
+    corner.map(|corner| format!("; print upright, {which} {corner}")).unwrap_or_default()
 }

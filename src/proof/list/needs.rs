@@ -38,6 +38,8 @@ impl Reader<'_> {
         }
         self.page.table("needs", bought.into_iter().chain(stash))?;
         let section = self.page.section("needs").ok_or_else(|| fault("it does not say what is needed"))?;
+        let upright = self.scene.letters.iter().filter(|letter| self.scene.is_upright(letter));
+        let upright: Vec<String> = upright.map(|letter| self.fabric(letter)).collect();
         let (notes, words): (Vec<_>, Vec<_>) =
             section.children().filter(|node| node.has_tag_name("p")).partition(|p| has_class(p, "note"));
         if words.len() != due.len() {
@@ -46,7 +48,7 @@ impl Reader<'_> {
         words.into_iter().zip(due).try_for_each(|(p, due)| self.page.figures(p, "what it says of amounts", &due))?;
         notes
             .into_iter()
-            .try_for_each(|note| self.page.begins(note, "what it says of up and down", &self.directions(), &[]))
+            .try_for_each(|note| self.page.begins(note, "what it says of up and down", &self.directions(), &upright))
     }
 
     fn directions(&self) -> String {

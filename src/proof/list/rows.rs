@@ -171,7 +171,8 @@ impl Reader<'_> {
             Some(second) => {
                 let turn = unit.turn.unwrap_or_default();
                 let (first, second) = (self.fabric(&unit.first), self.fabric(second));
-                format!("{first} {}, {second} {}", corner(turn), corner(turn + 2))
+                let stands = if self.stands(unit) { " print upright" } else { "" };
+                format!("{first} {}, {second} {}{stands}", corner(turn), corner(turn + 2))
             }
         };
         let (finished, unfinished) = (self.size(first.finished), self.size(first.unfinished));
@@ -192,9 +193,15 @@ impl Reader<'_> {
         same(address, "cut", also, &format!("{first_of_all}{}", self.also(first, unit, row)))
     }
 
+    /// Whether a print of a unit stands upright.
+    fn stands(&self, unit: &UnitStep) -> bool {
+        [Some(&unit.first), unit.second.as_ref()].into_iter().flatten().any(|letter| self.scene.is_upright(letter))
+    }
+
     fn also(&self, step: &Step, unit: &UnitStep, row: &[&Step]) -> String {
         let Some((width, side)) = unit.strip else { return self.over(step, row) };
         let address = step.line.text("address");
+        let lies = if self.stands(unit) { "lying" } else { "turned" };
         match self.supplies.get(unit.from.as_str()).map(|supply| &supply.gives) {
             None => {
                 let later = numbers(&unit.from) > numbers(address);
@@ -202,7 +209,7 @@ impl Reader<'_> {
                 format!("Slice: the strip from {} goes to {address}.{make}", unit.from)
             }
             Some(Gives::Hand(hand)) if matches!(hand.kind, HandKind::Slice(_)) => {
-                "Slice: a strip on hand, turned so; nothing is cut.".into()
+                format!("Slice: a strip on hand, {lies} so; nothing is cut.")
             }
             Some(_) => {
                 let slice = unit.kind.ends_with(" slice");
@@ -212,7 +219,7 @@ impl Reader<'_> {
                     Some(to) => format!("; the strip from {address} goes to {to}."),
                     None => ".".to_owned(),
                 };
-                format!("{what}: turned so, cut {} off the {}{end}", self.show(width), side_words(side))
+                format!("{what}: {lies} so, cut {} off the {}{end}", self.show(width), side_words(side))
             }
         }
     }

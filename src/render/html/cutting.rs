@@ -8,7 +8,9 @@ use super::{cloth, methods};
 use crate::cutting::{Batch, FillerCut};
 use crate::make::{Source, darker};
 use crate::measure::Length;
+use crate::render::markup::shown;
 use crate::render::words::{source, strip_words};
+use crate::unit::{Corner, Diagonal};
 
 /// Pairs, how to make them, and fillers.
 pub(super) fn section(sheet: &Sheet) -> Markup {
@@ -27,7 +29,9 @@ fn pairs(sheet: &Sheet) -> Markup {
     let heads =
         ["Pair", "Fabrics", "Squares", "Sewn", "Pairs", "Gives", "Spare", "Trim to", "Finishes", "For rows", "Done"];
     let batches = sheet.work.batches.iter().enumerate().filter(|(_, batch)| batch.pairs > 0);
-    let lines: Vec<Markup> = batches.map(|(index, batch)| line(&heads, &pair(sheet, index, batch))).collect();
+    let lines: Vec<Markup> = batches
+        .map(|(index, batch)| html! { (line(&heads, &pair(sheet, index, batch))) (laid(sheet, batch)) })
+        .collect();
     html! {
         h3 { "Pairs of squares" }
         "\n"
@@ -61,6 +65,47 @@ fn pair(sheet: &Sheet, index: usize, batch: &Batch) -> [Markup; 11] {
         html! { (rows_of(sheet.work, Source::Batch(index))) },
         tick(""),
     ]
+}
+
+/// The style of the lines that say how squares are laid.
+pub(super) const LAID: &str = ".pairs .also td { white-space: normal; }\n\
+    @media screen and (max-width: 640px) { .pairs .also td { display: block; grid-column: 1 / -1; } }\n";
+
+/// How the squares of a pair are laid in which a print stands upright, and which units that gives.
+fn laid(sheet: &Sheet, batch: &Batch) -> Markup {
+    let Some(upright) = batch.upright else { return Markup::default() };
+    let spare = corners(sheet, batch, &batch.spares());
+    html! {
+        tr class="also" {
+            td {}
+            td colspan="10" { span {
+                b { "Print upright" } ": " (along(upright.diagonal)) "; " (sheet.chip(batch.below(upright)))
+                " below, its top up; " (sheet.chip(batch.above(upright))) " on it, face down"
+                @if let Some(side) = upright.top_to() { ", its top to the " (side) }
+                ". Gives " (corners(sheet, batch, &batch.gives()))
+                @if !spare.is_empty() { "; spare " (spare) }
+                "."
+            } }
+        }
+        "\n"
+    }
+}
+
+/// The lines that are sewn along, in words.
+pub(super) fn along(diagonal: Option<Diagonal>) -> &'static str {
+    match diagonal {
+        Some(Diagonal::Rising) => "line from lower left to upper right",
+        Some(Diagonal::Falling) => "line from upper left to lower right",
+        None => "both lines",
+    }
+}
+
+/// How many of some units have the first fabric in which corner.
+fn corners(sheet: &Sheet, batch: &Batch, units: &[(Option<Corner>, u32)]) -> String {
+    let letter = shown(sheet.palette.letter(batch.first));
+    let some = units.iter().filter(|(_, count)| *count > 0);
+    let words = some.filter_map(|(corner, count)| Some(format!("{count} with {letter} {}", (*corner)?.words())));
+    words.collect::<Vec<_>>().join(", ")
 }
 
 /// Strips that become slices: made before the rows are sewn, since a slice's row may come first.

@@ -11,6 +11,7 @@ use crate::fabric::{Lean, Print};
 use crate::make::Leftovers;
 use crate::render::markup::joined;
 use crate::render::shopping::left_words;
+use crate::unit::Corner;
 
 /// Spare units, strips and squares; nothing where nothing is left.
 pub(super) fn section(sheet: &Sheet) -> Markup {
@@ -39,13 +40,14 @@ fn kinds(sheet: &Sheet, left: &Leftovers) -> Vec<[Markup; 3]> {
     let (mut units, mut strips, mut squares) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
     for unit in &left.units {
         let chips = html! { (sheet.chip(unit.first)) (sheet.chip(unit.second)) };
-        let of: &mut Vec<Markup> = units.entry(Reverse(unit.finished)).or_default();
+        let of: &mut Vec<Markup> = units.entry((Reverse(unit.finished), unit.stands)).or_default();
         of.push(many(chips, unit.count));
     }
     for strip in &left.strips {
         let chips = html! { (sheet.chip(strip.tip)) (sheet.chip(strip.rest)) };
         let right = strip.leans == Lean::Right;
-        let of: &mut Vec<Markup> = strips.entry((Reverse(strip.from), Reverse(strip.width), right)).or_default();
+        let of: &mut Vec<Markup> =
+            strips.entry((Reverse(strip.from), Reverse(strip.width), right, strip.stands)).or_default();
         of.push(many(chips, strip.count));
     }
     for square in &left.squares {
@@ -53,9 +55,15 @@ fn kinds(sheet: &Sheet, left: &Leftovers) -> Vec<[Markup; 3]> {
         of.push(many(sheet.chip(square.fabric), square.count));
     }
     let all = |of: Vec<Markup>| joined(of, &html! { " " });
-    let units = units.into_iter().map(|(side, of)| [html! { "whole units" }, sheet.len(side.0), all(of)]);
-    let strips = strips.into_iter().map(|((from, width, right), of)| {
-        let what = html! { "strips, tip " (lean(if right { Lean::Right } else { Lean::Left })) };
+    let stood = |stands: Option<Corner>, which: &str| {
+        stands.map(|corner| format!("; print upright, {which} {}", corner.words())).unwrap_or_default()
+    };
+    let units = units.into_iter().map(|((side, stands), of)| {
+        [html! { "whole units" (stood(stands, "first fabric")) }, sheet.len(side.0), all(of)]
+    });
+    let strips = strips.into_iter().map(|((from, width, right, stands), of)| {
+        let lean = lean(if right { Lean::Right } else { Lean::Left });
+        let what = html! { "strips, tip " (lean) (stood(stands, "tip")) };
         [what, sheet.size(Size { width: width.0, height: from.0 }), all(of)]
     });
     let squares =

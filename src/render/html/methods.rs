@@ -4,11 +4,12 @@ use std::collections::BTreeSet;
 
 use maud::{Markup, PreEscaped, html};
 
+use super::cutting::along;
 use super::sheet::{Sheet, note};
 use crate::cutting::Batch;
 use crate::plan::Pressing;
 use crate::render::text::px;
-use crate::unit::AtATime;
+use crate::unit::{AtATime, Diagonal};
 
 /// The methods that this scene uses, then trimming, then cutting strips off.
 pub(super) fn how_to(sheet: &Sheet) -> Markup {
@@ -18,6 +19,7 @@ pub(super) fn how_to(sheet: &Sheet) -> Markup {
         h3 { "How to make them" }
         "\n"
         @for method in used { (card(sheet, method)) }
+        (upright(sheet))
         (trimming())
         (strips(sheet))
         (note("fine", &html! { "In the drawings, dashes are sewn and heavy lines are cut." }))
@@ -46,10 +48,75 @@ fn card(sheet: &Sheet, method: AtATime) -> Markup {
             " from each line on both sides of it. Cut in half both ways through the middle, then on the drawn lines. " (press)
         },
     };
-    let name = method.words();
-    let title = format!("{}{}", name[..1].to_uppercase(), &name[1..]);
+    let title = capital(method.words());
     let text = html! { p { (words) } "\n" ul class="gives" { @for size in sizes(sheet, method) { (size) } } };
     entry(&title, &drawing(method), &text)
+}
+
+/// How squares are laid whose print stands upright in the top, then each way that they are sewn for that.
+fn upright(sheet: &Sheet) -> Markup {
+    let laid = || sheet.work.batches.iter().filter(|batch| batch.pairs > 0).filter_map(|batch| batch.upright);
+    let mut diagonals: Vec<Option<Diagonal>> = laid().map(|upright| upright.diagonal).collect();
+    diagonals.sort_unstable();
+    diagonals.dedup();
+    if diagonals.is_empty() {
+        return Markup::default();
+    }
+    let words = html! {
+        p {
+            "Where the table says how a pair's squares lie, a print of it stands upright in the top. Lay the lower square face \
+             up, its top away from you, and the other on it, face down. Draw the line, or both, on the back of the upper \
+             square, lighter or darker; sew and cut as above. When a unit is opened, the lower print stands as it lay; the \
+             upper one is mirrored across the seam."
+            @if laid().any(|upright| upright.both) {
+                " So where both prints stand, the upper square is laid on its side, its top to the left or to the right."
+            }
+            @if laid().any(|upright| !upright.both) {
+                " Where only the lower one stands, the upper may lie any way."
+            }
+        }
+        p {
+            b { "Do not turn these units to fit another place:" }
+            " keep them apart by the corner that the first fabric is in. While you trim them you may turn them; the print shows \
+             which way up they go."
+        }
+    };
+    html! {
+        (entry("Prints that stand upright", &lies(&[], None), &words))
+        @for diagonal in diagonals {
+            @let both = diagonal.filter(|_| laid().any(|upright| upright.diagonal == diagonal && upright.both));
+            (entry(&capital(along(diagonal)), &lies(lines(diagonal), both), &gives_so(diagonal, both)))
+        }
+    }
+}
+
+/// What the pairs of one diagonal give, or of both.
+fn gives_so(diagonal: Option<Diagonal>, both: Option<Diagonal>) -> Markup {
+    let words = match diagonal.map(Diagonal::corners) {
+        Some([one, other]) => format!(
+            "A pair gives a unit with the lower print in the {} and one with it in the {}.",
+            one.words(),
+            other.words()
+        ),
+        None => "A pair gives two units for each corner that the lower print is in.".to_owned(),
+    };
+    let top = both.map(|diagonal| {
+        format!(" Where both prints stand, the top of the upper one is to the {}.", diagonal.upper_end())
+    });
+    html! { p { (words) (top.unwrap_or_default()) } }
+}
+
+/// The lines that a pair is sewn along.
+fn lines(diagonal: Option<Diagonal>) -> &'static [Diagonal] {
+    match diagonal {
+        Some(Diagonal::Rising) => &[Diagonal::Rising],
+        Some(Diagonal::Falling) => &[Diagonal::Falling],
+        None => &Diagonal::ALL,
+    }
+}
+
+fn capital(words: &str) -> String {
+    format!("{}{}", words[..1].to_uppercase(), &words[1..])
 }
 
 /// A drawing with its heading and text beside it.
@@ -130,6 +197,22 @@ fn figure(lines: &str) -> Markup {
             (PreEscaped(lines))
         }
     }
+}
+
+/// A pair of squares with its lines, an arrow beside it to the lower print's top, and one on it to the upper's.
+fn lies(lines: &[Diagonal], both: Option<Diagonal>) -> Markup {
+    let line = |diagonal: &Diagonal| match diagonal {
+        Diagonal::Rising => "<path class=\"cut\" d=\"M24 92L112 4\"/>",
+        Diagonal::Falling => "<path class=\"cut\" d=\"M24 4L112 92\"/>",
+    };
+    let lines: String = lines.iter().map(line).collect();
+    let below = "<path class=\"thin\" d=\"M12 84V12M6 20L12 10L18 20\"/>";
+    let above = match both {
+        Some(Diagonal::Rising) => "<path class=\"thin\" d=\"M64 78H104M96 72L106 78L96 84\"/>",
+        Some(Diagonal::Falling) => "<path class=\"thin\" d=\"M72 78H32M40 72L30 78L40 84\"/>",
+        None => "",
+    };
+    figure(&format!("<path class=\"soft\" d=\"M24 4H112V92H24Z\"/>{lines}{below}{above}"))
 }
 
 /// The pair of squares with its lines, seams and cuts.

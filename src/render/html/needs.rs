@@ -171,18 +171,31 @@ fn of_stash(sheet: &Sheet) -> Option<Markup> {
     })
 }
 
-/// Prints with an up and a down: fillers keep it, triangle units cannot.
+/// Prints with an up and a down: fillers keep it, and triangle units where that is asked.
 fn directions(sheet: &Sheet) -> Markup {
-    let named = sheet.plan.fabrics.iter_enumerated().filter(|(_, fabric)| fabric.directional);
-    let named: Vec<Markup> = named.map(|(index, _)| sheet.fabric(index)).collect();
-    if named.is_empty() {
+    let named = |upright: bool| -> Vec<Markup> {
+        let fabrics = sheet.plan.fabrics.iter_enumerated();
+        let named = fabrics.filter(|(_, fabric)| fabric.directional && (!upright || fabric.upright));
+        named.map(|(index, _)| sheet.fabric(index)).collect()
+    };
+    let (directional, upright) = (named(false), named(true));
+    if directional.is_empty() {
         return Markup::default();
     }
-    let has = if named.len() == 1 { "has" } else { "have" };
+    let has = |named: &[Markup]| if named.len() == 1 { "has" } else { "have" };
     let words = html! {
-        b { "Up and down." } " " (listed(&named)) " " (has)
+        b { "Up and down." } " " (listed(&directional)) " " (has(&directional))
         " an up and a down. Fillers are cut so that the print stands upright in the top: lay the cloth with its up away from \
-         you, as the drawings show it. In triangle units a print cannot keep its direction, since they are turned."
+         you, as the drawings show it."
+        @if upright.is_empty() {
+            " In triangle units a print cannot keep its direction, since they are turned."
+        } @else if upright.len() == directional.len() {
+            " It stands upright in triangle units too: the table of pairs says how their squares are laid for that."
+        } @else {
+            " In triangle units " (listed(&upright)) @if upright.len() == 1 { " stands" } @else { " stand" }
+            " upright too: the table of pairs says how their squares are laid for that. The others do not keep their \
+             direction there, since those units are turned."
+        }
     };
     note("", &words)
 }

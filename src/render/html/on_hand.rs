@@ -28,8 +28,8 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
 fn cells(sheet: &Sheet, index: usize, used: &HandPiece) -> [Markup; 8] {
     let request = &sheet.plan.request;
     let (what, fabrics, (width, height)) = match used.item {
-        Item::Unit { first, second, block } => ("triangle unit", sheet.both(first, second), (block, block)),
-        Item::Slice { tip, rest, block, width, leans } => {
+        Item::Unit { first, second, block, .. } => ("triangle unit", sheet.both(first, second), (block, block)),
+        Item::Slice { tip, rest, block, width, leans, .. } => {
             let what = match leans {
                 Lean::Left => "strip; stood up, the tip in the upper left",
                 Lean::Right => "strip; stood up, the tip in the upper right",
@@ -41,7 +41,10 @@ fn cells(sheet: &Sheet, index: usize, used: &HandPiece) -> [Markup; 8] {
     let finished = Size { width: request.grid * width, height: request.grid * height };
     [
         html! { b { (used.id) } },
-        html! { (what) },
+        html! {
+            (what)
+            @if let Some(corner) = used.item.stands() { "; print upright, the first fabric in the " (corner.words()) }
+        },
         fabrics,
         sheet.size(finished.unfinished(request.seam.both())),
         html! { b { (used.used) } },

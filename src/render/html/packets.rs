@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use maud::{Markup, html};
 
+use super::cutting::along;
 use super::map::{self, Cells};
 use super::page::style;
 use super::sheet::{Sheet, line, note, section as numbered, table, tick};
@@ -138,9 +139,12 @@ fn handed(sheet: &Sheet, all: &[Handover], with: &str) -> Markup {
 
 fn handed_line(sheet: &Sheet, heads: &[&str], handover: &Handover) -> Markup {
     let [what, fabrics, how_many] = match handover.what {
-        Handed::Units { batch, count } => {
+        Handed::Units { batch, stands, count } => {
             let batch = &sheet.work.batches[batch];
-            let finishes = html! { "units of " b { (batch.id) } ", trimmed to " (sheet.len(batch.trimmed)) };
+            let finishes = html! {
+                "units of " b { (batch.id) } ", trimmed to " (sheet.len(batch.trimmed))
+                @if let Some(corner) = stands { ", " (shown(sheet.palette.letter(batch.first))) " " (corner.words()) }
+            };
             [finishes, sheet.both(batch.first, batch.second), html! { (count) }]
         }
         Handed::Strip { from, to } => [html! { (strip_words(from, to)) }, html! { "–" }, html! { "1" }],
@@ -262,7 +266,12 @@ fn labels(sheet: &Sheet, packet: &Packet, at: usize) -> Markup {
     let letter = |fabric: Print| shown(sheet.palette.letter(fabric));
     let pairs = packet.work.batches.iter().filter(|batch| batch.pairs > 0).map(|batch| {
         let (pairs, side) = (count(batch.pairs, "pair", "pairs"), sheet.ruler.show(batch.square.cut));
-        (batch.id.clone(), format!("{} and {}, {pairs} of {side}", letter(batch.first), letter(batch.second)))
+        let lies = batch.upright.map(|upright| {
+            let top = upright.top_to().map(|side| format!(", the top of the other to the {side}")).unwrap_or_default();
+            format!("; {}, {} below, its top up{top}", along(upright.diagonal), letter(batch.below(upright)))
+        });
+        let lies = lies.unwrap_or_default();
+        (batch.id.clone(), format!("{} and {}, {pairs} of {side}{lies}", letter(batch.first), letter(batch.second)))
     });
     let fillers = packet.work.fillers.iter().filter(|filler| filler.count > 0).map(|filler| {
         let size = by(sheet.ruler, filler.cut);
@@ -280,8 +289,10 @@ fn labels(sheet: &Sheet, packet: &Packet, at: usize) -> Markup {
     });
     let gives = packet.gives.iter().map(|handover| {
         let what = match handover.what {
-            Handed::Units { batch, count: units } => {
-                format!("{} of {}", count(units, "unit", "units"), sheet.work.batches[batch].id)
+            Handed::Units { batch, stands, count: units } => {
+                let batch = &sheet.work.batches[batch];
+                let corner = stands.map(|corner| format!(", {} {}", letter(batch.first), corner.words()));
+                format!("{} of {}{}", count(units, "unit", "units"), batch.id, corner.unwrap_or_default())
             }
             Handed::Strip { from, to } => strip_words(from, to),
         };

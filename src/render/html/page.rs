@@ -37,8 +37,10 @@ pub(super) fn style(sheet: &Sheet, title: &str) -> String {
     let used: std::collections::BTreeSet<Print> = plan.used().into_iter().chain(was).collect();
     let shown =
         |print: &Print| used.contains(print) || plan.fabrics[*print].has_cloth() || plan.fabrics[*print].directional;
+    let upright = plan.fabrics.iter().any(|fabric| fabric.upright);
     [
         include_str!("style.css"),
+        if upright { cutting::LAID } else { "" },
         &foot(title),
         &rows::feet(sheet.work),
         &hatch::style(&sheet.palette, sheet.palette.prints().filter(shown)),

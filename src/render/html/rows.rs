@@ -11,7 +11,7 @@ use crate::render::markup::{BR, joined};
 use crate::render::press_words::{join, staystitch, way, within};
 use crate::render::text::count;
 use crate::render::words::{
-    corner, cut_of, size_word, source, spare, spare_place, strip_goes, strip_on_hand, strip_words,
+    corner, cut_of, is_upright, size_word, source, spare, spare_place, strip_goes, strip_on_hand, strip_words,
 };
 use crate::unit::{Corner, Cut};
 
@@ -251,7 +251,10 @@ fn what(sheet: &Sheet, unit: &UnitWork) -> Markup {
     let half = |fabric, corner: Corner| {
         html! { span class="half" { (sheet.fabric(fabric)) " " b class="n" { (corner.words()) } } }
     };
-    html! { (half(unit.first, corner)) span class="comma" { ", " } (half(second, corner.opposite())) }
+    html! {
+        (half(unit.first, corner)) span class="comma" { ", " } (half(second, corner.opposite()))
+        @if is_upright(unit) { " " span class="fine" { "print upright" } }
+    }
 }
 
 fn over(sheet: &Sheet, work: &RowWork, unit: &UnitWork) -> Option<Markup> {
@@ -274,12 +277,13 @@ fn cut(sheet: &Sheet, unit: &UnitWork) -> Option<Markup> {
         });
     }
     if strip_on_hand(sheet.work, unit) {
-        return Some(html! { "Slice: a strip on hand, turned so; nothing is cut." });
+        let lies = if is_upright(unit) { "lying" } else { "turned" };
+        return Some(html! { "Slice: a strip on hand, " (lies) " so; nothing is cut." });
     }
     let slice = cut_of(unit) == Cut::Slice;
     Some(html! {
         @if slice { "Slice" } @else { "Trimmed" }
-        ": turned so, cut " b { (sheet.len(strip.cut)) " off the " (strip.side.words()) } (strip_goes(unit)) "."
+        @if is_upright(unit) { ": lying so, cut " } @else { ": turned so, cut " } b { (sheet.len(strip.cut)) " off the " (strip.side.words()) } (strip_goes(unit)) "."
     })
 }
 

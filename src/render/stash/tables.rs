@@ -30,7 +30,7 @@ pub(super) fn fabrics(stash: &Stash, width: u16) -> String {
     for print in &stash.prints {
         table.add_row([
             print.letter.clone(),
-            print.name.clone() + if print.directional { " (up and down)" } else { "" },
+            print.name.clone() + up_and_down(print),
             family(stash, print).to_owned(),
             print.colour.to_string(),
             value_step(print.colour).words().to_owned(),
@@ -39,6 +39,14 @@ pub(super) fn fabrics(stash: &Stash, width: u16) -> String {
         ]);
     }
     table.to_string()
+}
+
+fn up_and_down(print: &Fabric) -> &'static str {
+    match (print.directional, print.upright) {
+        (_, true) => " (upright in triangles too)",
+        (true, false) => " (up and down)",
+        (false, false) => "",
+    }
 }
 
 /// The lines, or what is to be said where nothing is counted.

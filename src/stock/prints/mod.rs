@@ -15,9 +15,10 @@ use crate::fabric::{Family, Print, Supply};
 use crate::measure::Length;
 use crate::plan::{Band, Item, Piece, RowEnds, State, Unit, items, places, remade, units_mut};
 use crate::prints::{Rules, spread_on_hand};
+use crate::unit::Corner;
 
-/// Units of one pair of families and one size.
-type Class = (Family, Family, u32);
+/// Units of one pair of families and one size; where a print stands upright, with the first in one corner.
+type Class = (Family, Family, u32, Option<Corner>);
 /// Fillers of one family and size in cells.
 type Size = (Family, u32, u32);
 
@@ -140,7 +141,7 @@ impl<'a> Prints<'a> {
                 if let Some(Item::Slice { tip, rest, .. }) = self.strips.get_mut(&strip).and_then(Vec::pop) {
                     return Piece::Triangle(t.of(tip, rest));
                 }
-                let pairs = self.laid.entry((first, second, t.block)).or_default();
+                let pairs = self.laid.entry((first, second, t.block, t.stands())).or_default();
                 let pair = pairs.iter_mut().find(|(left, ..)| *left > 0);
                 let families = &self.ready.families;
                 let bare = || (families[first][0], families[second][usize::from(first == second)]);

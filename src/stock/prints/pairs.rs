@@ -11,21 +11,50 @@ use crate::measure::Length;
 use crate::plan::Item;
 use crate::stock::ledger::Short;
 use crate::stock::sheets::Sheets;
-use crate::unit::{Square, pairings};
+use crate::unit::{ByCorner, Corner, Square, UprightWays, pairings};
 
 /// One pair of squares to be given its prints.
 pub(super) struct Pair {
-    class: Class,
-    yields: u32,
+    /// Its families, and the size of its units.
+    kind: (Family, Family, u32),
+    /// Units that it gives; where a print stands upright, by corner.
+    gives: Vec<(Option<Corner>, u32)>,
     square: Square,
 }
 
-/// Pairs of squares that so many units of one size take: each its square, and the units that it yields.
-fn pairs(ready: &Ready, block: u32, units: u32) -> impl Iterator<Item = (Square, u32)> {
+/// Units of two fabrics and one size, by corner where a print stands upright, else all in the first place.
+type Kinds<K> = BTreeMap<(K, K, u32, bool), ByCorner>;
+
+fn kinds<K: Copy + Ord>(classes: &BTreeMap<(K, K, u32, Option<Corner>), u32>) -> Kinds<K> {
+    let mut kinds = Kinds::new();
+    for (&(one, other, block, stands), &units) in classes {
+        let corner = stands.map_or(0, |corner| corner as usize);
+        kinds.entry((one, other, block, stands.is_some())).or_default()[corner] += units;
+    }
+    kinds
+}
+
+/// Pairs of squares that so many units of one size take: each its square, and the units that it gives.
+fn pairs(ready: &Ready, block: u32, units: u32) -> impl Iterator<Item = (Square, Vec<(Option<Corner>, u32)>)> {
     let vocabulary = &ready.vocabulary;
     pairings(vocabulary, vocabulary.grid * block, units).into_iter().flat_map(|pairing| {
-        let pair = (pairing.square, pairing.at_a_time.yields());
+        let pair = (pairing.square, vec![(None, pairing.at_a_time.yields())]);
         std::iter::repeat_n(pair, pairing.pairs as usize)
+    })
+}
+
+/// The same of units in which a print stands upright, or `both` do.
+fn upright_pairs(
+    ready: &Ready,
+    block: u32,
+    units: ByCorner,
+    both: bool,
+) -> impl Iterator<Item = (Square, Vec<(Option<Corner>, u32)>)> {
+    let ways = UprightWays::new(&ready.vocabulary, ready.vocabulary.grid * block, both);
+    ways.pairings(units).into_iter().flat_map(|pairing| {
+        let corners = Corner::ALL.into_iter().zip(pairing.yields()).filter(|(_, each)| *each > 0);
+        let gives = corners.map(|(corner, each)| (Some(corner), each)).collect();
+        std::iter::repeat_n((pairing.square, gives), pairing.pairs as usize)
     })
 }
 
@@ -45,25 +74,39 @@ impl Prints<'_> {
     pub(super) fn stand(&mut self, wanted: &Wanted) -> Vec<Pair> {
         let mut classes = wanted.classes.clone();
         let mut squares: Vec<(Print, Square)> = Vec::new();
-        for (&(one, other, block), &units) in &wanted.standing {
-            let mut made = 0;
-            for (square, yields) in pairs(self.ready, block, units) {
+        for ((one, other, block, upright), units) in kinds(&wanted.standing) {
+            let both = self.order.fabrics[one].upright && self.order.fabrics[other].upright;
+            let pairs: Vec<_> = match upright {
+                false => pairs(self.ready, block, units[0]).collect(),
+                true => upright_pairs(self.ready, block, units, both).collect(),
+            };
+            let mut made: BTreeMap<Option<Corner>, u32> = BTreeMap::new();
+            for (square, gives) in pairs {
                 squares.extend([(one, square), (other, square)]);
-                made += yields;
+                gives.into_iter().for_each(|(corner, each)| *made.entry(corner).or_default() += each);
             }
-            self.share_spare((one, other, block), made.saturating_sub(units), &mut classes);
+            for (corner, made) in made {
+                let spare = made.saturating_sub(units[corner.map_or(0, |corner| corner as usize)]);
+                self.share_spare((one, other, block, corner), spare, &mut classes);
+            }
         }
         squares.sort_by_key(|(_, square)| Reverse((square.bought(), !square.quartered)));
         // What stands stands, even where the stock says otherwise.
         for (print, square) in squares {
             self.give(print, square);
         }
-        let of_class = |(class, units): (Class, u32)| {
-            pairs(self.ready, class.2, units).map(move |(square, yields)| Pair { class, yields, square })
+        let ready = self.ready;
+        let of_kind = |((one, other, block, upright), units): ((Family, Family, u32, bool), ByCorner)| {
+            let both = [one, other].iter().all(|&family| ready.choices[family].upright.is_some());
+            let pairs: Vec<_> = match upright {
+                false => pairs(ready, block, units[0]).collect(),
+                true => upright_pairs(ready, block, units, both).collect(),
+            };
+            pairs.into_iter().map(move |(square, gives)| Pair { kind: (one, other, block), gives, square })
         };
-        let mut pairs: Vec<Pair> = classes.into_iter().flat_map(of_class).collect();
+        let mut pairs: Vec<Pair> = kinds(&classes).into_iter().flat_map(of_kind).collect();
         // As `make` deals squares out: by the side bought, whole ones first; then pairs of one family, the harder.
-        let same = |pair: &Pair| pair.class.0 == pair.class.1;
+        let same = |pair: &Pair| pair.kind.0 == pair.kind.1;
         pairs.sort_by_key(|pair| Reverse((pair.square.bought(), !pair.square.quartered, same(pair))));
         pairs
     }
@@ -71,12 +114,13 @@ impl Prints<'_> {
     /// Units left over from pairs of what stands, for free units of the same families.
     fn share_spare(
         &mut self,
-        (one, other, block): (Print, Print, u32),
+        (one, other, block, stands): (Print, Print, u32, Option<Corner>),
         spare: u32,
         classes: &mut BTreeMap<Class, u32>,
     ) {
         let (Some(first), Some(second)) = (self.ready.family(one), self.ready.family(other)) else { return };
-        let class = (first.min(second), first.max(second), block);
+        let stands = if first <= second { stands } else { stands.map(Corner::opposite) };
+        let class = (first.min(second), first.max(second), block, stands);
         let wants = classes.entry(class).or_default();
         let serves = spare.min(*wants);
         *wants -= serves;
@@ -89,23 +133,27 @@ impl Prints<'_> {
         let mut short: BTreeMap<Family, f64> = BTreeMap::new();
         let grid = self.ready.vocabulary.grid;
         for pair in &pairs {
-            let one = self.take(pair.class.0, pair, None);
-            let other = self.take(pair.class.1, pair, one);
-            for (found, family) in [(one, pair.class.0), (other, pair.class.1)] {
+            let one = self.take(pair.kind.0, pair, None);
+            let other = self.take(pair.kind.1, pair, one);
+            for (found, family) in [(one, pair.kind.0), (other, pair.kind.1)] {
                 if found.is_none() {
                     let side = pair.square.cut.ticks() as f64 / grid.ticks() as f64;
                     *short.entry(family).or_default() += side * side;
                 }
             }
             if let (Some(one), Some(other)) = (one, other) {
-                self.laid.entry(pair.class).or_default().push((pair.yields, one, other));
-            } else {
-                self.most.insert(Item::unit(pair.class.0, pair.class.1, pair.class.2), 0);
+                let (first, second, block) = pair.kind;
+                for &(corner, each) in &pair.gives {
+                    self.laid.entry((first, second, block, corner)).or_default().push((each, one, other));
+                }
+            } else if pair.gives.iter().all(|(corner, _)| corner.is_none()) {
+                // What stands upright is held by its cloth alone: how many could be made goes by their corners.
+                self.most.insert(Item::unit(pair.kind.0, pair.kind.1, pair.kind.2), 0);
             }
         }
         for (item, most) in &mut self.most {
-            let Item::Unit { first, second, block } = *item else { continue };
-            let laid = self.laid.get(&(first, second, block)).into_iter().flatten();
+            let Item::Unit { first, second, block, stands } = *item else { continue };
+            let laid = self.laid.get(&(first, second, block, stands)).into_iter().flatten();
             *most = laid.map(|(yields, ..)| yields).sum();
         }
         short.into_iter().map(|(family, cells)| Short { family, cells }).collect()
@@ -116,7 +164,7 @@ impl Prints<'_> {
     /// An opened square comes before a whole one, then the print with most left. A pair of one family takes the two
     /// with most left whatever is open, so that none is used up that the next such pair needs.
     fn take(&mut self, family: Family, pair: &Pair, but: Option<Print>) -> Option<Print> {
-        let (side, same) = (pair.square.cut, pair.class.0 == pair.class.1);
+        let (side, same) = (pair.square.cut, pair.kind.0 == pair.kind.1);
         let left = |print: &Print| self.cloth[print].left(side);
         let opened = |print: &Print| self.cloth[print].has_opened(side);
         let rank = |&&print: &&Print| {
@@ -162,7 +210,8 @@ mod tests {
         let ready = Ready::new(&order).unwrap();
         let (mut prints, _) = Prints::shared_out(&ready, &order, &[]);
         let take = |&other: &usize| {
-            let pair = Pair { class: (Family(0), Family(other), 8), yields: 2, square: square.parse().unwrap() };
+            let pair =
+                Pair { kind: (Family(0), Family(other), 8), gives: vec![(None, 2)], square: square.parse().unwrap() };
             let one = prints.take(Family(0), &pair, None);
             (one, prints.take(Family(other), &pair, one))
         };

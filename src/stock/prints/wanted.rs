@@ -7,6 +7,7 @@ use super::{Class, Prints, Size};
 use crate::compose::{Draft, Free};
 use crate::fabric::{Family, Print};
 use crate::plan::{Band, Item, Placed, State, places};
+use crate::unit::Corner;
 
 /// What a scene wants, once what is on hand is taken off.
 #[derive(Default)]
@@ -16,7 +17,7 @@ pub(super) struct Wanted {
     /// Free fillers by family.
     pub fillers: BTreeMap<Size, u32>,
     /// What stands, by print.
-    pub standing: BTreeMap<(Print, Print, u32), u32>,
+    pub standing: BTreeMap<(Print, Print, u32, Option<Corner>), u32>,
 }
 
 impl Prints<'_> {
@@ -38,8 +39,10 @@ impl Prints<'_> {
                 (None, Item::Filler { fabric, .. }) => {
                     *self.standing.entry((fabric, placed.unit.width, placed.height)).or_default() += 1;
                 }
-                (None, Item::Unit { first, second, block } | Item::Slice { tip: first, rest: second, block, .. }) => {
-                    *wanted.standing.entry((first.min(second), first.max(second), block)).or_default() += 1;
+                (None, Item::Unit { .. } | Item::Slice { .. }) => {
+                    if let Item::Unit { first, second, block, stands } = item.whole() {
+                        *wanted.standing.entry((first, second, block, stands)).or_default() += 1;
+                    }
                 }
             }
         }
@@ -61,20 +64,19 @@ impl Prints<'_> {
                 }
             }
             (Item::Slice { .. }, Some(strip)) => self.strips.entry(item).or_default().push(strip),
-            (Item::Slice { tip, rest, block, .. }, _) => self.want_unit(Item::unit(tip, rest, block), wanted),
-            (Item::Unit { .. }, _) => self.want_unit(item, wanted),
+            (Item::Slice { .. } | Item::Unit { .. }, _) => self.want_unit(item.whole(), wanted),
         }
     }
 
     /// A unit on hand, or one of the pairs to be sewn.
     fn want_unit(&mut self, item: Item<Family>, wanted: &mut Wanted) {
-        let Item::Unit { first, second, block } = item else { return };
+        let Item::Unit { first, second, block, stands } = item else { return };
         match self.take_from_hand(item) {
             Some(Item::Unit { first: one, second: other, .. }) => {
                 let (one, other) = self.in_order(first, (one, other));
-                self.laid.entry((first, second, block)).or_default().push((1, one, other));
+                self.laid.entry((first, second, block, stands)).or_default().push((1, one, other));
             }
-            _ => *wanted.classes.entry((first, second, block)).or_default() += 1,
+            _ => *wanted.classes.entry((first, second, block, stands)).or_default() += 1,
         }
     }
 

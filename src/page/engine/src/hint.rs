@@ -17,6 +17,7 @@ pub fn hint(error: &JobError) -> Option<&'static str> {
         JobError::NoTop(_) | JobError::NoPicture | JobError::NoShape => "add fabrics, or take other squares",
         JobError::Revise(error) => return of_change(error),
         JobError::Refit(_, error) => match **error {
+            RefitError::Upright(_) => "have it composed afresh, with units in which its prints stand upright",
             RefitError::Filler { .. } => "have it composed afresh, with the fillers that this stash can give",
             RefitError::OneFabric(_) | RefitError::NoFabric => "add fabrics to that stash, or leave it out",
             _ => "have it composed afresh",
