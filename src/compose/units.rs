@@ -595,7 +595,7 @@ mod tests {
                 sketch: None,
                 two_prints: byte() > 90,
                 // With some pairs of them no unit of some sizes can be made.
-                upright: (byte() % 5 == 0).then(|| UprightSizes {
+                upright: byte().is_multiple_of(5).then(|| UprightSizes {
                     alone: vocabulary.sides()[1..].to_vec(),
                     both: vocabulary.sides()[..1].to_vec(),
                 }),

@@ -222,7 +222,7 @@ mod tests {
 
     /// The corner that lies this way of a unit's seam, where its sides are level and upright.
     fn corner([x, y]: Vector) -> Option<Corner> {
-        (x != 0 && y != 0).then(|| match (x < 0, y < 0) {
+        (x != 0 && y != 0).then_some(match (x < 0, y < 0) {
             (true, true) => Corner::UpperLeft,
             (false, true) => Corner::UpperRight,
             (false, false) => Corner::LowerRight,

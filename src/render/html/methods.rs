@@ -74,6 +74,9 @@ fn upright(sheet: &Sheet) -> Markup {
             @if laid().any(|upright| !upright.both) {
                 " Where only the lower one stands, the upper may lie any way."
             }
+            " The arrow beside a drawing shows where the lower print's top is"
+            @if laid().any(|upright| upright.both) { ", the arrow on it where the upper print's is" }
+            "."
         }
         p {
             b { "Do not turn these units to fit another place:" }
