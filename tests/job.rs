@@ -1,14 +1,16 @@
 //! Questions asked through the one room of them: again the same, stopped, and as JSON.
 
+use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex};
 
 use rowscape::answer::{Answer, Scene};
+use rowscape::fabric::Stash;
 use rowscape::job::{
     self, Brief, BriefError, Candidate, FILES, JobError, ReviseBrief, again, audition, compose, files, revise,
 };
 use rowscape::measure::{Length, Ruler};
-use rowscape::plan::{self, Plan, State};
+use rowscape::plan::{self, Effort, Plan, State};
 use rowscape::render::Options;
 use rowscape::revise::{Change, TopPart};
 use rowscape::watch::{News, Stage, UNWATCHED, Watch, Watcher};
@@ -17,6 +19,21 @@ const SKETCH: &[u8] = include_bytes!("../sample-sketches/lighthouse-dusk.png");
 const PHOTO: &[u8] = include_bytes!("../sample-sketches/headland-photo.jpg");
 const STASH: &str = include_str!("../sample-sketches/stash-two-packs.toml");
 const COTTAGE: &str = include_str!("../sample-sketches/stash-cottage.toml");
+
+/// One that no part of the headland looks like, and one that is counted.
+const HELD: &str = r##"
+[[fabric]]
+letter = "R"
+name = "signal red"
+colour = "#c8202a"
+family = "signals"
+
+[[fabric]]
+letter = "C"
+name = "harbour at noon"
+colour = "#3f6f94"
+squares = [{ size = "10in", count = 2 }]
+"##;
 
 fn brief(inches: i64) -> Brief {
     Brief { picture: "a.png".into(), width: Some(Length::INCH * inches), ..Brief::usual(Ruler::Inch) }
@@ -34,13 +51,31 @@ fn scene(brief: &Brief, picture: &[u8]) -> Scene {
 #[test]
 fn a_scene_can_be_asked_for_again() {
     let some = Brief { colours: Some(9), ..counted() };
-    let asked = [(brief(36), SKETCH), (brief(30), PHOTO), (counted(), SKETCH), (some, PHOTO)];
+    let held = Brief { held: Some(HELD.into()), colours: Some(7), ..brief(30) };
+    let asked = [(brief(36), SKETCH), (brief(30), PHOTO), (counted(), SKETCH), (some, PHOTO), (held, PHOTO)];
     for (brief, picture) in asked {
         let first = scene(&brief, picture);
         let read = plan::read(&plan::write(&first.plan)).unwrap();
         assert_eq!(read, first.plan);
         assert_eq!(again(&read, &UNWATCHED).unwrap().plan, first.plan, "{}", brief.rounds);
         assert_eq!(scene(&Brief::of(&read), picture).plan.bands, first.plan.bands, "{:?}", brief.colours);
+    }
+}
+
+/// Held fabrics come first and as they are, whatever is proposed beside them and suited to the scene.
+#[test]
+fn what_is_held_stays_as_it_is() {
+    let held = Stash::read(HELD).unwrap().prints;
+    for (picture, colours, suit) in
+        [(PHOTO, 4, Some(Effort::Full)), (PHOTO, 9, Some(Effort::Quick)), (SKETCH, 8, None), (PHOTO, 2, None)]
+    {
+        let asked = Brief { held: Some(HELD.into()), colours: Some(colours), suit, ..brief(30) };
+        let Plan { fabrics, request, .. } = scene(&asked, picture).plan;
+        assert_eq!(fabrics.raw[..2], held.raw, "{colours} {suit:?}");
+        assert_eq!(request.held, ["R", "C"]);
+        assert!(fabrics.len() <= colours as usize && (colours == 2 || fabrics.len() > 2), "{fabrics:?}");
+        let letters: BTreeSet<&str> = fabrics.iter().map(|fabric| &*fabric.letter).collect();
+        assert_eq!(letters.len(), fabrics.len());
     }
 }
 
@@ -97,6 +132,14 @@ fn what_cannot_be_asked_is_refused() {
     let changed = revise(&plan, &odd, None, None, &UNWATCHED);
     assert!(matches!(changed, Err(JobError::Brief(BriefError::Range { given: 0, .. }))), "{changed:?}");
     assert!(matches!(compose(&brief(36), b"no picture", None, &UNWATCHED), Err(JobError::Picture(_))));
+    let held = Some(HELD.to_owned());
+    let both = Brief { held: held.clone(), ..counted() };
+    assert_eq!(refused(both), BriefError::HeldInStash);
+    let third = format!("{HELD}[[fabric]]\nletter = \"D\"\nname = \"sail\"\ncolour = \"#f3e9d2\"\n");
+    let few = Brief { held: Some(third), colours: Some(2), ..brief(36) };
+    assert_eq!(refused(few), BriefError::Held { held: 3, asked: 2 });
+    let torn = Brief { held: Some("[[fabric".into()), ..brief(36) };
+    assert!(matches!(compose(&torn, SKETCH, None, &UNWATCHED), Err(JobError::Stash(0, _))));
     let torn = Brief { stash: Some("[[fabric".into()), ..brief(36) };
     assert!(matches!(compose(&torn, SKETCH, None, &UNWATCHED), Err(JobError::Stash(0, _))));
 }

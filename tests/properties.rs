@@ -53,7 +53,7 @@ prop_compose! {
             thrift: detail % 3 * 100, suit: if detail % 2 == 0 { Effort::Full } else { Effort::None },
             seed: 1, margin: detail % 40, title: if metric { String::new() } else { "Harbour mouth".into() },
             straighten: spare, focus: if bands { Focus::None } else { Focus::Auto }, rounds: 1 + detail % 90,
-            steps: (detail % 5 == 0).then_some(triangles),
+            steps: (detail % 5 == 0).then_some(triangles), held: if detail % 3 == 0 { vec!["A".into()] } else { Vec::new() },
         }
     }
 }

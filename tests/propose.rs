@@ -1,7 +1,7 @@
 //! Palettes proposed from pictures: what must never be lost, and what must always come.
 
 use proptest::prelude::*;
-use rowscape::fabric::{Rgb, ValueStep, hyab, propose, value_step};
+use rowscape::fabric::{Fabric, Rgb, ValueStep, hyab, named_beside, propose, propose_beside, value_step};
 
 const WIDE: u32 = 108;
 const HIGH: u32 = 144;
@@ -195,8 +195,54 @@ fn large_pictures_are_thinned_out() {
     assert!(palette.len() > 8 && nearest(Rgb(LAMP), &palette) < 12.0, "{palette:?}");
 }
 
+/// What is proposed beside a held sea and a held red serves the rest of the picture.
+#[test]
+fn held_colours_are_not_proposed_once_more() {
+    let held = [Rgb(SEA), Rgb([200, 30, 40])];
+    for cells in [picture(photo), picture(lighthouse)] {
+        for colours in [6, 8, 12, 20] {
+            let palette = propose_beside(&held, &cells, [WIDE, HIGH], &[], colours, 3);
+            assert!(palette.len() + held.len() <= colours, "{colours}: {palette:?}");
+            assert!(palette.iter().all(|colour| nearest(*colour, &held) >= 3.0), "{colours}: {palette:?}");
+            let all: Vec<Rgb> = held.into_iter().chain(palette).collect();
+            for thing in [SKY, ROCK, TOWER, LAMP] {
+                assert!(nearest(Rgb(thing), &all) < 25.0, "{colours}: {thing:?} in {all:?}");
+            }
+        }
+    }
+    let cells = picture(photo);
+    assert!(propose_beside(&held, &cells, [WIDE, HIGH], &[], 2, 3).is_empty());
+    assert_eq!(propose_beside(&held, &cells, [WIDE, HIGH], &[], 3, 3).len(), 1);
+    assert_eq!(propose_beside(&[], &cells, [WIDE, HIGH], &[], 12, 3), propose(&cells, WIDE, HIGH, &[], 12, 3));
+}
+
+#[test]
+fn fabrics_beside_held_ones_have_letters_and_names_of_their_own() {
+    let held = [Fabric::new("b", "Navy", Rgb([0; 3])), Fabric::new("A", "sail", Rgb([9; 3]))];
+    let all = named_beside(&held, vec![Rgb([0x1f, 0x2f, 0x6a]), Rgb([255; 3])]);
+    assert_eq!(all.raw[..2], held);
+    let words: Vec<[&str; 3]> = all.raw[2..].iter().map(|f| [&*f.letter, &*f.name, &*f.family]).collect();
+    assert_eq!(words, [["C", "another navy", "another navy"], ["D", "white", "white"]]);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn whatever_is_held_no_more_come_than_are_asked_for(
+        cells in proptest::collection::vec(any::<[u8; 3]>().prop_map(Rgb), 1..300),
+        held in proptest::collection::vec(any::<[u8; 3]>().prop_map(Rgb), 0..14),
+        columns in 1_u32..40,
+        colours in 2_usize..30,
+        seed: u64,
+    ) {
+        let size = [columns, cells.len() as u32 / columns];
+        let palette = propose_beside(&held, &cells, size, &[], colours, seed);
+        prop_assert_eq!(&palette, &propose_beside(&held, &cells, size, &[], colours, seed));
+        prop_assert!(palette.is_empty() || palette.len() + held.len() <= colours);
+        let distinct: std::collections::BTreeSet<&Rgb> = palette.iter().collect();
+        prop_assert_eq!(distinct.len(), palette.len());
+    }
 
     #[test]
     fn any_cells_give_the_same_palette_again(

@@ -82,7 +82,7 @@ impl Sitter {
     /// With the fabrics suited to the scene.
     pub fn suited(mut self, effort: Effort) -> Self {
         let order = Order::new(&self.request, &self.cells, &self.focus, &self.fabrics);
-        self.fabrics = suited(&order, effort).expect("a scene");
+        self.fabrics = suited(&order, 0, effort).expect("a scene");
         self
     }
 

@@ -68,6 +68,9 @@ pub struct ComposeArguments {
     /// fillers alone: such units are sewn for their corners and never turned, which takes more squares
     #[arg(long, requires = "stash")]
     upright_in_triangles: bool,
+    /// Fabrics to hold as they are, a TOML file like a stash's; the others, up to --colours in all, are proposed beside them
+    #[arg(long, value_name = "FILE", conflicts_with = "stash")]
+    pub(super) hold: Option<PathBuf>,
     /// `centre` fills the top and cuts what is over, `whole` keeps the whole picture and draws its edges out,
     /// `X,Y,W,H` takes a part in pixels
     #[arg(long, default_value = "centre", value_name = "CROP")]
@@ -140,11 +143,14 @@ impl ComposeArguments {
     /// The files that are read.
     pub(super) fn reading(&self) -> Vec<&Path> {
         let mask = focus(&self.focus).1;
-        [Some(self.picture.as_path()), self.stash.as_deref(), mask].into_iter().flatten().collect()
+        [Some(self.picture.as_path()), self.stash.as_deref(), self.hold.as_deref(), mask]
+            .into_iter()
+            .flatten()
+            .collect()
     }
 
     /// What is asked for.
-    fn brief(&self, stash: Option<String>) -> Brief {
+    fn brief(&self, stash: Option<String>, held: Option<String>) -> Brief {
         let given = [self.width, self.height].into_iter().flatten().next();
         let ruler = given.map(|length| length.ruler).or(self.sizes.ruler()).unwrap_or(Ruler::Inch);
         let Self { largest, colours, detail, triangles, trims, quiet, thrift, margin, seed, rounds, .. } = *self;
@@ -167,6 +173,7 @@ impl ComposeArguments {
             depth: self.depth.into(),
             stash,
             upright_in_triangles: self.upright_in_triangles,
+            held,
             colours,
             suit: self.suit.map(Into::into),
             detail,
@@ -187,14 +194,22 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
     let mask = focus(&arguments.focus).1;
     let mask_bytes = mask.map(read_picture).transpose()?;
     let stash = arguments.stash.as_deref().map(read_stash).transpose()?;
+    let held = arguments.hold.as_deref().map(read_stash).transpose()?;
     let given = Given {
         picture: Some(&arguments.picture),
         mask,
-        stashes: arguments.stash.iter().map(PathBuf::as_path).zip(&stash).collect(),
+        // One of the two at most is given.
+        stashes: arguments
+            .stash
+            .iter()
+            .chain(&arguments.hold)
+            .map(PathBuf::as_path)
+            .zip(stash.iter().chain(&held))
+            .collect(),
         plan: None,
     };
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace, &arguments.reading())?;
-    let brief = arguments.brief(stash.clone());
+    let brief = arguments.brief(stash.clone(), held.clone());
     let watch = screen::watch();
     let scene = job::compose(&brief, &picture, mask_bytes.as_deref(), &watch).map_err(|error| given.failure(error))?;
     let made = job::files(&scene.plan, &arguments.drawn.options(), &watch).map_err(|error| given.failure(error))?;

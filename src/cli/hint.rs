@@ -9,6 +9,7 @@ pub fn hint(error: &JobError) -> Option<String> {
             BriefError::Seam(..) => "sew two scraps together and measure it: `1/4in` and `0.75cm` are usual",
             BriefError::Grid(..) => "take `1/2in` or `1cm`",
             BriefError::NoSize => "give --width, --height or both",
+            BriefError::Held { .. } => "ask for more with --colours, or hold fewer",
             BriefError::NoStash => "give the stash with --stash FILE, or the size with --width or --height",
             BriefError::NoDirectional => {
                 "write `directional = true` below each such fabric of the stash, and give it with --stash FILE"

@@ -21,8 +21,8 @@ pub use stash::{
 
 inner!(colour::{ciede2000, hyab});
 inner!(index::Family);
-inner!(name::{ValueStep, letters, name, named, names, value_step});
-inner!(propose::propose);
+inner!(name::{ValueStep, letters, name, named, named_beside, names, value_step});
+inner!(propose::{propose, propose_beside});
 inner!(stash::FAT_QUARTER);
 
 use std::collections::BTreeSet;

@@ -194,8 +194,25 @@ fn told_apart(plain: &str, place: usize, of: usize) -> String {
 
 /// A fabric of each colour, with letters and names of their own.
 pub fn named(colours: Vec<Rgb>) -> Fabrics {
-    let words = letters(colours.len()).into_iter().zip(names(&colours));
-    words.zip(colours).map(|((letter, name), colour)| Fabric::new(letter, name, colour)).collect()
+    named_beside(&[], colours)
+}
+
+/// The held fabrics as they are, and after them one of each colour, with letters and names that no held one has.
+pub fn named_beside(held: &[Fabric], colours: Vec<Rgb>) -> Fabrics {
+    let has_letter = |letter: &String| held.iter().any(|fabric| fabric.letter.eq_ignore_ascii_case(letter));
+    let has_name = |name: &str| {
+        let like = |other: &str| other.trim().to_lowercase() == name;
+        held.iter().any(|fabric| like(&fabric.name) || like(&fabric.family))
+    };
+    let mut free = (0..).map(letter).filter(|letter| !has_letter(letter));
+    let own = |plain: String| {
+        let others = (2..).map(|number| format!("another {plain} {number}"));
+        let mut all = [plain.clone(), format!("another {plain}")].into_iter().chain(others);
+        all.find(|name| !has_name(name)).expect("of endless names one is free")
+    };
+    let proposed = names(&colours).into_iter().map(own).zip(colours);
+    let proposed = proposed.map(|(name, colour)| Fabric::new(free.next().expect("letters have no end"), name, colour));
+    held.iter().cloned().chain(proposed).collect()
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::fabric::{OnHand, Stash};
 use crate::measure::{Length, Ruler, Seam};
 use crate::picture::{Crop, CropError};
 use crate::plan::{Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Plan, Pressing, Request, RowEnds, USUAL_ROUNDS};
@@ -104,7 +105,9 @@ pub struct Brief {
     pub stash: Option<String>,
     /// Whether every print of the stash with an up and a down stands upright in triangle units too.
     pub upright_in_triangles: bool,
-    /// How many fabrics are proposed, 12 where it does not say, or taken of the stash, all where it does not say.
+    /// Fabrics that are held as they are while others are proposed beside them, a stash as TOML.
+    pub held: Option<String>,
+    /// How many fabrics are proposed, held ones among them, 12 where it does not say, or taken of the stash, all where it does not say.
     pub colours: Option<u32>,
     /// How long proposed fabrics are suited to the scene; by the size of the picture where it does not say.
     pub suit: Option<Effort>,
@@ -171,6 +174,17 @@ pub enum BriefError {
     /// Prints are to stand upright, and none has an up and a down.
     #[error("prints are to stand upright in triangle units, and no stash says of one that it has an up and a down")]
     NoDirectional,
+    /// Fabrics to be held, and a stash, of which all hold.
+    #[error("fabrics are given to be held, and a stash too: a stash's fabrics all hold")]
+    HeldInStash,
+    /// More fabrics are held than there are to be.
+    #[error("{held} fabrics are to be held, and only {asked} are asked for")]
+    Held {
+        /// How many are held.
+        held: usize,
+        /// How many are asked for, held ones among them.
+        asked: u32,
+    },
     /// The picture that is bright where the scene is to be finer is missing.
     #[error("the picture that says what is to be finer is missing")]
     NoMask,
@@ -201,6 +215,7 @@ impl Brief {
             depth: Depth::Bands,
             stash: None,
             upright_in_triangles: false,
+            held: None,
             colours: None,
             suit: None,
             detail: usual.detail,
@@ -249,6 +264,8 @@ impl Brief {
             // Its stash says so of each print.
             upright_in_triangles: false,
             stash: (!proposed).then(|| plan.stash().write()),
+            held: (proposed && !request.held.is_empty())
+                .then(|| Stash { prints: plan.held().to_vec().into(), hand: OnHand::default() }.write()),
             colours: request.colours.filter(|_| proposed),
             suit: proposed.then_some(request.suit),
             detail: request.detail,
@@ -274,6 +291,9 @@ impl Brief {
         in_range("a number of fabrics", self.colours, [LEAST_COLOURS, MOST_COLOURS])?;
         if self.largest && self.stash.is_none() {
             return Err(BriefError::NoStash);
+        }
+        if self.held.is_some() && self.stash.is_some() {
+            return Err(BriefError::HeldInStash);
         }
         if !self.largest && self.width.or(self.height).is_none() {
             return Err(BriefError::NoSize);

@@ -4,7 +4,7 @@ use super::brief::{Brief, BriefError};
 use super::error::JobError;
 use crate::answer::Note;
 use crate::compose::{Order, subset};
-use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named, propose};
+use crate::fabric::{Fabrics, OnHand, Print, Rgb, Stash, named_beside, propose_beside};
 use crate::measure::Length;
 use crate::picture::{Crop, Limits, Picture, PictureError, level, salience};
 use crate::plan::{Effort, Focus, Request, unused_on_hand};
@@ -23,6 +23,8 @@ pub(super) struct Read<'a> {
     pub picture: Picture,
     pub crop: Crop,
     pub stash: Option<Stash>,
+    /// Fabrics that are held while others are proposed.
+    held: Stash,
     mask: Option<Picture>,
     pub watch: &'a Watch,
 }
@@ -46,15 +48,22 @@ impl<'a> Read<'a> {
             (Focus::Mask, Some(mask)) => Some(decode(mask, JobError::Mask)?),
             _ => None,
         };
-        let read = |text: &str| Stash::read(text).map_err(|error| JobError::Stash(0, error.into()));
-        let mut stash = brief.stash.as_deref().map(read).transpose()?;
+        let read = |text: &Option<String>| {
+            let stash = text.as_deref().map(Stash::read).transpose();
+            stash.map_err(|error| JobError::Stash(0, error.into()))
+        };
+        let (mut stash, held) = (read(&brief.stash)?, read(&brief.held)?);
         if brief.upright_in_triangles && !stash.as_mut().is_some_and(Stash::stand_upright) {
             return Err(BriefError::NoDirectional.into());
         }
         stash.iter_mut().for_each(Stash::turn_the_rest);
+        let held = held.unwrap_or_else(|| Stash { prints: Fabrics::new(), hand: OnHand::default() });
+        if held.prints.len() > brief.proposed() as usize {
+            return Err(BriefError::Held { held: held.prints.len(), asked: brief.proposed() }.into());
+        }
         let picture = decode(picture, JobError::Picture)?;
         watch.go_on()?;
-        Ok(Self { brief, picture, crop: brief.crop()?, stash, mask, watch })
+        Ok(Self { brief, picture, crop: brief.crop()?, stash, held, mask, watch })
     }
 
     /// Width to height of what is drawn.
@@ -92,10 +101,12 @@ impl<'a> Read<'a> {
         let drawn = self.picture.cells(&self.crop, columns, rows).map_err(JobError::Picture)?;
         let is_photo = self.is_photo(columns);
         if self.stash.is_none() {
+            request.held = self.held.prints.iter().map(|fabric| fabric.letter.clone()).collect();
             request.suit = self.brief.suit.unwrap_or_else(|| usual_effort(is_photo, drawn.len()));
         }
-        let hand = self.stash.as_ref().map(|stash| stash.hand.clone()).unwrap_or_default();
-        let upright = |print: Print| self.stash.as_ref().is_some_and(|stash| stash.prints[print].upright);
+        let own = self.stash.as_ref().unwrap_or(&self.held);
+        let hand = own.hand.clone();
+        let upright = |print: Print| own.prints[print].upright;
         let mut notes: Vec<Note> = unused_on_hand(&hand, &upright, &request).into_iter().map(Note::Unused).collect();
         let mut cells = drawn;
         if self.brief.straighten && is_photo {
@@ -112,15 +123,22 @@ impl<'a> Read<'a> {
         self.watch.go_on()?;
         let fabrics = match &self.stash {
             Some(stash) => stash.fabrics(),
-            None => named(propose(&cells, columns, rows, &focus, self.brief.proposed() as usize, self.brief.seed)),
+            None => self.beside(&cells, [columns, rows], &focus),
         };
         self.watch.go_on()?;
         let prepared = Prepared { request, cells, focus, fabrics, hand, notes };
         match (&self.stash, self.brief.colours) {
             (Some(_), Some(most)) => prepared.fewer(most),
             (Some(_), None) => Ok(prepared),
-            (None, _) => prepared.suited(self.watch),
+            (None, _) => prepared.suited(self.held.prints.len(), self.watch),
         }
+    }
+
+    /// The held fabrics, and those proposed beside them.
+    fn beside(&self, cells: &[Rgb], size: [u32; 2], focus: &[u8]) -> Fabrics {
+        let held: Vec<Rgb> = self.held.prints.iter().map(|fabric| fabric.colour).collect();
+        let count = self.brief.proposed() as usize;
+        named_beside(&self.held.prints.raw, propose_beside(&held, cells, size, focus, count, self.brief.seed))
     }
 
     /// Whether the picture is finer than the top's cells and than a sketch; what is drawn dot by dot is meant so.
@@ -136,9 +154,11 @@ impl Prepared {
         Order { hand: &self.hand, watch, ..order }
     }
 
-    /// The proposed fabrics, suited to the scene.
-    fn suited(mut self, watch: &Watch) -> Result<Self, JobError> {
-        self.fabrics = suited(&self.order(watch), self.request.suit)?;
+    /// The proposed fabrics past the held ones, suited to the scene.
+    fn suited(mut self, held: usize, watch: &Watch) -> Result<Self, JobError> {
+        // Pieces on hand are of fabrics in their places, and while colours are suited these change.
+        let order = Order { hand: &OnHand::default(), ..self.order(watch) };
+        self.fabrics = suited(&order, held, self.request.suit)?;
         Ok(self)
     }
 

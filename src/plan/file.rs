@@ -364,7 +364,8 @@ fn checked_scene(
 
 /// What is shown of the request stands on one line and hides nothing.
 fn check_texts(request: &Request) -> Result<(), PlanError> {
-    for (name, text) in [("title", &request.title), ("picture", &request.picture), ("crop", &request.crop)] {
+    let texts = [("title", &request.title), ("picture", &request.picture), ("crop", &request.crop)];
+    for (name, text) in texts.into_iter().chain(request.held.iter().map(|letter| ("held", letter))) {
         if text.chars().count() > MOST_CHARACTERS || text.chars().any(is_unprintable) {
             return Err(wrong(format!("the request's {name}"), "it is too long, or has characters that are not shown"));
         }

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use typed_index_collections::TiSlice;
 
 use super::{Address, Item, Numbers, Piece, Progress, Request};
-use crate::fabric::{Fabric, Fabrics, OnHand, Print, Rgb, Stash, named};
+use crate::fabric::{Fabric, Fabrics, OnHand, Print, Rgb, Stash, named_beside};
 use crate::unit::{Patch, Vocabulary, stands};
 
 /// A whole scene. All places and sizes are counted in cells of the grid.
@@ -135,10 +135,18 @@ impl Plan {
         self.placed().iter().flat_map(|placed| placed.unit.piece.fabrics()).collect()
     }
 
-    /// Whether the fabrics are as they are proposed from a picture: free to use, with letters and names by colour.
+    /// Whether the fabrics past the held ones are as they are proposed from a picture: free to use, with letters and names
+    /// by colour.
     pub fn is_proposed(&self) -> bool {
-        let colours = self.fabrics.iter().map(|fabric| fabric.colour).collect();
-        self.hand.is_empty() && self.fabrics == named(colours)
+        let held = self.held();
+        let colours = self.fabrics.iter().skip(held.len()).map(|fabric| fabric.colour).collect();
+        let as_asked = held.iter().map(|fabric| &fabric.letter).eq(&self.request.held);
+        self.hand.is_empty() && as_asked && self.fabrics == named_beside(held, colours)
+    }
+
+    /// The first so many fabrics as were held.
+    pub fn held(&self) -> &[Fabric] {
+        &self.fabrics.raw[..self.request.held.len().min(self.fabrics.len())]
     }
 
     /// The stash that the fabrics are.

@@ -152,6 +152,9 @@ pub struct Request {
     pub edge_step: Length,
     /// How many fabrics were to be proposed, or taken of a stash; none for the whole stash.
     pub colours: Option<u32>,
+    /// Letters of the fabrics that were held as they are while others were proposed beside them; they come first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub held: Vec<String>,
     /// How much is done to suit the proposed ones to the scene.
     #[serde(default, skip_serializing_if = "Effort::is_none")]
     pub suit: Effort,
@@ -333,6 +336,7 @@ impl Request {
             depth: Depth::Bands,
             edge_step: pick(Length::INCH * 3i64, Length::CM * 8i64),
             colours: None,
+            held: Vec::new(),
             suit: Effort::None,
             detail: 100,
             triangles: 100,

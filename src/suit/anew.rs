@@ -71,7 +71,12 @@ fn chosen(units: &[Vec<Points>], tones: &Tones, candidates: &[Lab]) -> Option<To
             unit.iter().map(|points| labs.iter().map(|lab| cost(points, lab)).collect()).collect();
         items.push(&faces);
     }
-    let mut fixed = Vec::new();
+    // The tones' own colours come first among the candidates.
+    let held = tones.held().into_iter().enumerate().filter(|(_, held)| *held);
+    let mut fixed: Vec<usize> = held.map(|(at, _)| at).collect();
+    if fixed.len() >= count {
+        return None;
+    }
     loop {
         let choice = items.choose(&fixed, count);
         let palette: Vec<Rgb> = choice.iter().map(|&i| colours[i]).collect();

@@ -30,13 +30,14 @@ pub struct Seen {
 }
 
 /// The fabrics' colours, each where it makes the top as seen most like the picture; none moves
-/// farther than it may from where it `began`.
-pub fn fit(seen: &Seen, colours: &[Rgb], began: &[Rgb]) -> Vec<Rgb> {
+/// farther than it may from where it `began`, and those that are `held` not at all; none is where that ends.
+pub fn fit(seen: &Seen, colours: &[Rgb], began: &[Rgb], held: &[bool]) -> Vec<Rgb> {
     let mut state = State::new(seen, colours);
     let guard = Guard::new(colours, began);
+    let free: Vec<usize> = (0..colours.len()).filter(|at| !held.get(*at).copied().unwrap_or_default()).collect();
     for step in STEPS {
         for _ in 0..PASSES {
-            let moved = (0..colours.len()).filter(|&fabric| state.step(fabric, step, &guard)).count();
+            let moved = free.iter().filter(|&&fabric| state.step(fabric, step, &guard)).count();
             if moved == 0 {
                 break;
             }
@@ -187,7 +188,7 @@ mod tests {
             weights: vec![1.0; 2],
             masks: vec![vec![0.9, 0.1], vec![0.1, 0.9]],
         };
-        let fitted = fit(&seen, &[light, dark], &[light, dark]);
+        let fitted = fit(&seen, &[light, dark], &[light, dark], &[]);
         assert!(fitted[0].lightness() > light.lightness() && fitted[1].lightness() < dark.lightness(), "{fitted:?}");
     }
 
@@ -195,7 +196,7 @@ mod tests {
     fn a_fabric_that_is_not_seen_stays() {
         let colours = [Rgb([200, 10, 10]), Rgb([10, 200, 10])];
         let seen = Seen { picture: vec![[0.5; 3]], weights: vec![1.0], masks: vec![vec![1.0], vec![0.0]] };
-        assert_eq!(fit(&seen, &colours, &colours)[1], colours[1]);
+        assert_eq!(fit(&seen, &colours, &colours, &[])[1], colours[1]);
     }
 
     #[test]
@@ -218,7 +219,7 @@ mod tests {
             let colours: Vec<Rgb> = colours.into_iter().map(Rgb).collect();
             let picture: Vec<Rgb> = picture.into_iter().map(Rgb).collect();
             let seen = case(&colours, &picture, &shares);
-            let fitted = fit(&seen, &colours, &colours);
+            let fitted = fit(&seen, &colours, &colours, &[]);
             prop_assert!(error(&seen, &fitted) <= error(&seen, &colours) + 1e-9);
             for (i, one) in fitted.iter().enumerate() {
                 prop_assert!(hyab(*one, colours[i]) <= 12.0);

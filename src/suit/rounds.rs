@@ -19,9 +19,9 @@ const LESS: f64 = 0.02;
 ///
 /// Quick: one scene, and its colours fitted. Full: from the proposed colours and from medians of the cells, whichever
 /// fits better, rounds of a scene in the fitted colours and of one in medians of the best scene's patches. All are judged
-/// by the scene that is composed of them, so that none is worse than the first as it is seen. As many fabrics come out,
-/// named anew from light to dark.
-pub fn suited(order: &Order, effort: Effort) -> Result<Fabrics, SceneError> {
+/// by the scene that is composed of them, so that none is worse than the first as it is seen. As many fabrics come out:
+/// the first `held` ones as they are, the others named anew from light to dark.
+pub fn suited(order: &Order, held: usize, effort: Effort) -> Result<Fabrics, SceneError> {
     let scenes = match effort {
         Effort::None => return Ok(order.fabrics.to_vec()),
         Effort::Quick => 3,
@@ -33,7 +33,8 @@ pub fn suited(order: &Order, effort: Effort) -> Result<Fabrics, SceneError> {
         order.watch.begins(Stage::Colours, begun, scenes)
     };
     let sight = Sight::new(order);
-    let proposed = Tones::proposed(&order.fabrics.raw, &sight.labs);
+    let held = &order.fabrics.raw[..held.min(order.fabrics.len())];
+    let proposed = Tones::proposed(&order.fabrics.raw, held.len(), &sight.labs);
     let mut course = Course::begin(&sight, &proposed, next)?;
     if effort == Effort::Full {
         course.try_out(of_cells(&sight, &proposed))?;
@@ -44,7 +45,7 @@ pub fn suited(order: &Order, effort: Effort) -> Result<Fabrics, SceneError> {
     }
     course.go_on()?;
     let unchanged = course.best.tones == proposed;
-    Ok(if unchanged { order.fabrics.to_vec() } else { course.best.tones.fabrics() })
+    Ok(if unchanged { order.fabrics.to_vec() } else { course.best.tones.fabrics_beside(held) })
 }
 
 /// How far it has come.
@@ -177,12 +178,12 @@ mod tests {
         let seen =
             |fabrics: &Fabrics| likeness(&scene(&Order::new(&request, &picture, &[], fabrics)).unwrap().0).squinted;
         let order = Order::new(&request, &picture, &[], &fabrics);
-        assert_eq!(suited(&order, Effort::None).unwrap(), fabrics);
+        assert_eq!(suited(&order, 0, Effort::None).unwrap(), fabrics);
         for effort in [Effort::Quick, Effort::Full] {
             let told = Arc::new(Told::default());
             let watch = Watch::new(told.clone());
             let found =
-                suited(&Order { watch: &watch, ..Order::new(&request, &picture, &[], &fabrics) }, effort).unwrap();
+                suited(&Order { watch: &watch, ..Order::new(&request, &picture, &[], &fabrics) }, 0, effort).unwrap();
             assert_eq!(found.len(), fabrics.len());
             // The points are every second cell: the mean over all of them may differ a little.
             let [before, after] = [seen(&fabrics), seen(&found)];
@@ -199,7 +200,7 @@ mod tests {
         let order = Order::new(&request, &picture, &[], &fabrics);
         let on = |threads| {
             let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-            pool.install(|| suited(&order, Effort::Full).unwrap())
+            pool.install(|| suited(&order, 0, Effort::Full).unwrap())
         };
         assert_eq!(on(1), on(4));
     }

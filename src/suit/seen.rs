@@ -143,7 +143,7 @@ impl<'a> Sight<'a> {
             weights: self.points.iter().map(|&at| self.weights[at]).collect(),
             masks: scene.masks.clone(),
         };
-        fit(&seen, &scene.tones.colours(), &scene.tones.began())
+        fit(&seen, &scene.tones.colours(), &scene.tones.began(), &scene.tones.held())
     }
 
     /// The cells that count, each with what a part of it counts for.

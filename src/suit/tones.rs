@@ -7,7 +7,7 @@ use palette::color_difference::HyAb;
 use super::fit::shown;
 use super::guard::QUIET;
 use super::median::Lab;
-use crate::fabric::{Fabric, Fabrics, Rgb, named, value_step};
+use crate::fabric::{Fabric, Fabrics, Rgb, named, named_beside, value_step};
 
 /// Share of the picture under which a colour is a small thing's.
 const SMALL: f64 = 0.04;
@@ -24,6 +24,8 @@ pub(super) struct Tone {
     pub(super) began: Rgb,
     /// It is a small thing's, that stands out.
     pub(super) accent: bool,
+    /// The maker holds it as it is.
+    pub(super) held: bool,
 }
 
 /// Tones from light to dark.
@@ -33,14 +35,14 @@ pub(super) struct Tones(Vec<Tone>);
 impl Tones {
     /// The tones in order.
     pub(super) fn new(mut tones: Vec<Tone>) -> Self {
-        let key = |tone: &Tone| (tone.colour, tone.began, tone.accent);
+        let key = |tone: &Tone| (tone.colour, tone.began, tone.accent, tone.held);
         let lightness = |tone: &Tone| tone.colour.lightness();
         tones.sort_by(|one, other| lightness(other).total_cmp(&lightness(one)).then(key(one).cmp(&key(other))));
         Self(tones)
     }
 
-    /// Proposed colours; those of small things by the picture's cells.
-    pub(super) fn proposed(fabrics: &[Fabric], cells: &[Lab]) -> Self {
+    /// Proposed colours, the first `held` ones as they are; those of small things by the picture's cells.
+    pub(super) fn proposed(fabrics: &[Fabric], held: usize, cells: &[Lab]) -> Self {
         let labs: Vec<Lab> = fabrics.iter().map(|fabric| fabric.colour.lab()).collect();
         let mut served = vec![0_usize; labs.len()];
         for cell in cells {
@@ -55,13 +57,15 @@ impl Tones {
             colour: fabric.colour,
             began: fabric.colour,
             accent: small(i) && alone(i),
+            held: i < held,
         };
         Self::new(fabrics.iter().enumerate().map(tone).collect())
     }
 
-    /// Other colours for the same tones.
+    /// Other colours for the same tones, but for the held ones.
     pub(super) fn moved(&self, colours: Vec<Rgb>) -> Self {
-        Self::new(self.0.iter().zip(colours).map(|(tone, colour)| Tone { colour, ..*tone }).collect())
+        let to = |(tone, colour): (&Tone, Rgb)| if tone.held { *tone } else { Tone { colour, ..*tone } };
+        Self::new(self.0.iter().zip(colours).map(to).collect())
     }
 
     /// Half the way to other colours for the same tones.
@@ -73,9 +77,15 @@ impl Tones {
     /// Colours chosen anew, in the place of these: they begin where they are, but small things' where those began.
     pub(super) fn replaced(&self, colours: &[Rgb]) -> Self {
         let mut tones: Vec<Tone> =
-            colours.iter().map(|&colour| Tone { colour, began: colour, accent: false }).collect();
-        for accent in self.0.iter().filter(|tone| tone.accent) {
+            colours.iter().map(|&colour| Tone { colour, began: colour, accent: false, held: false }).collect();
+        for held in self.0.iter().filter(|tone| tone.held) {
+            if let Some(same) = tones.iter_mut().find(|tone| tone.colour == held.colour && !tone.held) {
+                *same = *held;
+            }
+        }
+        for accent in self.0.iter().filter(|tone| tone.accent && !tone.held) {
             let far = tones.iter().map(|tone| distance(tone.colour, accent.began)).enumerate();
+            let far = far.filter(|(at, _)| !tones[*at].held);
             if let Some((nearest, _)) = far.min_by(|one, other| one.1.total_cmp(&other.1)) {
                 tones[nearest] = Tone { colour: tones[nearest].colour, ..*accent };
             }
@@ -115,9 +125,19 @@ impl Tones {
         self.0.iter().map(|tone| tone.began).collect()
     }
 
+    /// Which of these are held.
+    pub(super) fn held(&self) -> Vec<bool> {
+        self.0.iter().map(|tone| tone.held).collect()
+    }
+
     /// A fabric of each.
     pub(super) fn fabrics(&self) -> Fabrics {
         named(self.colours())
+    }
+
+    /// The held fabrics, and one of each tone beside them.
+    pub(super) fn fabrics_beside(&self, held: &[Fabric]) -> Fabrics {
+        named_beside(held, self.0.iter().filter(|tone| !tone.held).map(|tone| tone.colour).collect())
     }
 }
 
@@ -145,7 +165,7 @@ mod tests {
     fn dusk() -> Tones {
         let counts = [(SKY[0], 400), (SKY[1], 395), (ROCK, 200), (LAMP, 5)];
         let cells: Vec<Lab> = counts.iter().flat_map(|&(colour, n)| vec![colour.lab(); n]).collect();
-        Tones::proposed(&named(counts.map(|(colour, _)| colour).to_vec()).raw, &cells)
+        Tones::proposed(&named(counts.map(|(colour, _)| colour).to_vec()).raw, 0, &cells)
     }
 
     #[test]
@@ -169,7 +189,7 @@ mod tests {
     fn what_stands_for_the_lamp_begins_where_the_lamp_did() {
         let near = Rgb([250, 200, 70]);
         let replaced = dusk().replaced(&[ROCK, near, SKY[0], SKY[1]]);
-        assert!(replaced.0.contains(&Tone { colour: near, began: LAMP, accent: true }), "{replaced:?}");
+        assert!(replaced.0.contains(&Tone { colour: near, began: LAMP, accent: true, held: false }), "{replaced:?}");
     }
 
     #[test]

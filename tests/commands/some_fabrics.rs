@@ -88,3 +88,28 @@ fn metric_squares_make_a_scene_in_inches() {
     assert!(desk.read("out/cutting.csv").contains("9.842519685,"));
     assert!(desk.proof().status.success());
 }
+
+#[test]
+fn fabrics_that_are_held_stay_and_others_come_beside_them() {
+    let desk = Desk::new();
+    let held = "[[fabric]]\nletter = \"R\"\nname = \"signal red\"\ncolour = \"#c8202a\"\n";
+    let file = desk.write("held.toml", held);
+    let with = |words: &[&str]| {
+        let words = [&["--width", "27in", "--replace", "--hold", file.to_str().unwrap()], words].concat();
+        desk.compose(&project("sample-sketches/headland-photo.jpg"), &words)
+    };
+    let run = with(&["--colours", "6"]);
+    assert!(run.status.success(), "{}", text(&run.stderr));
+    let plan = read(&desk.read("out/plan.json")).unwrap();
+    assert_eq!((plan.fabrics.len(), plan.request.colours), (6, Some(6)));
+    let first = &plan.fabrics.raw[0];
+    assert_eq!([&*first.letter, &*first.name, &*first.colour.to_string()], ["R", "signal red", "#c8202a"]);
+    assert!(desk.proof().status.success());
+    refused(&with(&["--stash", file.to_str().unwrap()]), "cannot be used with");
+    desk.write("held.toml", format!("{held}{}{}", held.replace('R', "S").replace("red", "blue"), "colour"));
+    refused(&with(&[]), "held.toml");
+    let more = format!("{held}{}", held.replace("\"R\"", "\"S\"").replace("red", "blue"));
+    let three = more.clone() + &held.replace("\"R\"", "\"T\"").replace("red", "white");
+    desk.write("held.toml", three);
+    refused(&with(&["--colours", "2"]), "3 fabrics are to be held, and only 2 are asked for");
+}

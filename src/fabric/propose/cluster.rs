@@ -19,14 +19,21 @@ const POINTS: f64 = 3_000.0;
 const REGION: f64 = 14.0;
 /// Runs of which the best is kept.
 const RUNS: u64 = 3;
+/// Steps of k-means with fixed centres, from where it ended without them.
+const STEPS: usize = 8;
 
-/// At most `count` colours for the samples, beside the `given` ones, which come first and stay.
-pub(super) fn cluster(samples: &[Sample], given: &[Lab], count: usize, seed: u64) -> Vec<Lab> {
+/// At most `count` colours for the samples, beside the `given` ones, which come first and stay; the first `held` of these
+/// also draw to them what they serve.
+pub(super) fn cluster(samples: &[Sample], given: &[Lab], held: usize, count: usize, seed: u64) -> Vec<Lab> {
     let weights = evened(samples);
     let mut colours = given.to_vec();
     let wanted = count.saturating_sub(given.len());
     // A quarter of the colours is held back for what k-means passes over.
     colours.extend(k_means(samples, &weights, wanted - wanted / 4, seed));
+    if held > 0 {
+        // The crate's k-means knows no fixed centres: its last steps are taken once more with them.
+        (0..STEPS).for_each(|_| settle(&mut colours, given.len(), samples, &weights));
+    }
     for _ in 0..2 * count {
         merge(&mut colours, given.len(), samples, &weights);
         if colours.len() >= count {

@@ -6,4 +6,4 @@ mod samples;
 mod shades;
 mod sketch;
 
-pub use pick::propose;
+pub use pick::{propose, propose_beside};
