@@ -11,6 +11,7 @@ use rayon::prelude::*;
 
 use super::axis::{Axis, Span, axes};
 use super::crop::Area;
+use super::decode::Pixels;
 use super::{Crop, Picture, PictureError};
 use crate::fabric::Rgb;
 
@@ -76,31 +77,45 @@ impl Picture {
         if count == 0 || count > MOST_CELLS {
             return Err(PictureError::Cells { columns, rows, most: MOST_CELLS });
         }
-        let (across, down) = axes(area, crop, columns, rows);
+        let axes = axes(area, crop, columns, rows);
+        Ok(match &self.pixels {
+            Pixels::Opaque(samples) => {
+                let opaque = |[r, g, b]: [u8; 3]| sample([r, g, b, u8::MAX]);
+                self.sums_of(samples, area, axes, opaque)
+            }
+            Pixels::Alpha(samples) => self.sums_of(samples, area, axes, sample),
+        })
+    }
+
+    fn sums_of<const C: usize, const N: usize>(
+        &self,
+        samples: &[u8],
+        area: Area,
+        (across, down): (Axis, Axis),
+        sample: impl Fn([u8; C]) -> [u64; N] + Sync,
+    ) -> Vec<[u128; N]> {
+        let (pixels, _) = samples.as_chunks::<C>();
+        let of_row = |row: usize| {
+            let start = (row + area.y as usize) * self.width as usize + area.x as usize;
+            pixels.get(start..start + area.w as usize).unwrap_or_default()
+        };
         let row = |span: &Span| {
             let mut row = vec![[0; N]; across.spans.len()];
             for y in span.first..=span.last {
-                add_row(&mut row, self.pixels(area, y), &across, down.weight(span, y), &sample);
+                add_row(&mut row, of_row(y), &across, down.weight(span, y), &sample);
             }
             row
         };
-        Ok(down.spans.par_iter().flat_map_iter(row).collect())
-    }
-
-    /// The pixels of one row of the area.
-    fn pixels(&self, area: Area, row: usize) -> &[[u8; 4]] {
-        let (pixels, _) = self.samples.as_chunks::<4>();
-        let start = (row + area.y as usize) * self.width as usize + area.x as usize;
-        pixels.get(start..start + area.w as usize).unwrap_or_default()
+        down.spans.par_iter().flat_map_iter(row).collect()
     }
 }
 
-fn add_row<const N: usize>(
+fn add_row<const C: usize, const N: usize>(
     cells: &mut [[u128; N]],
-    pixels: &[[u8; 4]],
+    pixels: &[[u8; C]],
     across: &Axis,
     weight: u64,
-    sample: &impl Fn([u8; 4]) -> [u64; N],
+    sample: &impl Fn([u8; C]) -> [u64; N],
 ) {
     for (cell, span) in cells.iter_mut().zip(&across.spans) {
         let mut sum = [0_u64; N];
@@ -108,8 +123,9 @@ fn add_row<const N: usize>(
         inner.iter().for_each(|pixel| add(&mut sum, sample(*pixel), 1));
         sum.iter_mut().for_each(|sum| *sum *= across.unit);
         for (place, share) in [(span.first, span.head), (span.last, span.tail)] {
-            let pixel = pixels.get(place).copied().unwrap_or_default();
-            add(&mut sum, sample(pixel), share);
+            if let Some(pixel) = pixels.get(place) {
+                add(&mut sum, sample(*pixel), share);
+            }
         }
         cell.iter_mut().zip(sum).for_each(|(cell, sum)| *cell += u128::from(sum) * u128::from(weight));
     }

@@ -34,9 +34,17 @@ impl Default for Limits {
 pub struct Picture {
     pub(super) width: u32,
     pub(super) height: u32,
-    /// Red, green, blue, alpha; row by row from the top left.
-    pub(super) samples: Vec<u8>,
+    pub(super) pixels: Pixels,
     notes: Vec<String>,
+}
+
+/// Pixels row by row from the top left; those of a photo are a quarter fewer bytes without alpha.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Pixels {
+    /// Red, green, blue.
+    Opaque(Vec<u8>),
+    /// Red, green, blue, alpha.
+    Alpha(Vec<u8>),
 }
 
 impl Picture {
@@ -58,20 +66,21 @@ impl Picture {
     fn from_raw(raw: Raw) -> Result<Self, PictureError> {
         let Raw { image, profile } = raw;
         let (width, height) = (image.width(), image.height());
-        let (samples, notes) = to_srgb(image, profile.as_deref());
-        let (pixels, _) = samples.as_chunks::<4>();
-        if pixels.iter().all(|[.., alpha]| *alpha == 0) {
+        let (pixels, notes) = to_srgb(image, profile.as_deref());
+        if let Pixels::Alpha(samples) = &pixels
+            && samples.as_chunks::<4>().0.iter().all(|[.., alpha]| *alpha == 0)
+        {
             return Err(PictureError::Hidden);
         }
-        Ok(Self { width, height, samples, notes })
+        Ok(Self { width, height, pixels, notes })
     }
 
     /// A picture of opaque cells, row by row; `None` where they fill no rectangle.
     pub fn of_cells(cells: &[Rgb], columns: u32) -> Option<Self> {
         let rows = u32::try_from(cells.len()).ok()?.checked_div(columns)?;
         let full = rows > 0 && cells.len() as u64 == u64::from(rows) * u64::from(columns);
-        let samples = cells.iter().flat_map(|&Rgb([red, green, blue])| [red, green, blue, u8::MAX]).collect();
-        full.then(|| Self { width: columns, height: rows, samples, notes: Vec::new() })
+        let pixels = Pixels::Opaque(cells.iter().flat_map(|&Rgb(levels)| levels).collect());
+        full.then(|| Self { width: columns, height: rows, pixels, notes: Vec::new() })
     }
 
     /// Pixels across.

@@ -5,9 +5,10 @@ use moxcms::{ColorProfile, DataColorSpace, Layout, TransformExecutor, TransformO
 use rayon::prelude::*;
 
 use super::contain::contain;
+use super::decode::Pixels;
 
-/// Eight-bit sRGB with alpha, and notes where the profile could not be used.
-pub(super) fn to_srgb(image: DynamicImage, profile: Option<&[u8]>) -> (Vec<u8>, Vec<String>) {
+/// Eight-bit sRGB, and notes where the profile could not be used.
+pub(super) fn to_srgb(image: DynamicImage, profile: Option<&[u8]>) -> (Pixels, Vec<String>) {
     let Some(profile) = profile else {
         return (plain(image), Vec::new());
     };
@@ -17,8 +18,12 @@ pub(super) fn to_srgb(image: DynamicImage, profile: Option<&[u8]>) -> (Vec<u8>, 
     }
 }
 
-fn plain(image: DynamicImage) -> Vec<u8> {
-    image.into_rgba8().into_raw()
+fn plain(image: DynamicImage) -> Pixels {
+    if image.color().has_alpha() {
+        Pixels::Alpha(image.into_rgba8().into_raw())
+    } else {
+        Pixels::Opaque(image.into_rgb8().into_raw())
+    }
 }
 
 fn note(reason: &str) -> String {
@@ -37,41 +42,55 @@ fn understand(bytes: &[u8]) -> Result<ColorProfile, &'static str> {
     }
 }
 
-fn convert(image: DynamicImage, profile: &ColorProfile) -> (Vec<u8>, Vec<String>) {
+fn convert(image: DynamicImage, profile: &ColorProfile) -> (Pixels, Vec<String>) {
     let grey = profile.color_space == DataColorSpace::Gray;
     if grey && image.color().has_color() {
         return (plain(image), vec![note(UNFIT)]);
     }
     let image = unpacked(image, grey);
     match contain(|| transformed(&image, profile)).flatten() {
-        Some(samples) => (samples, Vec::new()),
+        Some(pixels) => (pixels, Vec::new()),
         None => (plain(image), vec![note(BROKEN)]),
     }
 }
 
-/// The picture with alpha, grey or coloured, in 8 or 16 bits as it was.
+/// The picture in 8 or 16 bits as it was, coloured, or grey with alpha.
 fn unpacked(image: DynamicImage, grey: bool) -> DynamicImage {
-    let deep = image.color().bytes_per_pixel() > image.color().channel_count();
-    match (grey, deep) {
-        (false, false) => DynamicImage::ImageRgba8(image.into_rgba8()),
-        (false, true) => DynamicImage::ImageRgba16(image.into_rgba16()),
-        (true, false) => DynamicImage::ImageLumaA8(image.into_luma_alpha8()),
-        (true, true) => DynamicImage::ImageLumaA16(image.into_luma_alpha16()),
+    let color = image.color();
+    let deep = color.bytes_per_pixel() > color.channel_count();
+    match (grey, color.has_alpha(), deep) {
+        (false, false, false) => DynamicImage::ImageRgb8(image.into_rgb8()),
+        (false, false, true) => DynamicImage::ImageRgb16(image.into_rgb16()),
+        (false, true, false) => DynamicImage::ImageRgba8(image.into_rgba8()),
+        (false, true, true) => DynamicImage::ImageRgba16(image.into_rgba16()),
+        (true, _, false) => DynamicImage::ImageLumaA8(image.into_luma_alpha8()),
+        (true, _, true) => DynamicImage::ImageLumaA16(image.into_luma_alpha16()),
     }
 }
 
-fn transformed(image: &DynamicImage, from: &ColorProfile) -> Option<Vec<u8>> {
-    let to = ColorProfile::new_srgb();
+fn transformed(image: &DynamicImage, from: &ColorProfile) -> Option<Pixels> {
+    let srgb = ColorProfile::new_srgb();
     let options = TransformOptions::default();
-    let shallow = |layout| from.create_transform_8bit(layout, &to, Layout::Rgba, options).ok();
-    let deep = |layout| from.create_transform_16bit(layout, &to, Layout::Rgba, options).ok();
-    match image {
-        DynamicImage::ImageRgba8(image) => rows::<4, u8>(image, &*shallow(Layout::Rgba)?, |sample| sample),
-        DynamicImage::ImageLumaA8(image) => rows::<2, u8>(image, &*shallow(Layout::GrayAlpha)?, |sample| sample),
-        DynamicImage::ImageRgba16(image) => rows::<4, u16>(image, &*deep(Layout::Rgba)?, eight_bits),
-        DynamicImage::ImageLumaA16(image) => rows::<2, u16>(image, &*deep(Layout::GrayAlpha)?, eight_bits),
-        _ => None,
-    }
+    let shallow = |layout, to| from.create_transform_8bit(layout, &srgb, to, options).ok();
+    let deep = |layout, to| from.create_transform_16bit(layout, &srgb, to, options).ok();
+    let (rgb, rgba) = (Layout::Rgb, Layout::Rgba);
+    Some(match image {
+        DynamicImage::ImageRgb8(image) => {
+            Pixels::Opaque(rows::<3, 3, u8>(image, &*shallow(rgb, rgb)?, |sample| sample)?)
+        }
+        DynamicImage::ImageRgb16(image) => Pixels::Opaque(rows::<3, 3, u16>(image, &*deep(rgb, rgb)?, eight_bits)?),
+        DynamicImage::ImageRgba8(image) => {
+            Pixels::Alpha(rows::<4, 4, u8>(image, &*shallow(rgba, rgba)?, |sample| sample)?)
+        }
+        DynamicImage::ImageRgba16(image) => Pixels::Alpha(rows::<4, 4, u16>(image, &*deep(rgba, rgba)?, eight_bits)?),
+        DynamicImage::ImageLumaA8(image) => {
+            Pixels::Alpha(rows::<2, 4, u8>(image, &*shallow(Layout::GrayAlpha, rgba)?, |sample| sample)?)
+        }
+        DynamicImage::ImageLumaA16(image) => {
+            Pixels::Alpha(rows::<2, 4, u16>(image, &*deep(Layout::GrayAlpha, rgba)?, eight_bits)?)
+        }
+        _ => return None,
+    })
 }
 
 /// The nearest of 256 levels.
@@ -82,13 +101,13 @@ fn eight_bits(sample: u16) -> u8 {
 /// Pixels that are converted at a time.
 const BATCH: usize = 4096;
 
-fn rows<const CHANNELS: usize, T: Copy + Default + Send + Sync>(
+fn rows<const FROM: usize, const TO: usize, T: Copy + Default + Send + Sync>(
     source: &[T],
     executor: &(impl TransformExecutor<T> + Sync + ?Sized),
     narrow: impl Fn(T) -> u8 + Sync,
 ) -> Option<Vec<u8>> {
-    let mut target = vec![0; source.len() / CHANNELS * 4];
-    let pairs = target.par_chunks_mut(BATCH * 4).zip(source.par_chunks(BATCH * CHANNELS));
+    let mut target = vec![0; source.len() / FROM * TO];
+    let pairs = target.par_chunks_mut(BATCH * TO).zip(source.par_chunks(BATCH * FROM));
     pairs.try_for_each(|(target, source)| {
         let mut wide = vec![T::default(); target.len()];
         contain(|| executor.transform(source, &mut wide))?.ok()?;
