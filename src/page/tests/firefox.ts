@@ -1,6 +1,5 @@
 /** A smoke test in Firefox, by WebDriver BiDi. */
 
-import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import type { ChildProcess } from "node:child_process";
 import { existsSync } from "node:fs";
@@ -10,6 +9,7 @@ import { test } from "node:test";
 import WebSocket from "ws";
 
 import { fromDisk, scratch } from "./browser";
+import { heart } from "./heart";
 
 function firefoxPath(): string {
   const folders = (process.env["PATH"] ?? "").split(delimiter);
@@ -75,7 +75,7 @@ async function begin(): Promise<{ child: ChildProcess; talk: Talk }> {
   return { child, talk: await Talk.with(address) };
 }
 
-test("in Firefox a sample is pieced, changed and listed", async () => {
+test("in Firefox a photo is pieced, a fabric exchanged, and it is listed", async () => {
   const { child, talk } = await begin();
   try {
     const { context } = await talk.say("browsingContext.create", { type: "tab" });
@@ -86,21 +86,7 @@ test("in Firefox a sample is pieced, changed and listed", async () => {
       if (said["type"] !== "success") throw new Error(JSON.stringify(said));
       return result?.value;
     };
-    const until = (what: string) =>
-      value(`new Promise((done, failed) => {
-        const began = performance.now();
-        const look = () => { const found = ${what}; if (found) done(String(found)); else if (performance.now() - began > 60000) failed(new Error("waited in vain for " + ${JSON.stringify(what)})); else setTimeout(look, 50); };
-        look();
-      })`);
-    await until(`document.querySelector('[data-testid="sample-boats"]')`);
-    await value(`document.querySelector('[data-testid="sample-boats"]').click()`);
-    const first = await until(`document.querySelector('[data-testid="figures"]')?.textContent`);
-    assert.match(String(first), /\d+ units/);
-    await value(`(() => { const dial = document.querySelector('[data-testid="panel-dials"] input[type=range]'); dial.value = "9"; dial.dispatchEvent(new Event("input", { bubbles: true })); })()`);
-    await until(`document.querySelector(".app").dataset.done === "2"`);
-    await value(`[...document.querySelectorAll("header button")].at(-1).click()`);
-    const list = await until(`document.querySelector("iframe")?.contentDocument?.querySelector("h1")?.textContent`);
-    assert.match(String(list), /Harbour boats/);
+    await heart(value);
   } finally {
     talk.close();
     child.kill("SIGKILL");

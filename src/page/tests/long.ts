@@ -56,6 +56,9 @@ test("her own fabrics are counted by taps, and the scene is made of them", async
   const letters = await page.locator(".scene polygon[data-fabric]").evaluateAll((all) => [...new Set(all.map((one) => one.getAttribute("data-fabric")))]);
   assert.ok(letters.every((letter) => letter !== null && "ABCD".includes(letter)), letters.join());
   assert.match(await page.getByTestId("panel-fabrics").innerText(), /night/);
+  const more = page.getByTestId("one-more");
+  await more.getByRole("button", { name: "Find out" }).click();
+  await more.getByText(/What would help most|makes the scene better/).waitFor({ timeout: 120_000 });
   assert.deepEqual(faults, []);
   await context.close();
 });

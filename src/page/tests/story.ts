@@ -14,6 +14,7 @@ import type { Plan } from "built/rowscape";
 
 import { ARGUMENTS, built, changes, chromiumPath, fromDisk, give, hosted, open, part, sample, scratch, settled, steps, units, watched } from "./browser";
 import type { Size } from "./browser";
+import { compare, textOf } from "./printed";
 
 const placed = (plan: Plan) => plan.bands.flatMap((band) => band.columns.flatMap((column) => column.rows.flatMap((row) => row.units)));
 
@@ -27,6 +28,29 @@ async function downloaded(page: Page, click: () => Promise<unknown>): Promise<{ 
 async function files(page: Page): Promise<Record<string, Uint8Array>> {
   const { bytes } = await downloaded(page, () => page.getByRole("button", { name: "All files as one" }).click());
   return unzipSync(bytes);
+}
+
+/** A pinned fabric stays when others are proposed, and is let go again. */
+async function pinned(page: Page): Promise<void> {
+  const fabrics = page.getByTestId("panel-fabrics");
+  const first = fabrics.locator(".swatches").first();
+  const cloth = (at: number) => first.locator(".cloth").nth(at).evaluate((one: HTMLElement) => `${one.textContent} ${one.style.background}`);
+  const all = () => first.locator(".cloth").evaluateAll((all) => all.map((one) => `${one.textContent} ${(one as HTMLElement).style.background}`));
+  const [kept, before] = [await cloth(2), await all()];
+  await changes(page, () => first.locator(".pin").nth(2).click());
+  await part(page, "dials");
+  await changes(page, () => page.getByRole("slider", { name: /^Fabrics/ }).fill("11"));
+  assert.equal((await all()).length, 11);
+  assert.equal(await cloth(0), kept, "a pinned fabric comes first, as it was");
+  await changes(page, () => fabrics.getByRole("button", { name: "Propose the others afresh" }).click());
+  assert.equal(await cloth(0), kept);
+  await changes(page, () => page.getByRole("slider", { name: /^Fabrics/ }).fill("8"));
+  assert.ok((await all()).includes(kept));
+  await changes(page, () => first.locator(".pin").first().click());
+  assert.equal(await first.locator('[aria-pressed="true"]').count(), 0);
+  await changes(page, () => page.getByRole("slider", { name: /^Fabrics/ }).fill("9"));
+  await changes(page, () => page.getByRole("slider", { name: /^Fabrics/ }).fill("8"));
+  assert.deepEqual(await all(), before, "with no pin the same are proposed as ever");
 }
 
 async function story(page: Page): Promise<void> {
@@ -54,6 +78,8 @@ async function story(page: Page): Promise<void> {
   await part(page, "fabrics");
   assert.equal(await page.getByTestId("panel-fabrics").locator(".swatches").first().locator("li").count(), 8);
 
+  await pinned(page);
+
   const polygons = page.locator(".scene polygon[data-unit]");
   await polygons.nth(6).click({ force: true });
   assert.match(await page.getByTestId("taken").innerText(), /^\d+\.\d+\.\d+\.\d+ /);
@@ -67,7 +93,13 @@ async function story(page: Page): Promise<void> {
   await changes(page, () => page.locator(".marks").getByRole("button", { name: "Turn", exact: true }).click());
   assert.match((await steps(page)) ?? "", /turned/);
 
-  const swatches = page.getByTestId("panel-fabrics").locator(".swatches").first().locator("button");
+  const row = page.getByTestId("row-off");
+  await row.getByRole("textbox").fill("100");
+  await row.getByRole("textbox").press("Tab");
+  await row.getByText("must measure 54 1/2 in and is 45 1/2 in longer").waitFor();
+  assert.doesNotMatch(await row.innerText(), /--|`/);
+
+  const swatches = page.getByTestId("panel-fabrics").locator(".swatches").first().locator(".swatch");
   await swatches.nth(3).click();
   await changes(page, () => page.getByRole("button", { name: "Do without it" }).click());
   assert.equal(await swatches.count(), 7);
@@ -108,15 +140,15 @@ async function story(page: Page): Promise<void> {
 async function printed(page: Page): Promise<void> {
   await page.getByRole("button", { name: "The list" }).click();
   await page.frameLocator("iframe").locator("h1").first().waitFor({ timeout: 60_000 });
-  const plan = JSON.parse(strFromU8((await files(page))["plan.json"]!)) as Plan;
+  const made = await files(page);
+  const plan = JSON.parse(strFromU8(made["plan.json"]!)) as Plan;
   const text = (await page.locator("iframe").getAttribute("srcdoc")) ?? "";
   const print = await page.context().newPage();
   await print.setContent(text);
   const pdf = await print.pdf({ format: "Letter" });
   const sheets = pdf.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
   assert.ok(sheets >= 3, `${sheets} sheets`);
-  const words = await print.locator("body").innerText();
-  for (const unit of placed(plan)) assert.ok(words.includes(unit.address) || text.includes(unit.address), unit.address);
+  compare(textOf(pdf), plan, strFromU8(made["cloth.csv"]!));
   await print.close();
   await page.getByRole("button", { name: "Back to the scene" }).click();
 }

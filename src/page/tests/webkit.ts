@@ -9,6 +9,7 @@ import { delimiter, join } from "node:path";
 import { test } from "node:test";
 
 import { fromDisk, scratch } from "./browser";
+import { heart } from "./heart";
 
 const NEEDS = "the page's smoke test needs WebKitGTK's driver and a display: `apt-get install webkit2gtk-driver xvfb xauth`";
 
@@ -36,7 +37,7 @@ async function freePort(): Promise<number> {
   return port;
 }
 
-test("in WebKit a sample is pieced, changed and listed", async () => {
+test("in WebKit a photo is pieced, a fabric exchanged, and it is listed", async () => {
   const port = await freePort();
   const home = scratch();
   const env = { ...process.env, HOME: home, XDG_RUNTIME_DIR: home, WEBKIT_DISABLE_COMPOSITING_MODE: "1", NO_AT_BRIDGE: "1" };
@@ -64,22 +65,7 @@ test("in WebKit a sample is pieced, changed and listed", async () => {
     })) as { sessionId: string };
     const session = `/session/${sessionId}`;
     await say("POST", `${session}/url`, { url: fromDisk });
-    const run = (script: string) => say("POST", `${session}/execute/sync`, { script, args: [] });
-    const until = async (what: string): Promise<string> => {
-      for (let tries = 0; tries < 600; tries++) {
-        const value = await run(`const found = ${what}; return found ? String(found) : null;`);
-        if (typeof value === "string") return value;
-        await new Promise((done) => setTimeout(done, 100));
-      }
-      throw new Error(`waited in vain for ${what}: ${String(await run("return document.body.innerText.slice(0, 400)"))}`);
-    };
-    await until(`document.querySelector('[data-testid="sample-boats"]')`);
-    await run(`document.querySelector('[data-testid="sample-boats"]').click()`);
-    assert.match(await until(`document.querySelector('[data-testid="figures"]')?.textContent`), /\d+ units/);
-    await run(`const dial = document.querySelector('[data-testid="panel-dials"] input[type=range]'); dial.value = "9"; dial.dispatchEvent(new Event("input", { bubbles: true }));`);
-    await until(`document.querySelector(".app").dataset.done === "2"`);
-    await run(`[...document.querySelectorAll("header button")].at(-1).click()`);
-    assert.match(await until(`document.querySelector("iframe")?.contentDocument?.querySelector("h1")?.textContent`), /Harbour boats/);
+    await heart((expression) => say("POST", `${session}/execute/sync`, { script: `return ${expression};`, args: [] }));
     await say("DELETE", session);
   } finally {
     // With the display that it brought.
