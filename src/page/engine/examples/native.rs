@@ -20,7 +20,8 @@ fn main() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../../sample-sketches/headland-photo.jpg");
     let picture = std::fs::read(path).unwrap_or_else(|error| panic!("{path}: {error}"));
     let brief = json!({ "width": "60in", "height": "80in", "depth": "bands", "colours": 12 });
-    let (shown, compose) = asked(&json!({ "compose": { "brief": brief, "fabrics": null } }), Some(&picture));
+    let (shown, compose) =
+        asked(&json!({ "compose": { "brief": brief, "fabrics": null, "held": [] } }), Some(&picture));
     let plan = &shown["scene"]["answer"]["plan"];
     let dial =
         |detail: u32| asked(&json!({ "revise": { "plan": plan, "change": { "detail": detail, "stay": 0 } } }), None).1;

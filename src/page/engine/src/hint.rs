@@ -6,6 +6,7 @@ use rowscape::job::{BriefError, JobError, Obstacle, RefitError, ReviseError, Sto
 pub fn hint(error: &JobError) -> Option<&'static str> {
     Some(match error {
         JobError::Brief(BriefError::Seam(..)) => "sew two scraps together and measure it: 1/4 in and 0.75 cm are usual",
+        JobError::Brief(BriefError::Held { .. }) => "take more fabrics, or let one of the held ones go",
         JobError::Brief(BriefError::NoSize) => "write a width, a height or both",
         JobError::Stash(_, error) => error.help(),
         JobError::Stock(StockError::Short(_)) => {

@@ -2,8 +2,8 @@
 
 use rowscape::fabric::Fabric;
 use rowscape::job::{Brief, ReviseBrief, Sizes};
-use rowscape::measure::Ruler;
-use rowscape::plan::Plan;
+use rowscape::measure::{Length, Ruler};
+use rowscape::plan::{Address, Plan};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -38,9 +38,14 @@ pub enum Question {
     Trial(Box<Trying>),
     /// What do squares give?
     Sizes(Box<Asked>),
+    /// A row came out too long or too short: what now?
+    Remedy(Box<Measured>),
+    /// What would one square or one print more do to a scene within a stash?
+    OneMore(Box<Plan>),
 }
 
-/// A brief, with fabrics in the place of its stash's where some were changed by hand.
+/// A brief, with fabrics in the place of its stash's where some were changed by hand, or to be held while others are
+/// proposed.
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Composing {
@@ -48,6 +53,8 @@ pub struct Composing {
     pub brief: Brief,
     /// The fabrics.
     pub fabrics: Option<Vec<Fabric>>,
+    /// Those that are held.
+    pub held: Vec<Fabric>,
 }
 
 /// A scene and what is to be changed of it.
@@ -58,6 +65,18 @@ pub struct Revising {
     pub plan: Plan,
     /// The change.
     pub change: ReviseBrief,
+}
+
+/// A scene, and a row of it as it came out.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Measured {
+    /// The scene.
+    pub plan: Plan,
+    /// A unit of the row.
+    pub at: Address,
+    /// What the row measures from raw edge to raw edge.
+    pub measures: Length,
 }
 
 /// A scene, and how it is to be written.

@@ -41,7 +41,10 @@ pub enum About {
 impl Refusal {
     /// A question that cannot be read.
     pub fn unread(error: &serde_json::Error) -> Self {
-        Self { about: About::Question, stash: None, words: error.to_string(), hint: None, line: None }
+        let said = error.to_string();
+        // Where in the question it stands says nothing to whoever did not write it.
+        let words = said.rsplit_once(" at line ").map_or(said.as_str(), |(words, _)| words).to_owned();
+        Self { about: About::Question, stash: None, words, hint: None, line: None }
     }
 
     /// It as JSON.

@@ -3,17 +3,18 @@
 use rowscape::answer::{Answer, Changes, Likeness, Scene};
 use rowscape::fabric::{Fabric, Stash, StashError};
 use rowscape::job::{
-    Candidate, JobError, audition, changes, compose, files, group, look_through, packets, revise, sizes, work,
+    Candidate, JobError, audition, changes, compose, files, group, look_through, one_more, packets, remedy, revise,
+    sizes, work,
 };
 use rowscape::measure::Length;
 use rowscape::plan::{Plan, read};
-use rowscape::render::{Options, build_list, buy_words, doubts, near_words, units_words};
+use rowscape::render::{Options, build_list, buy_words, doubts, near_words, one_more_words, remedy_words, units_words};
 use rowscape::watch::Watch;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::plain::plain;
-use crate::question::{Asked, Composing, Listing, Question, Revising, Trying};
+use crate::question::{Asked, Composing, Listing, Measured, Question, Revising, Trying};
 use crate::refusal::Refusal;
 
 /// What comes beside a question.
@@ -163,6 +164,11 @@ fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> 
         }
         Question::Trial(trying) => Reply::Trial(tried(&trying, given)?),
         Question::Sizes(asked) => Reply::Sizes(gives(&asked)?),
+        Question::Remedy(asked) => Reply::Text(advised(&asked)?),
+        Question::OneMore(plan) => {
+            let found = one_more(&plan, given.watch)?;
+            Reply::Text(one_more_words(&found, plan.request.ruler))
+        }
     };
     Ok((reply, Bytes::new()))
 }
@@ -187,12 +193,20 @@ fn shown(scene: Scene, changes: Option<Changes>) -> Reply {
 }
 
 fn composed(composing: Composing, given: &Given) -> Result<Reply, Refusal> {
-    let Composing { mut brief, fabrics } = composing;
+    let Composing { mut brief, fabrics, held } = composing;
     if let Some(fabrics) = fabrics {
         brief.stash = Some(written(fabrics, brief.stash.as_deref()));
+    } else if !held.is_empty() {
+        brief.held = Some(written(held, None));
     }
     let scene = compose(&brief, given.picture.unwrap_or_default(), given.mask, given.watch);
-    Ok(shown(scene.map_err(|error| in_stash(error, brief.stash.as_deref()))?, None))
+    Ok(shown(scene.map_err(|error| in_stash(error, brief.stash.as_deref().or(brief.held.as_deref())))?, None))
+}
+
+fn advised(asked: &Measured) -> Result<String, Refusal> {
+    let Measured { plan, at, measures } = asked;
+    let found = remedy(plan, *at, *measures)?;
+    Ok(plain(&remedy_words(&found, *at, plan.request.ruler)))
 }
 
 /// A stash of these fabrics; what is on hand comes from the old one, where the letters of its fabrics are the same.

@@ -6,6 +6,8 @@ import type { FromWorker, Question, Refusal, Reply, Told, ToWorker } from "./tal
 
 /** A question that runs no longer than this is let run out where a newer one comes. */
 const SHORT = 500;
+/** A worker whose engine has grown past this, in bytes, as a large picture makes it, gives way to a new one. */
+const GROWN = 96_000_000;
 /** Answers that are kept for going back. */
 const KEPT = 24;
 
@@ -106,12 +108,16 @@ export class Bridge {
     }
   }
 
-  /** Ends the running job with its worker; the next one starts afresh. */
-  private end(why: Error): void {
-    const job = this.running;
+  private retire(): void {
     this.worker?.terminate();
     this.worker = undefined;
     this.starting = undefined;
+  }
+
+  /** Ends the running job with its worker; the next one starts afresh. */
+  private end(why: Error): void {
+    const job = this.running;
+    this.retire();
     this.running = undefined;
     job?.reject(why);
     void this.go();
@@ -186,7 +192,9 @@ export class Bridge {
     } else if ("reply" in message) {
       const answered = { reply: message.reply, files: message.files };
       if (message.files.length === 0) this.keep(job.key, answered);
+      if (message.memory > GROWN) this.retire();
       this.finish(job, () => job.resolve(answered));
+      this.warm();
     } else if ("refusal" in message) {
       this.finish(job, () => job.reject(new Refused(message.refusal)));
     } else {

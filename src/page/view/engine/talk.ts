@@ -14,6 +14,6 @@ export type ToWorker =
 export type FromWorker =
   | { ready: true }
   | { id: number; told: Told }
-  | { id: number; reply: Reply; files: Uint8Array<ArrayBuffer>[] }
+  | { id: number; reply: Reply; files: Uint8Array<ArrayBuffer>[]; memory: number }
   | { id: number; refusal: Refusal }
   | { id: number; trap: string };

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { OneOf, Section } from "../parts/controls";
 import { Small } from "../parts/Small";
 import { askingOf } from "../state/store";
+import { locked } from "../state/doc";
 import type { Asked, Crop, Doc } from "../state/doc";
 import type { Choice, Store } from "../state/store";
 import { useStore } from "../state/use";
@@ -80,7 +81,7 @@ function variants(doc: Doc, kind: Kind): [string, Doc][] {
   const asked = (patch: Partial<Asked>): Doc => ({ ...doc, asked: { ...doc.asked, ...patch } });
   const cropped = (crop: Crop | null): Doc => ({ ...doc, look: { ...doc.look, crop }, asked: { ...doc.asked, height: null } });
   const inch = doc.asked.ruler === "inch";
-  if (kind === "colours") return [5, 8, 12, 16, 20, 24].map((colours) => [said.colours(colours), { ...asked({ colours }), fabrics: null, stash: null }]);
+  if (kind === "colours") return [5, 8, 12, 16, 20, 24].filter((colours) => colours >= locked(doc).length).map((colours) => [said.colours(colours), { ...asked({ colours }), fabrics: null, stash: null }]);
   if (kind === "seeds") return [0, 1, 2, 3, 4, 5].map((at) => [said.dice(doc.asked.seed + at), asked({ seed: doc.asked.seed + at })]);
   if (kind === "crops") {
     const near = { top: 1200, width: 6400, height: 7600 };

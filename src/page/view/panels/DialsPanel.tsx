@@ -1,7 +1,7 @@
 /** Detail, triangles and number of fabrics: they answer while they move. */
 
 import { Dial, OneOf, Section } from "../parts/controls";
-import { finer, holds } from "../state/doc";
+import { finer, locked } from "../state/doc";
 import type { Asked } from "../state/doc";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
@@ -44,8 +44,9 @@ export function DialsPanel({ store }: { store: Store }) {
       key: "colours",
       topic: "compose",
       where: "fabrics",
-      next: (doc) => ({ ...doc, asked: { ...doc.asked, colours } }),
+      next: (doc) => ({ ...doc, fabrics: null, without: [], asked: { ...doc.asked, colours } }),
     });
+  const least = Math.min(24, Math.max(2, locked(store.state.doc).length));
   return (
     <Section title={said.title} id="panel-dials" open>
       <Dial
@@ -70,16 +71,16 @@ export function DialsPanel({ store }: { store: Store }) {
         help={said.trianglesHelp}
         onInput={(at) => dial(steps.triangles, { triangles: STOPS[at] ?? 100 })}
       />
-      {!holds(store.asked) && store.asked.picture && (
+      {store.asked.stash === null && store.asked.picture && (
         <Dial
           label={said.colours}
-          low="2"
+          low={String(least)}
           high="24"
-          min={2}
+          min={least}
           max={24}
           value={asked.colours}
           shown={String(asked.colours)}
-          help={said.coloursHelp}
+          help={least > 2 ? said.coloursBeside : said.coloursHelp}
           onInput={colours}
         />
       )}

@@ -5,14 +5,15 @@ import { useState } from "preact/hooks";
 
 import { Choose, Section } from "../parts/controls";
 import { FabricSheet } from "../parts/FabricSheet";
-import { Swatch } from "../parts/Swatch";
+import { Swatches } from "../parts/Swatches";
 import { holds, planOf } from "../state/doc";
-import { add, compose, drop, merge, more, move, patch, split } from "../state/fabrics";
+import { add, compose, drop, lock, merge, more, move, patch, split } from "../state/fabrics";
 import { download } from "../state/files";
 import { openFile, openStash } from "../state/open";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
+import { OneMorePart } from "./OneMorePart";
 import { Said } from "./Said";
 import { TrialPart } from "./TrialPart";
 
@@ -24,43 +25,40 @@ export function FabricsPanel({ store }: { store: Store }) {
   const { fabrics: said } = words;
   const shown = plan.fabrics.filter(({ letter }) => !doc.without.includes(letter));
   const used = patches(plan.bands);
-  const one = shown.find((fabric) => fabric.letter === at);
   return (
     <Section title={said.title} help={holds(doc) ? said.heldHelp : said.help} id="panel-fabrics">
-      <ul class="swatches">
-        {shown.map((fabric) => (
-          <li key={fabric.letter}>
-            <Swatch
-              fabric={fabric}
-              said={used.get(fabric.letter) ? said.used(used.get(fabric.letter) ?? 0) : said.unused}
-              pressed={fabric.letter === at}
-              onPress={() => setAt(fabric.letter === at ? null : fabric.letter)}
-            />
-          </li>
-        ))}
-      </ul>
-      {one && (
-        <FabricSheet
-          key={one.letter}
-          fabric={one}
-          ruler={plan.request.ruler}
-          others={shown.filter((fabric) => fabric !== one)}
-          onPatch={(change) => void patch(store, one.letter, change)}
-          onMove={(by) => void move(store, one.letter, by)}
-          onDrop={() => void drop(store, one.letter)}
-          onMerge={(to) => void merge(store, one.letter, to)}
-          onSplit={() => void split(store, one.letter)}
-          onDone={() => setAt(null)}
-        />
-      )}
+      <Swatches
+        fabrics={shown}
+        at={at}
+        onAt={setAt}
+        said={({ letter }) => (used.get(letter) ? said.used(used.get(letter) ?? 0) : said.unused)}
+        pinned={doc.locked}
+        {...(doc.picture ? { onPin: (letter: string) => lock(store, letter) } : {})}
+        sheet={(one) => (
+          <FabricSheet
+            key={one.letter}
+            fabric={one}
+            ruler={plan.request.ruler}
+            pinned={doc.locked.includes(one.letter)}
+            others={shown.filter((fabric) => fabric !== one)}
+            onPatch={(change) => void patch(store, one.letter, change)}
+            onMove={(by) => void move(store, one.letter, by)}
+            onDrop={() => void drop(store, one.letter)}
+            onMerge={(to) => void merge(store, one.letter, to)}
+            onSplit={() => void split(store, one.letter)}
+            onDone={() => setAt(null)}
+          />
+        )}
+      />
+      {doc.picture && <p class="help">{said.pinHelp}</p>}
       <Said store={store} where="fabrics" />
       <div class="row">
         <button type="button" onClick={() => void add(store)}>
           {said.add}
         </button>
-        {doc.picture && holds(doc) && (
+        {doc.picture && (holds(doc) || doc.locked.length > 0) && (
           <button type="button" onClick={() => void compose(store, null, words.steps.propose)}>
-            {said.propose}
+            {doc.locked.length > 0 ? said.proposeOthers : said.propose}
           </button>
         )}
         <Choose label={said.open} accept=".toml" id="open-stash" onFiles={([file]) => file && void openFile(store, file)} />
@@ -84,6 +82,7 @@ export function FabricsPanel({ store }: { store: Store }) {
         </>
       )}
       {doc.picture && <OwnStash store={store} ruler={plan.request.ruler} />}
+      <OneMorePart store={store} plan={plan} />
       <TrialPart store={store} plan={plan} />
     </Section>
   );
@@ -94,31 +93,28 @@ function OwnStash({ store, ruler }: { store: Store; ruler: "inch" | "metric" }) 
   const [own, setOwn] = useState<Fabric[]>([]);
   const [at, setAt] = useState<string | null>(null);
   const { fabrics: said } = words;
-  const one = own.find((fabric) => fabric.letter === at);
   const set = (change: Partial<Fabric>) =>
     setOwn(own.map((fabric) => (fabric.letter === at ? { ...fabric, ...change } : fabric)));
   return (
     <div class="part" data-testid="own-stash">
       <h3>{said.own}</h3>
       <p class="help">{said.ownHelp}</p>
-      <ul class="swatches">
-        {own.map((fabric) => (
-          <li key={fabric.letter}>
-            <Swatch fabric={fabric} said="" pressed={fabric.letter === at} onPress={() => setAt(fabric.letter)} />
-          </li>
-        ))}
-      </ul>
-      {one && (
-        <FabricSheet
-          key={one.letter}
-          fabric={one}
-          ruler={ruler}
-          others={[]}
-          onPatch={set}
-          onDrop={() => setOwn(own.filter((fabric) => fabric !== one))}
-          onDone={() => setAt(null)}
-        />
-      )}
+      <Swatches
+        fabrics={own}
+        at={at}
+        onAt={setAt}
+        sheet={(one) => (
+          <FabricSheet
+            key={one.letter}
+            fabric={one}
+            ruler={ruler}
+            others={[]}
+            onPatch={set}
+            onDrop={() => setOwn(own.filter((fabric) => fabric !== one))}
+            onDone={() => setAt(null)}
+          />
+        )}
+      />
       <div class="row">
         <button
           type="button"

@@ -1,6 +1,7 @@
 /** The finer points: how it is sewn, bought and weighed. */
 
 import { Dial, Field, OneOf, Section, Switch } from "../parts/controls";
+import { measured } from "../parts/measured";
 import { finer } from "../state/doc";
 import type { Asked } from "../state/doc";
 import type { Store } from "../state/store";
@@ -58,7 +59,7 @@ export function FinerPanel({ store }: { store: Store }) {
           label={said.clothWidth}
           value={asked.clothWidth ?? ""}
           hint={inch ? "42 in" : "110 cm"}
-          onChange={(text) => change({ clothWidth: text.trim() === "" ? null : /[a-z]$/i.test(text.trim()) ? text.trim() : `${text.trim()} ${inch ? "in" : "cm"}` }, 100)}
+          onChange={(text) => change({ clothWidth: measured(text, asked.ruler) }, 100)}
         />
       </div>
     </Section>

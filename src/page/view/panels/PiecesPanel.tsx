@@ -9,6 +9,7 @@ import { exchange } from "../state/marks";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
+import { RowPart } from "./RowPart";
 import { Said } from "./Said";
 
 export function PiecesPanel({ store }: { store: Store }) {
@@ -36,6 +37,7 @@ export function PiecesPanel({ store }: { store: Store }) {
       <Said store={store} where="pieces" />
       <Exchange store={store} />
       <Changed store={store} />
+      <RowPart store={store} plan={plan} />
     </Section>
   );
 }

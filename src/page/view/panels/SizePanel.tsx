@@ -4,6 +4,7 @@ import type { Gives } from "built/rowscape";
 import { useEffect, useState } from "preact/hooks";
 
 import { Field, OneOf, Section, Switch } from "../parts/controls";
+import { measured } from "../parts/measured";
 import { holds } from "../state/doc";
 import type { Asked } from "../state/doc";
 import type { Store } from "../state/store";
@@ -139,13 +140,6 @@ export function SizePanel({ store }: { store: Store }) {
     </Section>
   );
 }
-
-/** A bare number is one of the ruler. */
-const measured = (text: string, ruler: Asked["ruler"]): string | null => {
-  const trimmed = text.trim();
-  if (trimmed === "") return null;
-  return /[a-z"']$/i.test(trimmed) ? trimmed : `${trimmed} ${ruler === "inch" ? "in" : "cm"}`;
-};
 
 /** What the squares give, unit by unit. */
 function What({ store, asked }: { store: Store; asked: Asked }) {

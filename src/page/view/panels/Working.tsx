@@ -9,7 +9,8 @@ export function Working({ store }: { store: Store }) {
   const { busy } = useStore(store);
   if (!busy) return null;
   const { told, best, gap } = busy;
-  const said = told ? words.work.stages[told.stage] + words.work.part(told.part, told.parts) : busy.what;
+  const what = told && !busy.plain ? words.work.stages[told.stage] : busy.what;
+  const said = what + (told ? words.work.part(told.part, told.parts) : "");
   const share = told && told.parts > 1 ? told.part / told.parts : null;
   return (
     <div class="working" role="status" data-testid="working">

@@ -18,6 +18,8 @@ export function FabricSheet(props: {
   fabric: Fabric;
   ruler: "inch" | "metric";
   others: readonly Fabric[];
+  /** A pinned one is not split, joined or left out. */
+  pinned?: boolean;
   onPatch: (patch: Partial<Fabric>) => void;
   onMove?: (by: number) => void;
   onDrop: () => void;
@@ -75,12 +77,12 @@ export function FabricSheet(props: {
             <button type="button" onClick={() => props.onMove?.(1)} aria-label={said.later}>↓</button>
           </>
         )}
-        {props.onSplit && (
+        {props.onSplit && !props.pinned && (
           <button type="button" onClick={props.onSplit}>
             {said.split}
           </button>
         )}
-        {props.onMerge && props.others.length > 0 && (
+        {props.onMerge && !props.pinned && props.others.length > 0 && (
           <label class="field inline">
             {said.merge}
             <select
@@ -100,9 +102,13 @@ export function FabricSheet(props: {
             </select>
           </label>
         )}
-        <button type="button" onClick={props.onDrop}>
-          {said.drop}
-        </button>
+        {props.pinned ? (
+          <p class="help">{said.pinned}</p>
+        ) : (
+          <button type="button" onClick={props.onDrop}>
+            {said.drop}
+          </button>
+        )}
         <button type="button" class="quiet" onClick={props.onDone}>
           {said.done}
         </button>

@@ -3,7 +3,7 @@
 import type { Look, Mask, Picture } from "../state/doc";
 
 /** The longest side of a picture that was changed here. */
-const LONGEST = 2000;
+const LONGEST = 1600;
 
 const isPlain = (look: Look) =>
   look.turns === 0 && look.tilt === 0 && look.light === 0 && look.contrast === 0 && look.colour === 0;
@@ -29,9 +29,28 @@ function cropText({ crop }: Look, width: number, height: number): string | null 
   return `${left},${top},${across},${down}`;
 }
 
+/** The picture last drawn, no larger than is ever drawn: a large one is unpacked once. */
+let last: { id: string; image: Promise<OffscreenCanvas> } | null = null;
+
+function smaller({ id, bytes }: Picture): Promise<OffscreenCanvas> {
+  if (last?.id !== id) last = { id, image: shrunk(bytes) };
+  return last.image;
+}
+
+async function shrunk(bytes: Uint8Array<ArrayBuffer>): Promise<OffscreenCanvas> {
+  const image = await createImageBitmap(new Blob([bytes]));
+  const shrink = Math.min(1, LONGEST / Math.max(image.width, image.height));
+  const canvas = new OffscreenCanvas(Math.max(1, Math.round(image.width * shrink)), Math.max(1, Math.round(image.height * shrink)));
+  const context = canvas.getContext("2d");
+  if (context) context.imageSmoothingQuality = "high";
+  context?.drawImage(image, 0, 0, canvas.width, canvas.height);
+  image.close();
+  return canvas;
+}
+
 /** The whole picture turned, straightened and lightened; what a tilt bares is cut off by drawing it larger. */
 export async function drawn(picture: Picture, look: Look, longest: number): Promise<OffscreenCanvas> {
-  const image = await createImageBitmap(new Blob([picture.bytes]));
+  const image = await smaller(picture);
   const shrink = Math.min(1, longest / Math.max(image.width, image.height));
   const [width, height] = [image.width * shrink, image.height * shrink];
   const [across, down] = look.turns % 2 ? [height, width] : [width, height];
@@ -46,7 +65,6 @@ export async function drawn(picture: Picture, look: Look, longest: number): Prom
   context.rotate((look.turns * Math.PI) / 2 + angle);
   context.scale(larger, larger);
   context.drawImage(image, -width / 2, -height / 2, width, height);
-  image.close();
   lighten(context, canvas, look);
   return canvas;
 }

@@ -6,6 +6,8 @@ interface Takes {
   over: (addresses: string[]) => void;
 }
 
+/** How long after it was last moved the scene is drawn sharply again, in milliseconds. */
+const REST = 160;
 /** Farther than this a tap is a drag, in pixels. */
 const STILL = 8;
 
@@ -15,6 +17,7 @@ export class Sight {
   private y = 0;
   private frame: HTMLElement | null = null;
   private sheet: HTMLElement | null = null;
+  private rests: ReturnType<typeof setTimeout> | undefined;
   private fingers = new Map<number, { x: number; y: number }>();
 
   /** Keeps the sheet as large as its frame allows. */
@@ -65,6 +68,10 @@ export class Sight {
     const [across, down] = [room(frame.clientWidth), room(frame.clientHeight)];
     this.x = Math.min(across, Math.max(-across, this.x));
     this.y = Math.min(down, Math.max(-down, this.y));
+    // While it moves, what is drawn is moved as it is; a thousand units are drawn anew once it rests.
+    sheet.classList.add("moving");
+    clearTimeout(this.rests);
+    this.rests = setTimeout(() => sheet.classList.remove("moving"), REST);
     sheet.style.transform = this.scale === 1 ? "" : `translate(${this.x}px, ${this.y}px) scale(${this.scale})`;
   }
 

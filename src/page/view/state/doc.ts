@@ -85,6 +85,8 @@ export interface Doc {
   fabrics: Fabric[] | null;
   /** Letters of fabrics that are left out. */
   without: string[];
+  /** Letters of fabrics that stay as they are when others are proposed. */
+  locked: string[];
   shown: Shown | null;
   /** The plan of a scene long past, packed; it is opened when it is gone back to. */
   folded: Uint8Array<ArrayBuffer> | null;
@@ -123,6 +125,7 @@ export const EMPTY: Doc = {
   stashName: "",
   fabrics: null,
   without: [],
+  locked: [],
   shown: null,
   folded: null,
 };
@@ -143,6 +146,9 @@ export function sides({ picture, look }: Doc): [number, number] {
 /** Whether the fabrics hold, whatever the picture. */
 export const holds = (doc: Doc): boolean => doc.stash !== null || doc.fabrics !== null;
 
+/** Fabrics that stay as they are when others are proposed: those that are locked of the scene. */
+export const locked = (doc: Doc): Fabric[] => (planOf(doc)?.fabrics ?? []).filter(({ letter }) => doc.locked.includes(letter));
+
 /** The brief that asks for the document's scene. */
 export function brief(doc: Doc): Brief {
   const { asked, picture, stash } = doc;
@@ -160,7 +166,7 @@ export function brief(doc: Doc): Brief {
       ...(asked.squares && asked.squares.length > 0 ? { squares: asked.squares } : {}),
       ...(asked.seam ? { seam: asked.seam } : {}),
     },
-    colours: holds(doc) ? null : asked.colours,
+    colours: holds(doc) ? null : Math.max(asked.colours, locked(doc).length),
     ...(stash === null ? {} : { stash }),
     detail: asked.detail,
     triangles: asked.triangles,

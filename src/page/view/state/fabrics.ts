@@ -6,15 +6,15 @@ import { words } from "../words";
 import { planOf } from "./doc";
 import type { Store } from "./store";
 
-/** Makes other fabrics of those that the scene has; what can stay stays. */
-export function edit(store: Store, name: string, made: (fabrics: Fabric[]) => Fabric[], key?: string): Promise<boolean> {
+/** Makes other fabrics of those that the scene has; what can stay stays. What she chose herself is locked. */
+export function edit(store: Store, name: string, made: (fabrics: Fabric[]) => Fabric[], own: string | null = null, key?: string): Promise<boolean> {
   const now = planOf(store.state.doc)?.fabrics ?? [];
   const fabrics = made(now);
   return store.change({
     name,
     ...(key === undefined ? {} : { key }),
     where: "fabrics",
-    next: (doc) => ({ ...doc, fabrics }),
+    next: (doc) => ({ ...doc, fabrics, locked: own === null ? doc.locked : [...new Set([...doc.locked, own])] }),
     plan: (doc) => {
       const plan = planOf(doc);
       return plan && { ...plan, fabrics };
@@ -28,6 +28,7 @@ export const patch = (store: Store, letter: string, patch: Partial<Fabric>) =>
     store,
     words.steps.fabric,
     (fabrics) => fabrics.map((fabric) => (fabric.letter === letter ? { ...fabric, ...patch } : fabric)),
+    letter,
     `fabric ${letter} ${Object.keys(patch).join(" ")}`,
   );
 
@@ -99,16 +100,33 @@ export function more(fabrics: readonly Fabric[]): Fabric {
   return { letter, name, family: name, colour: "#b08d57" };
 }
 
-export const add = (store: Store) =>
-  edit(store, words.steps.fabric, (fabrics) => [...fabrics, more(fabrics)]);
+export const add = (store: Store) => {
+  const one = more(planOf(store.state.doc)?.fabrics ?? []);
+  return edit(store, words.steps.fabric, (fabrics) => [...fabrics, one], one.letter);
+};
 
-/** Composes the scene afresh in these fabrics, or in those that the picture proposes. */
+/** Locks a fabric, so that it stays as it is when others are proposed, or lets it go. */
+export function lock(store: Store, letter: string): void {
+  const { doc } = store.state;
+  const isLocked = doc.locked.includes(letter);
+  const locked = isLocked ? doc.locked.filter((one) => one !== letter) : [...doc.locked, letter];
+  store.commit({ ...doc, locked }, isLocked ? words.steps.unlock : words.steps.lock);
+}
+
+/** Composes the scene afresh in these fabrics, or in those that the picture proposes beside the locked ones. */
 export const compose = (store: Store, fabrics: Fabric[] | null, name: string) =>
   store.change({
     name,
     topic: "compose",
     where: "fabrics",
-    next: (doc) => ({ ...doc, fabrics, without: [], stash: null, stashName: "" }),
+    next: (doc) => ({
+      ...doc,
+      fabrics,
+      without: [],
+      locked: fabrics?.map(({ letter }) => letter) ?? doc.locked,
+      stash: null,
+      stashName: "",
+    }),
   });
 
 /** The first letter that none has. */

@@ -30,6 +30,7 @@ interface Folded {
   stashName: string;
   fabrics: Fabric[] | null;
   without: string[];
+  locked: string[];
   /** The file of its plan, packed. */
   plan: string | null;
 }
@@ -76,6 +77,7 @@ export function fold(doc: Doc, past: readonly Entry<Doc>[]): Uint8Array<ArrayBuf
       stashName: doc.stashName,
       fabrics: doc.fabrics,
       without: doc.without,
+      locked: doc.locked,
       plan,
     };
   };
@@ -132,11 +134,14 @@ function whole(step: Record<string, unknown>, files: Record<string, Uint8Array>,
     stash: typeof step["stash"] === "string" ? step["stash"] : null,
     stashName: typeof step["stashName"] === "string" ? step["stashName"].slice(0, 200) : "",
     fabrics: Array.isArray(step["fabrics"]) ? step["fabrics"].filter(isFabric) : null,
-    without: Array.isArray(step["without"]) ? step["without"].filter((one) => typeof one === "string") : [],
+    without: letters(step["without"]),
+    locked: letters(step["locked"]),
     shown: null,
     folded: typeof step["plan"] === "string" ? ((files[step["plan"]] as Uint8Array<ArrayBuffer> | undefined) ?? null) : null,
   };
 }
+
+const letters = (given: unknown): string[] => (Array.isArray(given) ? given.filter((one) => typeof one === "string") : []);
 
 function picture(step: Record<string, unknown>, files: Record<string, Uint8Array>, dropped: string[]): Picture | null {
   if (typeof step["picture"] !== "string") return null;

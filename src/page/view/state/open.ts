@@ -53,7 +53,8 @@ async function openPlan(store: Store, text: string): Promise<void> {
   const answered = await store.run(() => ({ question: { open: text } }), { what: words.work.stages.scene, where: "page" });
   if (!answered || !("scene" in answered.reply)) return;
   const shown = answered.reply.scene;
-  store.commit({ ...EMPTY, asked: askedBy(shown.answer.plan), shown }, words.steps.open);
+  const { plan } = shown.answer;
+  store.commit({ ...EMPTY, asked: askedBy(plan), locked: plan.request.held ?? [], shown }, words.steps.open);
 }
 
 export async function openStash(store: Store, name: string, text: string): Promise<void> {
@@ -62,14 +63,14 @@ export async function openStash(store: Store, name: string, text: string): Promi
   const { stash } = answered.reply;
   store.set({ held: stash });
   if (!store.asked.picture) {
-    store.commit({ ...store.asked, stash: text, stashName: name, fabrics: null, without: [] }, words.steps.stash);
+    store.commit({ ...store.asked, stash: text, stashName: name, fabrics: null, without: [], locked: [] }, words.steps.stash);
     return;
   }
   await store.change({
     name: words.steps.stash,
     topic: "compose",
     where: "fabrics",
-    next: (doc) => ({ ...doc, stash: text, stashName: name, fabrics: null, without: [] }),
+    next: (doc) => ({ ...doc, stash: text, stashName: name, fabrics: null, without: [], locked: [] }),
   });
 }
 

@@ -6,7 +6,7 @@ import { Bridge, Fell, Refused, Unfit, Void } from "../engine/bridge";
 import type { Answered, Asking } from "../engine/bridge";
 import { maskBytes, pictureBytes } from "../picture/adjust";
 import { words } from "../words";
-import { EMPTY, brief, planOf } from "./doc";
+import { EMPTY, brief, holds, locked, planOf } from "./doc";
 import type { Doc } from "./doc";
 import { pack, unpacked } from "./fold";
 import { back, forth, none, step } from "./history";
@@ -23,6 +23,8 @@ export interface Trouble {
 
 export interface Busy {
   what: string;
+  /** Whether that is said whatever the engine is at. */
+  plain: boolean;
   told: Told | null;
   best: Plan | null;
   /** How far that is from the best, at most. */
@@ -173,9 +175,9 @@ export class Store {
   /** Asks for what is neither a scene nor a step of its own. */
   async run(
     make: () => Asking | Promise<Asking>,
-    { what, topic, where }: { what: string; topic?: string | undefined; where: Trouble["where"] },
+    { what, topic, where, plain = false }: { what: string; topic?: string | undefined; where: Trouble["where"]; plain?: boolean },
   ): Promise<Answered | null> {
-    const busy: Busy = { what, told: null, best: null, gap: null };
+    const busy: Busy = { what, plain, told: null, best: null, gap: null };
     // What is soon done is not announced.
     const announce = setTimeout(() => this.set({ busy }), 150);
     const told = (told: Told) => {
@@ -283,7 +285,8 @@ async function asking(doc: Doc, { change, plan }: Pick<Change, "change" | "plan"
   if (!doc.picture) throw new Error(words.trouble.noScene);
   const { bytes, crop, id } = await pictureBytes(doc.picture, doc.look);
   const kept = doc.fabrics?.filter(({ letter }) => !doc.without.includes(letter)) ?? null;
-  const question = { compose: { brief: { ...brief(doc), ...(crop ? { crop } : {}) }, fabrics: kept } };
+  const held = holds(doc) ? [] : locked(doc);
+  const question = { compose: { brief: { ...brief(doc), ...(crop ? { crop } : {}) }, fabrics: kept, held } };
   return { question, picture: bytes, mask, beside: `${id} ${doc.mask?.id ?? ""}` };
 }
 
