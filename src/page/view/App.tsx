@@ -17,7 +17,6 @@ import { Shows } from "./panels/Shows";
 import { SizePanel } from "./panels/SizePanel";
 import { Sketch } from "./panels/Sketch";
 import { Start } from "./panels/Start";
-import { Steps } from "./panels/Steps";
 import { StepsPanel } from "./panels/StepsPanel";
 import { TakenBar } from "./panels/TakenBar";
 import { Working } from "./panels/Working";
@@ -62,7 +61,6 @@ export function App({ store, keeper, newer }: { store: Store; keeper: Keeper; ne
             <Scene store={store} plan={plan} />
             <TakenBar store={store} />
             <Shows store={store} />
-            <Steps store={store} />
           </div>
           <div class="panels">
             <Notes store={store} />

@@ -244,7 +244,7 @@ export const words = {
     free: "Free",
     turn: "Turn",
     filler: "Make it a filler",
-    whole: "Make it a whole triangle unit",
+    whole: "Make it whole",
     fabric: "Exchange a fabric",
     from: "This",
     to: "becomes",

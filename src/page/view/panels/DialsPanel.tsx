@@ -46,7 +46,8 @@ export function DialsPanel({ store }: { store: Store }) {
       where: "fabrics",
       next: (doc) => ({ ...doc, fabrics: null, without: [], asked: { ...doc.asked, colours } }),
     });
-  const least = Math.min(24, Math.max(2, locked(store.state.doc).length));
+  const pinned = locked(store.state.doc).length;
+  const least = Math.min(24, Math.max(2, pinned));
   return (
     <Section title={said.title} id="panel-dials" open>
       <Dial
@@ -80,7 +81,7 @@ export function DialsPanel({ store }: { store: Store }) {
           max={24}
           value={asked.colours}
           shown={String(asked.colours)}
-          help={least > 2 ? said.coloursBeside : said.coloursHelp}
+          help={pinned > 0 ? said.coloursBeside : said.coloursHelp}
           onInput={colours}
         />
       )}

@@ -12,7 +12,8 @@ export function KeysScreen({ store }: { store: Store }) {
     ["shift ← ↑ ↓ →", said.more],
     ["+ − 0", said.zoom],
   ] as const;
-  const listed = actions.flatMap((one) => (one.key ? [[one.key, one.words(store)] as const] : []));
+  const plain: Record<string, string> = { undo: words.top.undo, redo: words.top.redo };
+  const listed = actions.flatMap((one) => (one.key ? [[one.key, plain[one.id] ?? one.words(store)] as const] : []));
   return (
     <main class="keys">
       <h2>{said.title}</h2>

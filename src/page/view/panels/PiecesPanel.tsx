@@ -3,6 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 
 import { Section } from "../parts/controls";
+import { paint } from "../scene/draw";
 import { placed } from "../scene/layout";
 import { planOf } from "../state/doc";
 import { exchange } from "../state/marks";
@@ -56,6 +57,7 @@ function Exchange({ store }: { store: Store }) {
   const others = fabrics.filter(({ letter }) => letter !== now);
   const then = others.some(({ letter }) => letter === to) ? to : (others[0]?.letter ?? "");
   useEffect(() => setFrom(now), [now]);
+  const chip = (letter: string) => paint(fabrics.find((fabric) => fabric.letter === letter)?.colour ?? "");
   const { pieces: said } = words;
   return (
     <fieldset class="exchange">
@@ -64,6 +66,7 @@ function Exchange({ store }: { store: Store }) {
       </legend>
       <label>
         {said.from}
+        <i class="chip" style={{ background: chip(now) }} />
         <select value={now} onChange={(event) => setFrom(event.currentTarget.value)}>
           {here.map(({ letter, name }) => (
             <option key={letter} value={letter}>{`${letter} ${name}`}</option>
@@ -72,6 +75,7 @@ function Exchange({ store }: { store: Store }) {
       </label>
       <label>
         {said.to}
+        <i class="chip" style={{ background: chip(then) }} />
         <select value={then} onChange={(event) => setTo(event.currentTarget.value)}>
           {others.map(({ letter, name }) => (
             <option key={letter} value={letter}>{`${letter} ${name}`}</option>

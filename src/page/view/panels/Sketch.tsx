@@ -107,7 +107,7 @@ export function Sketch({ store }: { store: Store }) {
         <button type="button" onClick={() => void png(pad.canvas(10)).then((bytes) => download("sketch.png", bytes))}>{said.save}</button>
       </div>
       <p class="help">{said.help}</p>
-      <div class="pad">
+      <div class="pad" style={{ "--aspect": String(pad.width / pad.height) }}>
         <canvas
           ref={canvas}
           tabIndex={0}

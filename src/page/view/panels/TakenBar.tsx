@@ -4,18 +4,28 @@ import { action } from "../state/actions";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
+import { Steps } from "./Steps";
 
 const MARKS = ["keep", "free", "turn", "filler", "whole", "cut", "sewn", "spoilt", "nothing"] as const;
 
 export function TakenBar({ store }: { store: Store }) {
   const { taken, takes } = useStore(store);
   const [first] = taken;
-  if (first === undefined) return null;
-  const what = taken.size === 1 ? takes?.units.find(([at]) => at === first)?.[1] : undefined;
+  // Its room stays where there is enough, so that the scene does not jump as the first unit is tapped.
+  if (first === undefined) {
+    return (
+      <div class="taken-bar idle">
+        {words.pieces.help}
+        <Steps store={store} />
+      </div>
+    );
+  }
+  const [what, ...more] = (taken.size === 1 ? takes?.units.find(([at]) => at === first)?.[1] : undefined)?.split("; ") ?? [];
   return (
     <div class="taken-bar">
       <p role="status" data-testid="taken">
         <b>{taken.size === 1 ? first : words.pieces.taken(taken.size)}</b> {what}
+        {more.length > 0 && <span class="wide">; {more.join("; ")}</span>}
       </p>
       <div class="marks">
         {MARKS.map(action)

@@ -46,7 +46,7 @@ export function Swatches(props: {
 /** A glass-headed pin. */
 const Pin = () => (
   <svg viewBox="0 0 24 24" width="22" height="22" aria-hidden="true">
-    <line x1="10" y1="14" x2="3" y2="21" />
-    <circle cx="15" cy="9" r="5.5" />
+    <line x1="14.5" y1="9.5" x2="3" y2="21" />
+    <circle cx="17" cy="7" r="3.4" />
   </svg>
 );

@@ -6,6 +6,8 @@ interface Takes {
   over: (addresses: string[]) => void;
 }
 
+/** What the buttons take beside or below the scene, in pixels. */
+const BUTTONS = 52;
 /** How long after it was last moved the scene is drawn sharply again, in milliseconds. */
 const REST = 160;
 /** Farther than this a tap is a drag, in pixels. */
@@ -17,6 +19,7 @@ export class Sight {
   private y = 0;
   private frame: HTMLElement | null = null;
   private sheet: HTMLElement | null = null;
+  private room = { x: 0, y: 0 };
   private rests: ReturnType<typeof setTimeout> | undefined;
   private fingers = new Map<number, { x: number; y: number }>();
 
@@ -26,7 +29,12 @@ export class Sight {
     this.sheet = sheet;
     const fit = () => {
       const { clientWidth, clientHeight } = frame;
-      const width = Math.min(clientWidth, clientHeight * aspect);
+      const beside = Math.min(clientWidth - BUTTONS, clientHeight * aspect);
+      const below = Math.min(clientWidth, (clientHeight - BUTTONS) * aspect);
+      const width = Math.max(beside, below, 1);
+      frame.toggleAttribute("data-beside", beside >= below);
+      frame.toggleAttribute("data-below", beside < below);
+      this.room = beside >= below ? { x: BUTTONS, y: 0 } : { x: 0, y: BUTTONS };
       frame.style.setProperty("--sheet-width", `${Math.floor(width)}px`);
       frame.style.setProperty("--sheet-height", `${Math.floor(width / aspect)}px`);
       this.lay();
@@ -47,7 +55,8 @@ export class Sight {
     const frame = this.frame?.getBoundingClientRect();
     if (!frame) return;
     const scale = Math.min(16, Math.max(1, this.scale * by));
-    const [x, y] = at ? [at.x - frame.x - frame.width / 2, at.y - frame.y - frame.height / 2] : [0, 0];
+    const { room } = this;
+    const [x, y] = at ? [at.x - frame.x - (frame.width - room.x) / 2, at.y - frame.y - (frame.height - room.y) / 2] : [0, 0];
     const ratio = scale / this.scale;
     this.x = x - (x - this.x) * ratio;
     this.y = y - (y - this.y) * ratio;

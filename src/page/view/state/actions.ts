@@ -1,5 +1,6 @@
 /** What can be done, as one list: menus, keys and tests all use it. */
 
+import { placed } from "../scene/layout";
 import { words } from "../words";
 import { planOf } from "./doc";
 import type { Store } from "./store";
@@ -16,7 +17,15 @@ export interface Action {
 
 const hasScene = (store: Store) => planOf(store.state.doc) !== null;
 const hasTaken = (store: Store) => store.state.taken.size > 0;
+/** Whether some unit that is taken is a triangle unit, and whether some is no whole one. */
+const hasTriangle = (store: Store) => takenUnits(store).some(({ triangle }) => triangle);
+const hasPart = (store: Store) => takenUnits(store).some(({ triangle }) => triangle?.cut !== "whole");
 const hasOne = (store: Store) => store.state.taken.size === 1;
+
+const takenUnits = ({ state }: Store) => {
+  const plan = planOf(state.doc);
+  return (plan ? placed(plan) : []).map(({ unit }) => unit).filter(({ address }) => state.taken.has(address));
+};
 
 export const actions: readonly Action[] = [
   {
@@ -44,9 +53,9 @@ export const actions: readonly Action[] = [
   { id: "cut", words: () => words.pieces.cut, key: "c", allowed: hasTaken, run: (store) => void mark(store, "cut") },
   { id: "sewn", words: () => words.pieces.sewn, key: "s", allowed: hasTaken, run: (store) => void mark(store, "sewn") },
   { id: "spoilt", words: () => words.pieces.spoilt, key: "x", allowed: hasTaken, run: (store) => void spoilt(store) },
-  { id: "turn", words: () => words.pieces.turn, key: "t", allowed: hasOne, run: (store) => void turn(store) },
-  { id: "filler", words: () => words.pieces.filler, key: "l", allowed: hasTaken, run: (store) => void filler(store) },
-  { id: "whole", words: () => words.pieces.whole, key: "w", allowed: hasOne, run: (store) => void whole(store) },
+  { id: "turn", words: () => words.pieces.turn, key: "t", allowed: (store) => hasOne(store) && hasTriangle(store), run: (store) => void turn(store) },
+  { id: "filler", words: () => words.pieces.filler, key: "l", allowed: hasTriangle, run: (store) => void filler(store) },
+  { id: "whole", words: () => words.pieces.whole, key: "w", allowed: (store) => hasOne(store) && hasPart(store), run: (store) => void whole(store) },
   {
     id: "nothing",
     words: () => words.pieces.nothing,
