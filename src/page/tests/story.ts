@@ -63,6 +63,11 @@ async function story(page: Page): Promise<void> {
   await changes(page, () => page.getByRole("button", { name: "Whole picture" }).click());
 
   await part(page, "size");
+  const width = page.getByLabel("Width", { exact: true });
+  await width.fill("wide");
+  await width.press("Tab");
+  await page.getByRole("alert").getByText("“wide” is not a length").waitFor();
+  assert.equal(await width.inputValue(), "wide", "what was refused stays to be mended");
   await changes(page, async () => {
     await page.getByLabel("Width", { exact: true }).fill("54");
     await page.getByLabel("Width", { exact: true }).press("Tab");
@@ -94,6 +99,7 @@ async function story(page: Page): Promise<void> {
   assert.match((await steps(page)) ?? "", /turned/);
 
   const row = page.getByTestId("row-off");
+  await row.locator("summary").click();
   await row.getByRole("textbox").fill("100");
   await row.getByRole("textbox").press("Tab");
   await row.getByText("must measure 54 1/2 in and is 45 1/2 in longer").waitFor();

@@ -29,8 +29,8 @@ export function RowPart({ store, plan }: { store: Store; plan: Plan }) {
     if (answered && "text" in answered.reply) setTold(answered.reply.text.trim().split("\n"));
   };
   return (
-    <div class="part" data-testid="row-off">
-      <h3>{said.off}</h3>
+    <details class="needs" data-testid="row-off">
+      <summary>{said.off}</summary>
       <p class="help">{said.offHelp}</p>
       {row === undefined ? (
         <p class="help">{said.offNone}</p>
@@ -42,6 +42,6 @@ export function RowPart({ store, plan }: { store: Store; plan: Plan }) {
           <p key={line}>{line}</p>
         ))}
       </div>
-    </div>
+    </details>
   );
 }

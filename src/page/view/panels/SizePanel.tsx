@@ -68,7 +68,9 @@ export function SizePanel({ store }: { store: Store }) {
   const squares = asked.squares ?? plan?.request.squares ?? [];
   const same = (a: { cut: string; quartered: boolean }, cut: string, quartered: boolean) =>
     a.cut.replace(" ", "") === cut && a.quartered === quartered;
-  const isWrong = trouble?.where === "size" ? trouble.words : null;
+  // What was refused stays where it was typed.
+  const typed = (trouble?.where === "size" && trouble.asked) || asked;
+  const wrong = (field: "width" | "height" | "seam") => typed[field] !== asked[field];
   return (
     <Section title={said.title} help={said.help} id="panel-size">
       <OneOf
@@ -80,16 +82,16 @@ export function SizePanel({ store }: { store: Store }) {
       <div class="two">
         <Field
           label={said.width}
-          value={asked.width ?? ""}
+          value={typed.width ?? ""}
           hint={said.widthHint[asked.ruler]}
-          wrong={isWrong}
+          wrong={wrong("width")}
           onChange={(width) => change(words.steps.size, { width: measured(width, asked.ruler) })}
         />
         <Field
           label={said.height}
-          value={asked.height ?? ""}
+          value={typed.height ?? ""}
           hint={said.heightHint[asked.ruler]}
-          wrong={isWrong}
+          wrong={wrong("height")}
           onChange={(height) => change(words.steps.size, { height: measured(height, asked.ruler) })}
         />
       </div>
@@ -131,7 +133,8 @@ export function SizePanel({ store }: { store: Store }) {
       </fieldset>
       <Field
         label={said.seam}
-        value={asked.seam ?? ""}
+        value={typed.seam ?? ""}
+        wrong={wrong("seam")}
         hint={asked.ruler === "inch" ? "1/4 in" : "7.5 mm"}
         onChange={(seam) => change(words.steps.size, { seam: measured(seam, asked.ruler) })}
       />

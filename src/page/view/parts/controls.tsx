@@ -77,7 +77,7 @@ export function Field(props: {
   value: string;
   hint?: string;
   number?: boolean;
-  wrong?: string | null;
+  wrong?: boolean;
   onChange: (value: string) => void;
 }) {
   const id = useId();
@@ -165,12 +165,18 @@ export function Choose(props: {
   );
 }
 
+/** What the engine says as part of a line, as a line of its own. */
+const sentence = (words: string): string => {
+  const quoted = words.replace(/`([^`]*)`/g, "“$1”");
+  return quoted.charAt(0).toUpperCase() + quoted.slice(1) + (/[.!?”]$/.test(quoted) ? "" : ".");
+};
+
 /** What went wrong, beside what caused it. */
 export function Wrong(props: { words: string; hint: string | null; dismiss: string; onDismiss: () => void }) {
   return (
     <div class="wrong" role="alert">
-      <p>{props.words}</p>
-      {props.hint && <p class="help">{props.hint}</p>}
+      <p>{sentence(props.words)}</p>
+      {props.hint && <p class="help">{sentence(props.hint)}</p>}
       <button type="button" class="quiet" onClick={props.onDismiss}>
         {props.dismiss}
       </button>

@@ -7,7 +7,7 @@ import type { Answered, Asking } from "../engine/bridge";
 import { maskBytes, pictureBytes } from "../picture/adjust";
 import { words } from "../words";
 import { EMPTY, brief, holds, locked, planOf } from "./doc";
-import type { Doc } from "./doc";
+import type { Asked, Doc } from "./doc";
 import { pack, unpacked } from "./fold";
 import { back, forth, none, step } from "./history";
 import type { History } from "./history";
@@ -19,6 +19,8 @@ export interface Trouble {
   where: "picture" | "size" | "fabrics" | "pieces" | "page";
   words: string;
   hint: string | null;
+  /** What was asked for, to be mended where it was typed. */
+  asked?: Asked | undefined;
 }
 
 export interface Busy {
@@ -189,7 +191,7 @@ export class Store {
     try {
       return await this.bridge.ask(make, { told, ...(topic === undefined ? {} : { topic }) });
     } catch (error) {
-      if (!(error instanceof Void)) this.set({ trouble: trouble(error, where), draft: null });
+      if (!(error instanceof Void)) this.set({ trouble: { ...trouble(error, where), asked: this.state.draft?.asked }, draft: null });
       return null;
     } finally {
       clearTimeout(announce);
