@@ -119,6 +119,17 @@ impl Plan {
         places(&self.bands)
     }
 
+    /// The unit at an address, where there is one.
+    pub fn unit(&self, at: Address) -> Option<&Unit> {
+        let column = self.bands.get(at.band.checked_sub(1)?)?.columns.get(at.column.checked_sub(1)?)?;
+        column.rows.get(at.row.checked_sub(1)?)?.units.get(at.unit.checked_sub(1)?)
+    }
+
+    /// The same, to be changed; the address must be one of the plan's own.
+    pub fn unit_mut(&mut self, at: Address) -> &mut Unit {
+        &mut self.bands[at.band - 1].columns[at.column - 1].rows[at.row - 1].units[at.unit - 1]
+    }
+
     /// Every row with the address of its first unit, by band, column and row.
     pub fn rows(&self) -> Vec<(Address, &Row)> {
         let mut rows = Vec::new();

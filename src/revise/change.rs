@@ -82,7 +82,7 @@ pub fn apply(plan: &mut Plan, changes: &[Change]) -> Result<(Vec<Wished>, Vec<Ad
         }
     }
     for wish in &wishes {
-        set(plan, wish.placed.address, |unit| unit.state = State::Free);
+        plan.unit_mut(wish.placed.address).state = State::Free;
     }
     Ok((wishes, lost))
 }
@@ -94,7 +94,7 @@ fn mark(plan: &mut Plan, part: &TopPart, state: State) -> Result<(), ReviseError
     if held.is_empty() {
         return Err(ReviseError::NoPart(*part));
     }
-    held.into_iter().for_each(|address| set(plan, address, |unit| unit.state = state));
+    held.into_iter().for_each(|at| plan.unit_mut(at).state = state);
     Ok(())
 }
 
@@ -114,7 +114,7 @@ fn exchange(plan: &mut Plan, part: &TopPart, now: Print, then: Print) -> Result<
             Piece::Triangle(t) if t.tip == t.rest => Piece::Filler(t.tip),
             piece => piece,
         };
-        set(plan, placed.address, |unit| unit.piece = piece);
+        plan.unit_mut(placed.address).piece = piece;
     }
     Ok(())
 }
@@ -131,13 +131,7 @@ fn open(plan: &Plan, at: Address) -> Result<Placed, ReviseError> {
 
 /// Puts the changed unit in its place, to be kept.
 fn keep(plan: &mut Plan, placed: Placed) {
-    set(plan, placed.address, |unit| *unit = Unit { state: State::Kept, ..placed.unit });
-}
-
-/// Changes a unit that was found in the plan.
-fn set(plan: &mut Plan, at: Address, change: impl FnOnce(&mut Unit)) {
-    let column = &mut plan.bands[at.band - 1].columns[at.column - 1];
-    change(&mut column.rows[at.row - 1].units[at.unit - 1]);
+    *plan.unit_mut(placed.address) = Unit { state: State::Kept, ..placed.unit };
 }
 
 fn print(plan: &Plan, letter: &str) -> Result<Print, ReviseError> {

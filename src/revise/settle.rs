@@ -52,9 +52,9 @@ impl Marks<'_> {
         let mut mid = self.old.clone();
         mid.fabrics.extend(marked.fabrics.iter().skip(mid.fabrics.len()).cloned());
         for placed in self.old.placed() {
-            let now = unit_of(marked, placed.address);
+            let now = marked.unit(placed.address);
             let newly = now.is_some_and(|now| now.state.is_made());
-            let unit = unit_mut(&mut mid, placed.address);
+            let unit = mid.unit_mut(placed.address);
             if !self.old.progress.begun && unit.state.is_made() {
                 unit.state = State::Kept;
             }
@@ -75,7 +75,7 @@ impl Marks<'_> {
         });
         // What gave its strip to a slice that is made was trimmed for it.
         for at in parents.collect::<Vec<_>>() {
-            let unit = unit_mut(&mut plan, at);
+            let unit = plan.unit_mut(at);
             if !unit.state.is_made() {
                 unit.state = State::Cut;
             }
@@ -112,16 +112,8 @@ fn to_buy(buys: &ToBuy) -> u64 {
     buys.squares.iter().map(|squares| u64::from(squares.buy)).sum::<u64>() + u64::from(buys.length.is_some())
 }
 
-fn unit_of(plan: &Plan, at: Address) -> Option<&crate::plan::Unit> {
-    plan.bands.get(at.band - 1)?.columns.get(at.column - 1)?.rows.get(at.row - 1)?.units.get(at.unit - 1)
-}
-
 fn state_of(plan: &Plan, at: Address) -> State {
-    unit_of(plan, at).map_or(State::Free, |unit| unit.state)
-}
-
-fn unit_mut(plan: &mut Plan, at: Address) -> &mut crate::plan::Unit {
-    &mut plan.bands[at.band - 1].columns[at.column - 1].rows[at.row - 1].units[at.unit - 1]
+    plan.unit(at).map_or(State::Free, |unit| unit.state)
 }
 
 /// Pieces on hand and lines that are done, as units are counted.

@@ -5,10 +5,14 @@
 
 use std::sync::Arc;
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use crate::plan::Plan;
 
 /// What a job is at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
 #[non_exhaustive]
 pub enum Stage {
     /// The picture is read.
