@@ -164,12 +164,11 @@ fn revised(
     watch.begins(Stage::Picture, 1, 1)?;
     let revision = revision(old, brief, picture, mask, &mut notes)?;
     watch.begins(Stage::Scene, 1, 1)?;
-    let ((plan, gaps), loosened) = match brief.stay {
-        None if revision.less == 100 && is_forced(brief) => as_little_as_is_good(old, &revision, watch)?,
-        _ => (composed(old, &revision, watch)?, None),
+    let (plan, gaps) = match brief.stay {
+        None if revision.less == 100 && is_forced(brief) => as_little_as_is_good(old, &revision, &mut notes, watch)?,
+        _ => composed(old, &revision, watch)?,
     };
     watch.go_on()?;
-    notes.extend(loosened);
     let was = Was {
         plan: Plan { picture: Vec::new(), focus: Vec::new(), progress: Progress::default(), ..old.clone() },
         why: why(old, brief),
@@ -198,28 +197,25 @@ const LOOSER: [u32; 2] = [50, 20];
 fn as_little_as_is_good(
     old: &Plan,
     revision: &Revision,
+    notes: &mut Vec<Note>,
     watch: &Watch,
-) -> Result<((Plan, Option<Gaps>), Option<Note>), JobError> {
+) -> Result<(Plan, Option<Gaps>), ReviseError> {
     let error = |plan: &Plan| likeness(plan).error;
     let first = composed(old, revision, watch)?;
     let further = error(&first.0);
     if first.0.progress.by_hand || further <= HARDLY * error(old) {
-        return Ok((first, None));
+        return Ok(first);
     }
     let with = |less: u32| composed(old, &Revision { less, ..revision.clone() }, watch);
-    let Ok(afresh) = with(0) else { return Ok((first, None)) };
+    let Ok(afresh) = with(0) else { return Ok(first) };
     let least = error(&afresh.0);
-    if further <= FURTHER * least {
-        return Ok((first, None));
+    let is_good = |plan: &Plan| error(plan) <= FURTHER * least;
+    if is_good(&first.0) {
+        return Ok(first);
     }
-    let note = Some(Note::Loosened(((further / least.max(f64::EPSILON) - 1.0) * 100.0).round() as u32));
-    for less in LOOSER {
-        match with(less) {
-            Ok(scene) if error(&scene.0) <= FURTHER * least => return Ok((scene, note)),
-            _ => {}
-        }
-    }
-    Ok((afresh, note))
+    notes.push(Note::Loosened(((further / least.max(f64::EPSILON) - 1.0) * 100.0).round() as u32));
+    let looser = LOOSER.into_iter().filter_map(|less| with(less).ok()).find(|scene| is_good(&scene.0));
+    Ok(looser.unwrap_or(afresh))
 }
 
 /// What is asked for, as the list says it.
