@@ -137,6 +137,12 @@ export async function part(page: Page, name: string): Promise<void> {
   if (!(await section.evaluate((one: HTMLDetailsElement) => one.open))) await section.locator("summary").first().click();
 }
 
+/** Asks for what is behind a button where there is little room: `Show` of the scene, `More` of the list. */
+export async function reveal(page: Page, name: "Show" | "More"): Promise<void> {
+  const button = page.getByRole("button", { name, exact: true, expanded: false });
+  if (await button.isVisible()) await button.click();
+}
+
 /** Does something that makes another scene, and waits until it is shown. */
 export async function changes(page: Page, what: () => Promise<unknown>): Promise<void> {
   const before = await page.locator(".app").getAttribute("data-done");

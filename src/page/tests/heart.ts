@@ -43,5 +43,6 @@ export async function heart(value: Value): Promise<void> {
   assert.match(await until(`document.querySelector("iframe")?.contentDocument?.querySelector("h1")?.textContent`), /Headland photo/);
   const list = String(await value(`document.querySelector("iframe").contentDocument.body.textContent`));
   assert.match(list, /Pairs of squares/);
-  assert.match(list, new RegExp(`Fabric ${then} takes the place of ${now}`));
+  assert.match(list, new RegExp(`Squares [a-z]+: ${then}-1, `), `${then} is cut`);
+  assert.doesNotMatch(list, new RegExp(`\\b${now}-1, `), `nothing of ${now} is cut`);
 }

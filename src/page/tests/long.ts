@@ -28,7 +28,7 @@ test("long work may be stopped, and the best so far taken", async () => {
   await page.getByRole("button", { name: "The list" }).click();
   const [download] = await Promise.all([
     page.waitForEvent("download", { timeout: 60_000 }),
-    page.getByRole("button", { name: "All files as one" }).click(),
+    page.getByRole("button", { name: "Save all files" }).click(),
   ]);
   assert.match(download.suggestedFilename(), /\.zip$/);
   assert.deepEqual(faults, []);

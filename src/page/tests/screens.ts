@@ -2,7 +2,7 @@
 
 import type { Page } from "playwright-core";
 
-import { part, sample, settled } from "./browser";
+import { part, reveal, sample, settled } from "./browser";
 
 const only = async (page: Page, name: string) => {
   await page.locator("details.section[open]").evaluateAll((open) => open.forEach((one) => one.removeAttribute("open")));
@@ -64,6 +64,7 @@ export const screens: readonly (readonly [string, (page: Page) => Promise<void>]
     async (page) => {
       await only(page, "pieces");
       await page.keyboard.press("Escape");
+      await reveal(page, "Show");
       for (const name of ["Letters", "Hatching"]) await page.getByRole("checkbox", { name, exact: true }).check();
     },
   ],
@@ -75,6 +76,7 @@ export const screens: readonly (readonly [string, (page: Page) => Promise<void>]
       await settled(page);
     },
   ],
+  ["list-more", (page) => reveal(page, "More")],
   [
     "sketch",
     async (page) => {

@@ -12,7 +12,7 @@ import type { Page } from "playwright-core";
 
 import type { Plan } from "built/rowscape";
 
-import { ARGUMENTS, built, changes, chromiumPath, fromDisk, give, hosted, open, part, sample, scratch, settled, steps, units, watched } from "./browser";
+import { ARGUMENTS, built, changes, chromiumPath, fromDisk, give, hosted, open, part, reveal, sample, scratch, settled, steps, units, watched } from "./browser";
 import type { Size } from "./browser";
 import { compare, textOf } from "./printed";
 
@@ -26,7 +26,7 @@ async function downloaded(page: Page, click: () => Promise<unknown>): Promise<{ 
 }
 
 async function files(page: Page): Promise<Record<string, Uint8Array>> {
-  const { bytes } = await downloaded(page, () => page.getByRole("button", { name: "All files as one" }).click());
+  const { bytes } = await downloaded(page, () => page.getByRole("button", { name: "Save all files" }).click());
   return unzipSync(bytes);
 }
 
@@ -137,6 +137,7 @@ async function story(page: Page): Promise<void> {
   assert.equal(rows, without);
   const read = await page.locator("iframe").getAttribute("srcdoc");
   assert.equal(read, strFromU8(made["build-list.html"]!), "the list that is read is the one that is written");
+  await reveal(page, "More");
   const shared = unzipSync((await downloaded(page, () => page.getByLabel("Shared out among sewers").selectOption("3"))).bytes);
   assert.deepEqual(Object.keys(shared).sort(), ["packet-1.html", "packet-2.html", "packet-3.html", "packets.html", "packets.plan.json"]);
   await page.getByRole("button", { name: "Back to the scene" }).click();
@@ -168,6 +169,36 @@ for (const [size, where] of [["laptop", "disk"], ["phone", "disk"], ["phone", "h
     await context.close();
   });
 }
+
+test("the first list of a scene numbers from 1 and tells of no change; a later one tells what changed since", async () => {
+  const { page, context, faults } = await open("phone");
+  await give(page, sample("headland-photo.jpg"));
+  const finer = async (to: string) => changes(page, () => page.getByRole("slider", { name: /^Detail/ }).fill(to));
+  const list = async () => {
+    const button = page.getByRole("button", { name: "The list" });
+    const top = (await button.boundingBox())?.y ?? -1;
+    assert.ok(top >= 0 && top < 60, "the way to the list stays in sight");
+    await button.click();
+    await page.frameLocator("iframe").locator("h1").first().waitFor({ timeout: 60_000 });
+    return page.frameLocator("iframe").locator("body").innerText();
+  };
+  await part(page, "dials");
+  await finer("4");
+  await finer("9");
+  await page.getByTestId("panel-keep").scrollIntoViewIfNeeded();
+  const first = await list();
+  assert.doesNotMatch(first, /What has changed/);
+  const ids = [...first.matchAll(/^P(\d+)$/gm)].map(([, id]) => Number(id));
+  assert.ok(ids.length > 5);
+  assert.deepEqual([...new Set(ids)].sort((a, b) => a - b), [...new Set(ids)].map((_, at) => at + 1));
+  await page.locator("iframe").evaluate((frame: HTMLIFrameElement) => frame.contentWindow && (frame.contentWindow.print = () => undefined));
+  await page.getByRole("button", { name: "Print", exact: true }).click();
+  await page.getByRole("button", { name: "Back to the scene" }).click();
+  await finer("5");
+  assert.match(await list(), /What has changed/);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
 
 test("what was kept is there when the browser was killed, and two windows have a scene each", async () => {
   const folder = join(scratch(), "profile");

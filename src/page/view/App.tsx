@@ -76,6 +76,7 @@ export function App({ store, keeper, newer }: { store: Store; keeper: Keeper; ne
           </div>
         </main>
       )}
+      <p class="on-paper">{words.list.printHow}</p>
       <Working store={store} />
       <Spoken words={figures === undefined ? "" : words.figures.units(figures)} />
     </div>

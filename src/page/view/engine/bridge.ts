@@ -7,7 +7,7 @@ import type { FromWorker, Question, Refusal, Reply, Told, ToWorker } from "./tal
 /** A question that runs no longer than this is let run out where a newer one comes. */
 const SHORT = 500;
 /** A worker whose engine has grown past this, in bytes, as a large picture makes it, gives way to a new one. */
-const GROWN = 96_000_000;
+const GROWN = 32_000_000;
 /** Answers that are kept for going back. */
 const KEPT = 24;
 

@@ -1,5 +1,6 @@
 /** What is said of the scene: how near it is, doubts, notes, and what to buy. */
 
+import { Cloth } from "../parts/Swatch";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
@@ -10,6 +11,7 @@ export function Notes({ store }: { store: Store }) {
   const { doc, takes } = useStore(store);
   const { shown } = doc;
   if (!shown) return null;
+  const byLetter = new Map(shown.answer.plan.fabrics.map((fabric) => [fabric.letter, fabric]));
   const notes = shown.answer.notes.map(noteWords).filter((words) => words !== null);
   return (
     <div class="notes">
@@ -25,10 +27,11 @@ export function Notes({ store }: { store: Store }) {
       {takes && takes.buy.length > 0 && (
         <details class="needs" data-testid="needs">
           <summary>{words.figures.needs}</summary>
-          <ul class="plain">
+          <p class="help">{words.figures.needsHelp}</p>
+          <ul class="buy">
             {takes.buy.map((one) => (
               <li key={one.letter}>
-                <b>{one.letter}</b> {one.words.join(", ")}
+                <Cloth fabric={byLetter.get(one.letter)} /> <span>{byLetter.get(one.letter)?.name}</span> <b>{one.words.join(", ")}</b>
               </li>
             ))}
           </ul>

@@ -8,10 +8,10 @@ import { words } from "../words";
 const WAYS: Showing[] = ["seams", "letters", "hatching", "addresses", "greys", "squint", "photo", "changed", "before"];
 
 export function Shows({ store }: { store: Store }) {
-  const { showing, before } = useStore(store);
-  const allowed = WAYS.filter((way) => way !== "before" || before);
+  const { showing, changed, before, looks } = useStore(store);
+  const allowed = WAYS.filter((way) => (way !== "before" || before) && (way !== "changed" || changed.length > 0));
   return (
-    <fieldset class="shows">
+    <fieldset class={`shows ${looks ? "open" : ""}`} id="shows">
       <legend class="spoken">{words.scene.looks}</legend>
       {allowed.map((way) => (
         <Switch

@@ -21,7 +21,9 @@ export function Start({ store, keeper }: { store: Store; keeper: Keeper }) {
         <h2>{words.start.title}</h2>
         <div class="row">
           <Choose label={words.start.choose} accept="image/*" main id="choose-picture" onFiles={open} />
-          <Choose label={words.start.photograph} accept="image/*" capture onFiles={open} />
+          <span class="by-camera">
+            <Choose label={words.start.photograph} accept="image/*" capture onFiles={open} />
+          </span>
           <button type="button" onClick={() => void paste(store)}>
             {words.start.paste}
           </button>
@@ -29,7 +31,7 @@ export function Start({ store, keeper }: { store: Store; keeper: Keeper }) {
             {words.start.sketch}
           </button>
         </div>
-        <p class="help">{words.start.drop}</p>
+        <p class="help by-hand">{words.start.drop}</p>
       </div>
       <div class="samples">
         <h2>{words.start.samples}</h2>

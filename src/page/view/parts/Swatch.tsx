@@ -4,6 +4,15 @@ import type { Fabric } from "built/rowscape";
 
 import { ink, paint } from "../scene/draw";
 
+export function Cloth({ fabric }: { fabric: Fabric | undefined }) {
+  if (!fabric) return null;
+  return (
+    <span class="cloth" style={{ background: paint(fabric.colour), color: ink(fabric.colour) }}>
+      {fabric.letter}
+    </span>
+  );
+}
+
 export function Swatch(props: { fabric: Fabric; said: string; pressed: boolean; onPress: () => void }) {
   const { fabric } = props;
   return (
@@ -13,9 +22,7 @@ export function Swatch(props: { fabric: Fabric; said: string; pressed: boolean; 
       aria-pressed={props.pressed}
       onClick={props.onPress}
     >
-      <span class="cloth" style={{ background: paint(fabric.colour), color: ink(fabric.colour) }}>
-        {fabric.letter}
-      </span>
+      <Cloth fabric={fabric} />
       <span class="name">
         {fabric.name}
         {props.said && <small> {props.said}</small>}

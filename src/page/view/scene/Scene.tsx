@@ -15,7 +15,7 @@ const ID = "unit";
 const WAYS: Record<string, Way> = { ArrowLeft: "left", ArrowRight: "right", ArrowUp: "up", ArrowDown: "down" };
 
 export function Scene({ store, plan }: { store: Store; plan: Plan }) {
-  const { taken, showing, changed, before, doc } = useStore(store);
+  const { taken, showing, changed, before, doc, looks } = useStore(store);
   const frame = useRef<HTMLDivElement>(null);
   const host = useRef<HTMLDivElement>(null);
   const marks = useRef<SVGGElement | null>(null);
@@ -111,7 +111,7 @@ export function Scene({ store, plan }: { store: Store; plan: Plan }) {
   const label = words.scene.label(doc.shown?.size[0] ?? "", doc.shown?.size[1] ?? "");
   const classes = ["scene", ...[...showing].map((one) => `shows-${one}`)].join(" ");
   return (
-    <div class={classes} ref={frame} data-testid="scene">
+    <div class={classes} ref={frame} data-testid="scene" style={{ "--aspect": String(width / height) }}>
       <div
         class="sheet"
         ref={host}
@@ -126,6 +126,9 @@ export function Scene({ store, plan }: { store: Store; plan: Plan }) {
       {showing.has("before") && before && <Curtain of={() => small(before.answer.plan)} key={`before ${store.state.done}`} label={words.scene.beforeHow} />}
       {showing.has("photo") && <Curtain of={() => pixels(plan)} key={`photo ${store.state.done}`} label={words.scene.photoHow} />}
       <div class="sight">
+        <button type="button" class="text looks" aria-expanded={looks} aria-controls="shows" onClick={() => store.set({ looks: !looks, taken: new Set() })}>
+          {words.scene.show}
+        </button>
         <button type="button" onClick={() => sight.zoom(1.4)} aria-label={words.scene.nearer}>+</button>
         <button type="button" onClick={() => sight.zoom(0.7)} aria-label={words.scene.farther}>−</button>
         <button type="button" class="text" onClick={() => sight.whole()}>{words.scene.whole}</button>

@@ -87,6 +87,8 @@ export interface Doc {
   without: string[];
   /** Letters of fabrics that stay as they are when others are proposed. */
   locked: string[];
+  /** Whether a list of the scene, or of one before it, may be on paper. */
+  handed: boolean;
   shown: Shown | null;
   /** The plan of a scene long past, packed; it is opened when it is gone back to. */
   folded: Uint8Array<ArrayBuffer> | null;
@@ -126,6 +128,7 @@ export const EMPTY: Doc = {
   fabrics: null,
   without: [],
   locked: [],
+  handed: false,
   shown: null,
   folded: null,
 };

@@ -43,6 +43,7 @@ export async function give(store: Store, only: string | null, largeMap: boolean,
   const question = { files: { plan, large_map: largeMap, greys } };
   const answered = await store.run(() => ({ question }), { what: words.work.stages.files, where: "page" });
   if (!answered || !("files" in answered.reply)) return;
+  store.hand();
   const names = answered.reply.files;
   const files = Object.fromEntries(names.map((name, at) => [name, answered.files[at] ?? new Uint8Array()]));
   if (only !== null) download(only, files[only] as Uint8Array<ArrayBuffer>);
@@ -57,6 +58,7 @@ export async function share(store: Store, sewers: number): Promise<void> {
   const make = () => ({ question: { packets: [listing, sewers] as [typeof listing, number] } });
   const answered = await store.run(make, { what: words.work.stages.files, where: "page" });
   if (!answered || !("files" in answered.reply)) return;
+  store.hand();
   const files = Object.fromEntries(answered.reply.files.map((name, at) => [name, answered.files[at] ?? new Uint8Array()]));
   download(`${stem(store)}-${sewers}.zip`, zipSync(files, { level: 6 }) as Uint8Array<ArrayBuffer>);
 }

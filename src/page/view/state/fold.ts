@@ -31,6 +31,7 @@ interface Folded {
   fabrics: Fabric[] | null;
   without: string[];
   locked: string[];
+  handed: boolean;
   /** The file of its plan, packed. */
   plan: string | null;
 }
@@ -78,6 +79,7 @@ export function fold(doc: Doc, past: readonly Entry<Doc>[]): Uint8Array<ArrayBuf
       fabrics: doc.fabrics,
       without: doc.without,
       locked: doc.locked,
+      handed: doc.handed,
       plan,
     };
   };
@@ -108,7 +110,7 @@ export function unfold(bytes: Uint8Array): Unfolded {
   const page = text("page.json");
   if (page === null) {
     if (plan === null) throw new Error(words.trouble.kind);
-    return { doc: EMPTY, plan, past: [], dropped };
+    return { doc: { ...EMPTY, handed: true }, plan, past: [], dropped };
   }
   const read = parsed(page);
   if (!isObject(read) || read["format"] !== "rowscape-page") throw new Error(words.trouble.kind);
@@ -136,6 +138,7 @@ function whole(step: Record<string, unknown>, files: Record<string, Uint8Array>,
     fabrics: Array.isArray(step["fabrics"]) ? step["fabrics"].filter(isFabric) : null,
     without: letters(step["without"]),
     locked: letters(step["locked"]),
+    handed: step["handed"] !== false,
     shown: null,
     folded: typeof step["plan"] === "string" ? ((files[step["plan"]] as Uint8Array<ArrayBuffer> | undefined) ?? null) : null,
   };

@@ -54,7 +54,7 @@ async function openPlan(store: Store, text: string): Promise<void> {
   if (!answered || !("scene" in answered.reply)) return;
   const shown = answered.reply.scene;
   const { plan } = shown.answer;
-  store.commit({ ...EMPTY, asked: askedBy(plan), locked: plan.request.held ?? [], shown }, words.steps.open);
+  store.commit({ ...EMPTY, asked: askedBy(plan), locked: plan.request.held ?? [], handed: true, shown }, words.steps.open);
 }
 
 export async function openStash(store: Store, name: string, text: string): Promise<void> {

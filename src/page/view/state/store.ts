@@ -61,6 +61,8 @@ export interface State {
   changed: readonly string[];
   /** The scene before it. */
   before: Shown | null;
+  /** Whether the ways to show the scene are asked for, where there is little room. */
+  looks: boolean;
   screen: "page" | "list" | "sketch" | "keys";
   list: string | null;
   choices: Choice[];
@@ -80,6 +82,7 @@ export const START: State = {
   showing: new Set(["seams", "changed"]),
   changed: [],
   before: null,
+  looks: false,
   screen: "page",
   list: null,
   choices: [],
@@ -152,7 +155,8 @@ export class Store {
   }
 
   /** Puts a document into the history. */
-  commit(doc: Doc, name: string, key: string | null = null): void {
+  commit(made: Doc, name: string, key: string | null = null): void {
+    const doc = made.handed ? made : unlisted(made);
     const { doc: old, history } = this.state;
     const changed = differing(planOf(old), planOf(doc));
     const plan = planOf(old);
@@ -201,15 +205,20 @@ export class Store {
 
   /** What the scene takes, asked for once it is shown. */
   private async work(): Promise<void> {
-    const { doc } = this.state;
-    const plan = planOf(doc);
+    const plan = planOf(this.state.doc);
     if (!plan) return;
     try {
       const { reply } = await this.bridge.ask(() => ({ question: { work: plan } }), { topic: "work" });
-      if ("work" in reply && this.state.doc === doc) this.set({ takes: reply.work });
+      if ("work" in reply && planOf(this.state.doc) === plan) this.set({ takes: reply.work });
     } catch {
       // A newer scene asks for itself.
     }
+  }
+
+  /** A list of the scene has been handed out: what becomes of it later is told from there, and numbers stay. */
+  hand(): void {
+    const { doc, draft } = this.state;
+    this.set({ doc: { ...doc, handed: true }, draft: draft && { ...draft, handed: true } });
   }
 
   undo(steps = 1): void {
@@ -260,6 +269,14 @@ export class Store {
 
 /** How a document's scene is asked for afresh. */
 export const askingOf = (doc: Doc): Promise<Asking> => asking(doc, {}, doc);
+
+/** A scene of which no list was ever handed out: its numbers begin at 1, and nothing has changed since. */
+function unlisted(doc: Doc): Doc {
+  const plan = planOf(doc);
+  if (!doc.shown || !plan || plan.begun || !(plan.numbers || plan.was)) return doc;
+  const { numbers, was, ...rest } = plan;
+  return { ...doc, shown: { ...doc.shown, answer: { ...doc.shown.answer, plan: rest } } };
+}
 
 /** The document of the largest top has its size from then on. */
 function found(doc: Doc): Doc {
