@@ -29,10 +29,10 @@ fn in_hundredths(figure: f64) -> i64 {
     (figure * 100.0).round() as i64
 }
 
-pub(super) fn tenths(figure: i64) -> String {
+fn tenths(figure: i64) -> String {
     format!("{:.1}", figure as f64 / 10.0)
 }
 
-pub(super) fn hundredths(figure: i64) -> String {
+fn hundredths(figure: i64) -> String {
     format!("{:.2}", figure as f64 / 100.0)
 }

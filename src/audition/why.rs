@@ -2,7 +2,7 @@
 //!
 //! Numbers without a source were found by trial, no figures kept.
 
-use super::figures::{hundredths, standing, tenths};
+use super::figures::standing;
 use super::groups::Served;
 use super::model::Entry;
 use super::short::sentence;
@@ -38,7 +38,7 @@ fn nearness(entries: &[Entry], at: usize) -> String {
         () if near != near_before => {
             let best = &entries[0];
             let [near_best, ..] = standing(&best.likeness);
-            format!("{} further from the picture than {}.", tenths(near - near_best), best.name)
+            format!("{} further from the picture than {}.", sentence_case(how_much(near - near_best)), best.name)
         }
         () if light != light_before => {
             format!("As near to the picture as {name}, but lights and darks are told apart less well.")
@@ -57,7 +57,7 @@ fn first(entries: &[Entry]) -> String {
     let name = &second.name;
     match () {
         () if near != near_second => {
-            format!("Nearest to the picture, {} nearer than {name}.", tenths(near_second - near))
+            format!("Nearest to the picture, {} nearer than {name}.", how_much(near_second - near))
         }
         () if light != light_second => {
             format!(
@@ -80,9 +80,12 @@ fn values(entries: &[Entry], at: usize) -> String {
         0 if equals.len() == 1 => "Tells lights and darks apart best.".into(),
         0 => "No other tells lights and darks apart better.".into(),
         less => {
-            let how =
-                if less >= FLATTER { "Flatter in lights and darks" } else { "Nearly as clear in lights and darks" };
-            format!("{how}: {} against {} in {}.", hundredths(own), hundredths(best), equals[0].name)
+            let name = &equals[0].name;
+            if less >= FLATTER {
+                format!("Flatter in lights and darks than {name}.")
+            } else {
+                format!("Nearly as clear in lights and darks as {name}.")
+            }
         }
     }
 }
@@ -96,9 +99,34 @@ fn served(entry: &Entry, worst: &Served) -> String {
         percent => format!("{percent} %"),
     };
     if *off <= NEAR {
-        return format!("Has a fabric near every colour of the picture; furthest off is {name}, by {off:.0}.");
+        return format!("Has a fabric near every colour of the picture; {name} is met least well.");
     }
     format!(
-        "No fabric near the picture's {name} ({percent} of the top, most of it at {at}): the nearest, {nearest}, is {off:.0} off."
+        "No fabric near the picture's {name} ({percent} of the top, most of it at {at}): the nearest, {nearest}, {}.",
+        how_far(*off)
     )
+}
+
+/// A difference of how far scenes are from their picture, in tenths.
+fn how_much(tenths: i64) -> &'static str {
+    match tenths {
+        ..10 => "a touch",
+        10..30 => "a little",
+        30..80 => "clearly",
+        _ => "much",
+    }
+}
+
+/// How a fabric that is no longer near looks, so far off.
+fn how_far(off: f64) -> &'static str {
+    match off {
+        off if off < 20.0 => "looks a little different",
+        off if off < 35.0 => "looks plainly different",
+        _ => "is another colour altogether",
+    }
+}
+
+fn sentence_case(words: &str) -> String {
+    let (first, rest) = words.split_at(1);
+    first.to_uppercase() + rest
 }

@@ -110,7 +110,7 @@ impl Teller<'_> {
         let corner = corner.get(usize::from(unit.turn.unwrap_or_default())).copied().unwrap_or_default();
         let upright = [&unit.first, second].iter().any(|letter| scene.is_upright(letter));
         let (stands, lay) = if upright { (", print upright: do not turn it", "lay") } else { ("", "turn") };
-        let lies = format!("{size} of {first} and {}, {first} in the {corner}{stands}", self.name(second));
+        let lies = format!("{size} unit of {first} and {}, {first} in the {corner}{stands}", self.name(second));
         let Some((width, side)) = unit.strip else { return lies };
         let cut = format!("cut {} off the {}", scene.show(width), side_words(side));
         let (address, from) = (step.line.text("address"), &unit.from);

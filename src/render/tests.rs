@@ -109,7 +109,7 @@ fn rows_are_written_as_they_are_sewn() {
                   unfinished_height_in,cut_width_in,cut_height_in,from,strip_in,strip_side,offcut,press,meets,nests,bias,words\n";
     assert!(text.starts_with(header), "{text}");
     let second = "unit,1.1.1.2,big trimmed,A,B,180,6,9,6.5,9.5,,,P1,3,left,,left,0,0,,\
-                  \"big of dusk violet and peach, dusk violet in the lower right; trimmed: turn it so, then cut 3 in off the left; \
+                  \"big unit of dusk violet and peach, dusk violet in the lower right; trimmed: turn it so, then cut 3 in off the left; \
                   press the seam before it to the left, the darker side\"\n";
     assert!(text.contains(second), "{text}");
     let records = records(&text);

@@ -124,7 +124,7 @@ pub(super) fn unit_words(work: &Work, row: &RowWork, unit: &UnitWork, palette: &
         Some(second) => {
             let (size, corner) = (size_word(unit), corner(unit).words());
             let upright = if is_upright(unit) { ", print upright: do not turn it" } else { "" };
-            format!("{size} of {first} and {}, {first} in the {corner}{upright}", palette.name(second))
+            format!("{size} unit of {first} and {}, {first} in the {corner}{upright}", palette.name(second))
         }
     };
     let at = unit.placed.address;

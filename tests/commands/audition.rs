@@ -93,6 +93,9 @@ fn the_nearest_stash_comes_first() {
         }
         assert!(account.contains("Nearest to the picture"), "{account}");
         assert!(account.contains("No fabric near the picture's"), "{account}");
+        // In words, for figures without a scale mean little to a maker.
+        assert!(account.contains(" further from the picture than "), "{account}");
+        assert!(!account.contains(" off.") && !account.contains(" against 0."), "{account}");
     }
 }
 

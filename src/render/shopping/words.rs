@@ -67,8 +67,12 @@ pub(super) fn all_lengths(lengths: impl Iterator<Item = LengthToBuy>) -> Length 
 pub fn buy_words(plan: &Plan, work: &Work) -> Vec<(String, Vec<String>)> {
     let ruler = plan.request.ruler;
     let words = |buy: &ToBuy| {
+        let squares = buy
+            .squares
+            .iter()
+            .map(|squares| format!("{} of {}", count(squares.buy, "square", "squares"), ruler.show(squares.side)));
         let length = buy.length.map(|length| shop_words(ruler, length.buy));
-        (plan.fabrics[buy.fabric].letter.clone(), bought(ruler, buy).into_iter().chain(length).collect())
+        (plan.fabrics[buy.fabric].letter.clone(), squares.chain(length).collect())
     };
     work.shopping(&plan.request).iter().map(words).collect()
 }
