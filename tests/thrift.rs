@@ -51,14 +51,19 @@ fn cloth(plan: &Plan) -> f64 {
     make(plan).batches.iter().map(of).sum()
 }
 
-/// Kinds of filler, their sizes, and pieces.
+/// Squares that are cut for pairs.
+fn squares(plan: &Plan) -> usize {
+    make(plan).batches.iter().map(|batch| 2 * batch.pairs as usize).sum()
+}
+
+/// Kinds of filler, their sizes, pieces, and squares to cut.
 fn kinds(plan: &Plan) -> usize {
     let filler = |placed: &Placed| placed.unit.piece.filler().is_some();
     let fillers: Vec<Placed> = plan.placed().into_iter().filter(filler).collect();
     let size = |placed: &Placed| [placed.unit.width.min(placed.height), placed.unit.width.max(placed.height)];
     let kinds: BTreeSet<_> = fillers.iter().map(|placed| (size(placed), placed.unit.piece.filler())).collect();
     let sizes: BTreeSet<_> = fillers.iter().map(size).collect();
-    kinds.len() + sizes.len() + plan.placed().len()
+    kinds.len() + sizes.len() + plan.placed().len() + squares(plan)
 }
 
 #[test]
@@ -68,7 +73,7 @@ fn more_thrift_takes_no_more_squares_and_no_thrift_is_the_free_scene_with_fewer_
         let (plain, _) = scene(&Order::new(&sketch.request, &sketch.cells, &[], &sketch.fabrics)).unwrap();
         let [none, some, much] = [0, 100, 300].map(|thrift| sketch.composed(thrift));
         let [few, all] = [&none, &plain].map(kinds);
-        assert!(few < all, "{name}: {few} kinds and sizes of filler and pieces of {all}");
+        assert!(few < all, "{name}: {few} kinds and sizes of filler, pieces and squares of {all}");
         assert!(likeness(&none).error <= 1.01 * likeness(&plain).error + 1.0 / 32.0, "{name}");
         assert!(cloth(&some) < cloth(&none) && cloth(&much) <= cloth(&none), "{name}");
         let sizes = |plan: &Plan| plan.placed().iter().map(|p| (p.address, p.unit.width, p.height)).collect::<Vec<_>>();

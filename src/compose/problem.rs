@@ -41,7 +41,7 @@ pub struct Problem<'a> {
     pub(super) edge_sums: Vec<Vec<i64>>,
     pub(super) labour: Labour,
     pub(super) prices: Prices,
-    vocabulary: &'a Vocabulary,
+    pub(super) vocabulary: &'a Vocabulary,
     pub(super) tallest: usize,
     pub(super) locks: Vec<Lock>,
     pub(super) least: usize,
