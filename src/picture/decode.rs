@@ -8,8 +8,9 @@ use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader};
 use super::PictureError;
 use super::contain::contain;
 use super::ends::ends;
-use super::kind::{Kind, kind, png_header};
-use super::profile::to_srgb;
+use super::heic;
+use super::kind::{Format, Kind, kind, png_header};
+use super::profile::{Colours, to_srgb};
 use crate::fabric::Rgb;
 
 /// How large a picture is taken.
@@ -48,10 +49,10 @@ pub(super) enum Pixels {
 }
 
 impl Picture {
-    /// Reads a PNG, JPEG, WebP, TIFF, GIF or BMP file, whatever its name.
+    /// Reads a PNG, JPEG, HEIC, WebP, TIFF, GIF or BMP file, whatever its name.
     pub fn decode(bytes: &[u8], limits: &Limits) -> Result<Self, PictureError> {
         let kind = kind(bytes)?;
-        if kind.format == ImageFormat::Png
+        if kind.format == Format::Common(ImageFormat::Png)
             && let Some((width, height)) = png_header(bytes)
         {
             limits.check(width, height)?;
@@ -64,9 +65,9 @@ impl Picture {
     }
 
     fn from_raw(raw: Raw) -> Result<Self, PictureError> {
-        let Raw { image, profile } = raw;
+        let Raw { image, colours } = raw;
         let (width, height) = (image.width(), image.height());
-        let (pixels, notes) = to_srgb(image, profile.as_deref());
+        let (pixels, notes) = to_srgb(image, &colours);
         if let Pixels::Alpha(samples) = &pixels
             && samples.as_chunks::<4>().0.iter().all(|[.., alpha]| *alpha == 0)
         {
@@ -100,7 +101,7 @@ impl Picture {
 }
 
 impl Limits {
-    fn check(&self, width: u32, height: u32) -> Result<(), PictureError> {
+    pub(super) fn check(&self, width: u32, height: u32) -> Result<(), PictureError> {
         if width.max(height) > self.side {
             return Err(PictureError::TooLong { width, height, most: self.side });
         }
@@ -112,16 +113,20 @@ impl Limits {
 }
 
 /// What the decoder gave, upright, in 8 or 16 bits.
-struct Raw {
-    image: DynamicImage,
-    profile: Option<Vec<u8>>,
+pub(super) struct Raw {
+    pub image: DynamicImage,
+    pub colours: Colours,
 }
 
 fn read(bytes: &[u8], kind: Kind, limits: &Limits) -> Result<Raw, PictureError> {
+    let format = match kind.format {
+        Format::Heic => return heic::read(bytes, kind.name, limits),
+        Format::Common(format) => format,
+    };
     let failed = |error| failure(kind.name, &error);
     let mut allowed = image::Limits::no_limits();
     allowed.max_alloc = Some(limits.bytes);
-    let mut reader = ImageReader::with_format(Cursor::new(bytes), kind.format);
+    let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
     reader.limits(allowed);
     let mut decoder = reader.into_decoder().map_err(failed)?;
     let (width, height) = decoder.dimensions();
@@ -130,13 +135,13 @@ fn read(bytes: &[u8], kind: Kind, limits: &Limits) -> Result<Raw, PictureError> 
         return Err(PictureError::TooHeavy(kind.name));
     }
     let turn = decoder.orientation().unwrap_or(Orientation::NoTransforms);
-    let profile = decoder.icc_profile().unwrap_or_default();
+    let colours = decoder.icc_profile().unwrap_or_default().map_or(Colours::Srgb, Colours::Profile);
     let mut image = DynamicImage::from_decoder(decoder).map_err(failed)?;
     if matches!(image, DynamicImage::ImageRgb32F(_) | DynamicImage::ImageRgba32F(_)) {
         image = DynamicImage::ImageRgba16(image.into_rgba16());
     }
     image.apply_orientation(turn);
-    Ok(Raw { image, profile })
+    Ok(Raw { image, colours })
 }
 
 fn failure(name: &'static str, error: &ImageError) -> PictureError {

@@ -6,8 +6,11 @@ use image::ImageFormat;
 use tiff::decoder::Decoder;
 use tiff::tags::Tag;
 
+use super::kind::Format;
+
 /// Whether the file comes to its end; formats whose decoders ask for the last byte are taken as whole.
-pub(super) fn ends(bytes: &[u8], format: ImageFormat) -> bool {
+pub(super) fn ends(bytes: &[u8], format: Format) -> bool {
+    let Format::Common(format) = format else { return boxes_end(bytes).is_some() };
     match format {
         ImageFormat::Jpeg => jpeg_ends(bytes),
         ImageFormat::Png => png_ends(bytes).is_some(),
@@ -16,6 +19,21 @@ pub(super) fn ends(bytes: &[u8], format: ImageFormat) -> bool {
         ImageFormat::Tiff => tiff_ends(bytes).is_some_and(|ends| ends),
         _ => true,
     }
+}
+
+/// From box to box of a HEIC file to the whole of the last (ISO/IEC 14496-12, 4.2).
+fn boxes_end(bytes: &[u8]) -> Option<()> {
+    let mut rest = bytes;
+    while !rest.is_empty() {
+        let (size, after) = rest.split_first_chunk::<4>()?;
+        let size = match u32::from_be_bytes(*size) {
+            0 => return Some(()),
+            1 => u64::from_be_bytes(*after.get(4..)?.first_chunk::<8>()?),
+            size => u64::from(size),
+        };
+        rest = rest.get(usize::try_from(size).ok().filter(|&size| size >= 8)?..)?;
+    }
+    Some(())
 }
 
 /// Whether the scan of a JPEG comes to its end marker (ITU-T T.81, B.1).

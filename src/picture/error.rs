@@ -11,7 +11,7 @@ pub enum PictureError {
     Empty,
     /// A phone's format, which has to be saved as JPEG first.
     #[error(
-        "this is a photo in {0} format, which cannot be read: on the phone, share or export it as JPEG \
+        "this is a photo in {0}, which cannot be read: on the phone, share or export it as JPEG \
          (or set the camera to its `most compatible` format) and use that file"
     )]
     Phone(&'static str),
@@ -19,7 +19,7 @@ pub enum PictureError {
     #[error("this is {0}, not a picture made of pixels: export it as PNG or JPEG and use that file")]
     Other(&'static str),
     /// Nothing that is known.
-    #[error("this is not a picture that can be read: save it as PNG, JPEG, WebP, TIFF, GIF or BMP")]
+    #[error("this is not a picture that can be read: save it as PNG, JPEG, HEIC, WebP, TIFF, GIF or BMP")]
     Unknown,
     /// The start is right, the rest is not.
     #[error("the {0} file is cut short or damaged: copy it again, or open it elsewhere and save it as a new PNG")]

@@ -7,8 +7,17 @@ use super::PictureError;
 /// A format that is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Kind {
-    pub format: ImageFormat,
+    pub format: Format,
     pub name: &'static str,
+}
+
+/// Who reads it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Format {
+    /// `image`.
+    Common(ImageFormat),
+    /// `picture::heic`.
+    Heic,
 }
 
 /// The format, or what to do with a file of another.
@@ -16,8 +25,8 @@ pub(super) fn kind(bytes: &[u8]) -> Result<Kind, PictureError> {
     if bytes.is_empty() {
         return Err(PictureError::Empty);
     }
-    if let Some(brand) = phone_brand(bytes) {
-        return Err(brand);
+    if let Some(kind) = branded(bytes) {
+        return kind;
     }
     match image::guess_format(bytes).ok().and_then(readable) {
         Some(kind) => Ok(kind),
@@ -35,11 +44,11 @@ fn readable(format: ImageFormat) -> Option<Kind> {
         ImageFormat::Bmp => "BMP",
         _ => return None,
     };
-    Some(Kind { format, name })
+    Some(Kind { format: Format::Common(format), name })
 }
 
-/// ISO 14496-12 files start with a box `ftyp`: its brand, a version, more brands.
-fn phone_brand(bytes: &[u8]) -> Option<PictureError> {
+/// ISO 14496-12 files start with a box `ftyp`: its brand, a version, more brands (ISO/IEC 23008-12, 10.2 and B.4).
+fn branded(bytes: &[u8]) -> Option<Result<Kind, PictureError>> {
     let (size, rest) = bytes.split_first_chunk::<4>()?;
     let list = rest.strip_prefix(b"ftyp")?;
     let long = usize::try_from(u32::from_be_bytes(*size)).ok()?.saturating_sub(8);
@@ -47,11 +56,11 @@ fn phone_brand(bytes: &[u8]) -> Option<PictureError> {
     let (brands, _) = list.as_chunks::<4>();
     let any = |known: &[&[u8; 4]]| brands.iter().any(|brand| known.contains(&brand));
     Some(if any(&[b"avif", b"avis"]) {
-        PictureError::Phone("AVIF")
+        Err(PictureError::Phone("AVIF format"))
     } else if any(&[b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"hevm", b"hevs", b"mif1", b"msf1"]) {
-        PictureError::Phone("HEIC")
+        Ok(Kind { format: Format::Heic, name: "HEIC" })
     } else {
-        PictureError::Other("a film")
+        Err(PictureError::Other("a film"))
     })
 }
 

@@ -7,6 +7,7 @@ mod crop;
 mod decode;
 mod ends;
 mod error;
+mod heic;
 mod kind;
 mod profile;
 mod salience;

@@ -1,18 +1,37 @@
 //! The colour profile of a picture, taken to sRGB.
 
 use image::DynamicImage;
-use moxcms::{ColorProfile, DataColorSpace, Layout, TransformExecutor, TransformOptions};
+use moxcms::{
+    CicpColorPrimaries, CicpProfile, ColorProfile, DataColorSpace, Layout, MatrixCoefficients, TransferCharacteristics,
+    TransformExecutor, TransformOptions,
+};
 use rayon::prelude::*;
 
 use super::contain::contain;
 use super::decode::Pixels;
 
+/// What the numbers of a file's pixels mean.
+pub(super) enum Colours {
+    /// sRGB, as what says nothing is taken.
+    Srgb,
+    /// What an ICC profile says.
+    Profile(Vec<u8>),
+    /// Primaries and transfer by their codes in ITU-T H.273, tables 2 and 3.
+    Codes(u16, u16),
+}
+
 /// Eight-bit sRGB, and notes where the profile could not be used.
-pub(super) fn to_srgb(image: DynamicImage, profile: Option<&[u8]>) -> (Pixels, Vec<String>) {
-    let Some(profile) = profile else {
-        return (plain(image), Vec::new());
+pub(super) fn to_srgb(image: DynamicImage, colours: &Colours) -> (Pixels, Vec<String>) {
+    let profile = match colours {
+        Colours::Srgb => return (plain(image), Vec::new()),
+        Colours::Profile(profile) => understand(profile),
+        Colours::Codes(primaries, transfer) => match coded(*primaries, *transfer) {
+            Ok(None) => return (plain(image), Vec::new()),
+            Ok(Some(profile)) => Ok(profile),
+            Err(reason) => Err(reason),
+        },
     };
-    match understand(profile) {
+    match profile {
         Ok(profile) => convert(image, &profile),
         Err(reason) => (plain(image), vec![note(reason)]),
     }
@@ -40,6 +59,35 @@ fn understand(bytes: &[u8]) -> Result<ColorProfile, &'static str> {
         DataColorSpace::Cmyk => Err("is meant for printing inks"),
         _ => Err("is of a rare sort"),
     }
+}
+
+/// The profile of codes; none where they are those of sRGB, or say nothing.
+fn coded(primaries: u16, transfer: u16) -> Result<Option<ColorProfile>, &'static str> {
+    let rare = "is of a rare sort";
+    let primaries = match u8::try_from(primaries).ok().and_then(|code| CicpColorPrimaries::try_from(code).ok()) {
+        Some(CicpColorPrimaries::Reserved) | None => return Err(rare),
+        Some(CicpColorPrimaries::Unspecified) => CicpColorPrimaries::Bt709,
+        Some(primaries) => primaries,
+    };
+    let transfer = match transfer {
+        // Still pictures under the transfer codes of video are made for screens of sRGB all the same (by eye).
+        1 | 2 | 6 | 13 | 14 | 15 => TransferCharacteristics::Srgb,
+        4 => TransferCharacteristics::Bt470M,
+        5 => TransferCharacteristics::Bt470Bg,
+        8 => TransferCharacteristics::Linear,
+        16 | 18 => return Err("is meant for screens of high dynamic range"),
+        _ => return Err(rare),
+    };
+    if primaries == CicpColorPrimaries::Bt709 && transfer == TransferCharacteristics::Srgb {
+        return Ok(None);
+    }
+    let matrix = MatrixCoefficients::Identity;
+    Ok(Some(ColorProfile::new_from_cicp(CicpProfile {
+        color_primaries: primaries,
+        transfer_characteristics: transfer,
+        matrix_coefficients: matrix,
+        full_range: true,
+    })))
 }
 
 fn convert(image: DynamicImage, profile: &ColorProfile) -> (Pixels, Vec<String>) {

@@ -46,14 +46,16 @@ fn crc32(bytes: &[u8]) -> u32 {
 fn pictures_that_are_none() {
     let desk = Desk::new();
     let whole = std::fs::read(project("sample-sketches/lighthouse-dusk.png")).unwrap();
-    let heic = b"\0\0\0\x18ftypheic\0\0\0\0mif1heic";
-    let cases: [(&str, &[u8], &str); 6] = [
+    let avif = b"\0\0\0\x1cftypavif\0\0\0\0mif1miaf";
+    let heic = std::fs::read(project("tests/data/heic/plain.heic")).unwrap();
+    let cases: [(&str, &[u8], &str); 7] = [
         ("empty.png", b"", "empty.png"),
         ("cut.png", &whole[..whole.len() / 2], "cut.png"),
         ("words.png", b"a lighthouse at dusk", "words.png"),
         ("huge.png", &huge(), "huge.png"),
         ("clear.png", &png(40, 40, [9, 9, 9, 0]), "clear.png"),
-        ("phone.heic", heic, "JPEG"),
+        ("cut.heic", &heic[..heic.len() / 2], "cut.heic"),
+        ("phone.avif", avif, "JPEG"),
     ];
     for (name, bytes, says) in cases {
         let run = desk.compose(&desk.write(name, bytes), &WIDTH);

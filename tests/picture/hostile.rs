@@ -17,8 +17,8 @@ fn each_wrong_file_is_told_by_name() {
         (b"PK\x03\x04rest", "this is a packed folder"),
         (b"Raffle quilt, 60 x 80 in\r\n", "this is a text file"),
         ("na\u{ef}ve".as_bytes(), "this is a text file"),
-        (b"\0\0\0\x18ftypheic\0\0\0\0mif1heic", "HEIC format"),
-        (b"\0\0\0\x18ftypmif1\0\0\0\0mif1heix", "HEIC format"),
+        (b"\0\0\0\x18ftypheic\0\0\0\0mif1heic", "the HEIC file is cut short"),
+        (b"\0\0\0\x18ftypmif1\0\0\0\0mif1heix", "the HEIC file is cut short"),
         (b"\0\0\0\x1cftypmif1\0\0\0\0mif1avifmiaf", "AVIF format"),
         (b"\0\0\0\x18ftypavif", "AVIF format"),
         (b"\0\0\0\x18ftypisom\0\0\0\0isommp42", "this is a film"),
@@ -30,7 +30,7 @@ fn each_wrong_file_is_told_by_name() {
         assert!(error.contains(words), "{words}: {error}");
         assert!(error.contains(':') && !error.ends_with('.'), "says what to do next: {error}");
     }
-    let phone = decoded(b"\0\0\0\x18ftypheic").unwrap_err().to_string();
+    let phone = decoded(b"\0\0\0\x18ftypavif").unwrap_err().to_string();
     assert!(phone.contains("share or export it as JPEG"), "{phone}");
 }
 

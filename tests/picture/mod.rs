@@ -2,6 +2,7 @@
 
 mod average;
 mod decode;
+mod heic;
 mod hostile;
 mod standing_out;
 
