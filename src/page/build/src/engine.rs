@@ -25,7 +25,7 @@ pub fn build(places: &Places) -> Result<(), Wrong> {
     bindgen.generate(&built).map_err(|error| wrong(&error))?;
     let path = built.join("engine_bg.wasm");
     let wasm = std::fs::read(&path).map_err(|error| Wrong::at(&path, error))?;
-    let mut packed = GzEncoder::new(Vec::new(), Compression::best());
+    let mut packed = GzEncoder::new(Vec::new(), Compression::new(10));
     let packed = packed.write_all(&wasm).and_then(|()| packed.finish()).map_err(|error| Wrong::at(&path, error))?;
     let path = built.join("engine.wasm.gz");
     std::fs::write(&path, packed).map_err(|error| Wrong::at(&path, error))
