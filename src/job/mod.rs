@@ -6,6 +6,7 @@
 //! | the same once more, from its plan alone | [`again()`] |
 //! | what becomes of it if this is changed? | [`revise()`], [`changes()`] |
 //! | how does it look in these stashes? | [`audition()`] |
+//! | what is in a picture that a page cannot show? | [`as_png()`] |
 //! | what do squares give? | [`sizes()`] |
 //! | what is in this stash, and what reads as one colour? | [`look_through()`], [`group()`] |
 //! | a row came out too long: what now? | [`remedy()`] |
@@ -26,6 +27,7 @@ mod error;
 mod files;
 mod largest;
 mod packets;
+mod picture;
 mod prepare;
 mod prove;
 mod revise;
@@ -42,6 +44,7 @@ pub use compose::{again, compose};
 pub use error::{JobError, Subject};
 pub use files::{FILES, File, Made, files, work};
 pub use packets::{MOST_SEWERS, SharedOut, file_names as packet_files, packets};
+pub use picture::as_png;
 pub use prove::prove;
 pub use revise::{Bought, ReviseBrief, changes, revise, schema as change_schema};
 pub use sizes::sizes;

@@ -10,6 +10,7 @@ mod error;
 mod heic;
 mod kind;
 mod profile;
+mod reduced;
 mod salience;
 mod straight;
 

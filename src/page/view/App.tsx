@@ -26,8 +26,7 @@ import { action, press } from "./state/actions";
 import { planOf } from "./state/doc";
 import { save } from "./state/files";
 import type { Keeper } from "./state/keep";
-import { fresh, openFile, takePicture } from "./state/open";
-import { load } from "./picture/load";
+import { fresh, openFile } from "./state/open";
 import type { Newer } from "./state/newer";
 import type { Store } from "./state/store";
 import { useStore } from "./state/use";
@@ -166,7 +165,7 @@ function gestures(store: Store, hover: (over: boolean) => void): () => void {
   addEventListener("drop", drop, { signal });
   const paste = (event: ClipboardEvent) => {
     const file = [...(event.clipboardData?.files ?? [])].find((file) => file.type.startsWith("image/"));
-    if (file) void load(file, file.name).then((picture) => takePicture(store, picture, words.steps.picture));
+    if (file) void openFile(store, file);
   };
   addEventListener("paste", paste, { signal });
   const key = (event: KeyboardEvent) => {

@@ -14,6 +14,8 @@ use serde::{Deserialize, Serialize};
 pub enum Question {
     /// What scene does the picture make?
     Compose(Box<Composing>),
+    /// The picture as a PNG of at most so many pixels a side, where the browser cannot read it.
+    Picture(u32),
     /// What does this plan file hold?
     Open(String),
     /// What becomes of a scene if this is changed?

@@ -3,8 +3,8 @@
 use rowscape::answer::{Answer, Changes, Likeness, Scene};
 use rowscape::fabric::{Fabric, Stash, StashError};
 use rowscape::job::{
-    Candidate, JobError, audition, changes, compose, files, group, look_through, one_more, packets, remedy, revise,
-    sizes, work,
+    Candidate, JobError, as_png, audition, changes, compose, files, group, look_through, one_more, packets, remedy,
+    revise, sizes, work,
 };
 use rowscape::measure::Length;
 use rowscape::plan::{Plan, read};
@@ -38,6 +38,8 @@ pub enum Reply {
     Work(Takes),
     /// A text: a list, a stash, a plan.
     Text(String),
+    /// Width and height of a picture.
+    Picture([u32; 2]),
     /// Names of files, in the order of their bytes.
     Files(Vec<String>),
     /// A stash.
@@ -141,6 +143,10 @@ pub fn reply(question: &str, given: &Given) -> Result<(String, Bytes), Refusal> 
 fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> {
     let reply = match question {
         Question::Compose(composing) => composed(*composing, given)?,
+        Question::Picture(side) => {
+            let (bytes, sides) = as_png(given.picture.unwrap_or_default(), side)?;
+            return Ok((Reply::Picture(sides), vec![bytes]));
+        }
         Question::Open(text) => shown(opened(&text)?, None),
         Question::Revise(revising) => revised(&revising, given)?,
         Question::Work(plan) => Reply::Work(takes(&plan)),

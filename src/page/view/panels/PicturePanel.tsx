@@ -107,7 +107,7 @@ export function PicturePanel({ store }: { store: Store }) {
         <button type="button" onClick={() => change(steps.look, PLAIN)}>
           {said.plain}
         </button>
-        <Choose label={said.other} accept="image/*" onFiles={([file]) => file && void openFile(store, file)} />
+        <Choose label={said.other} accept="image/*,.heic,.heif" onFiles={([file]) => file && void openFile(store, file)} />
         <button type="button" onClick={() => store.set({ screen: "sketch" })}>
           {words.sketch.title}
         </button>

@@ -20,7 +20,7 @@ export function Start({ store, keeper }: { store: Store; keeper: Keeper }) {
       <div class="begin">
         <h2>{words.start.title}</h2>
         <div class="row">
-          <Choose label={words.start.choose} accept="image/*" main id="choose-picture" onFiles={open} />
+          <Choose label={words.start.choose} accept="image/*,.heic,.heif" main id="choose-picture" onFiles={open} />
           <span class="by-camera">
             <Choose label={words.start.photograph} accept="image/*" capture onFiles={open} />
           </span>
@@ -102,7 +102,7 @@ async function paste(store: Store): Promise<void> {
   try {
     for (const item of await navigator.clipboard.read()) {
       const type = item.types.find((type) => type.startsWith("image/"));
-      if (type) return takePicture(store, await load(await item.getType(type), "pasted"), words.steps.picture);
+      if (type) return takePicture(store, await load(store.bridge, await item.getType(type), "pasted"), words.steps.picture);
     }
     nothing();
   } catch {

@@ -1,5 +1,6 @@
 /** A picture file as it is given. */
 
+import type { Bridge } from "../engine/bridge";
 import type { Picture } from "../state/doc";
 import { words } from "../words";
 import { png } from "./adjust";
@@ -15,10 +16,16 @@ const READ: number[][] = [
   [0x52, 0x49, 0x46, 0x46],
 ];
 
-/** Reads a file; one that only the browser reads becomes one that the engine reads too. */
-export async function load(file: Blob, name: string): Promise<Picture> {
+/** The longer side, in pixels, of what a phone's HEIC photo becomes: few browsers show one. */
+const HEIC_SIDE = 2400;
+
+/** Reads a file; one that only the engine or the browser reads becomes one that both read. */
+export async function load(bridge: Bridge, file: Blob, name: string): Promise<Picture> {
   const bytes = new Uint8Array(await file.arrayBuffer());
-  return loadBytes(bytes, name);
+  // The box `ftyp` of ISO/IEC 14496-12.
+  if (String.fromCharCode(...bytes.subarray(4, 8)) !== "ftyp") return loadBytes(bytes, name);
+  const { files } = await bridge.ask(() => ({ question: { picture: HEIC_SIDE }, picture: bytes, beside: tell(bytes) }));
+  return loadBytes(files[0] ?? bytes, name);
 }
 
 export async function loadBytes(bytes: Uint8Array<ArrayBuffer>, name: string): Promise<Picture> {

@@ -20,7 +20,7 @@ export async function openFile(store: Store, file: File): Promise<void> {
     else if (/\.json$/i.test(file.name)) await openPlan(store, await file.text());
     else if (/\.toml$/i.test(file.name)) await openStash(store, file.name, await file.text());
     else if (file.type.startsWith("image/") || /\.(jpe?g|png|webp|gif|bmp|tiff?|heic|avif)$/i.test(file.name)) {
-      await takePicture(store, await load(file, file.name), words.steps.picture);
+      await takePicture(store, await load(store.bridge, file, file.name), words.steps.picture);
     } else {
       throw new Error(`${file.name}: ${words.trouble.kind}`);
     }
