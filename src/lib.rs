@@ -59,6 +59,7 @@ mod inner {
     pub mod revise;
     pub mod stock;
     pub mod suit;
+    pub mod swatch;
 }
 
 #[cfg(not(feature = "internals"))]

@@ -2,6 +2,7 @@
 
 mod ciede2000;
 mod colour;
+pub(crate) mod contain;
 mod css;
 mod hue;
 mod index;
@@ -10,14 +11,17 @@ mod name;
 mod plain;
 mod propose;
 mod stash;
+mod thumbnail;
 
 pub use colour::{ColourError, Rgb};
+pub use contain::hush_contained_panics;
 pub use index::Print;
 pub use plain::{is_unprintable, printable, printable_lines};
 pub use stash::{
     FillerOnHand, Lean, Oddment, OnHand, Proposal, SliceOnHand, Squares, SquaresGive, Stash, StashError, StashNote,
     StashProblem, StashTotals, Supply, UnitOnHand, Yardage, stash_schema,
 };
+pub use thumbnail::{Thumbnail, ThumbnailError};
 
 inner!(colour::{ciede2000, hyab});
 inner!(index::Family);
@@ -63,6 +67,12 @@ pub struct Fabric {
     /// What is left of what was bought of it, where it is free to use: it is cut up before more is bought.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub remnants: Option<Supply>,
+    /// A small picture of it, upright.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thumbnail: Option<Thumbnail>,
+    /// How wide the cloth is that the small picture shows.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub swatch_width: Option<Length>,
 }
 
 /// Fabrics, by print.
@@ -83,6 +93,8 @@ impl Fabric {
             upright: false,
             supply: None,
             remnants: None,
+            thumbnail: None,
+            swatch_width: None,
         }
     }
 }

@@ -9,6 +9,8 @@
 //! | what is in a picture that a page cannot show? | [`as_png()`] |
 //! | what do squares give? | [`sizes()`] |
 //! | what is in this stash, and what reads as one colour? | [`look_through()`], [`group()`] |
+//! | which fabrics are in this photo, and which of them in two? | [`swatches()`], [`twice()`] |
+//! | what stash do they make? | [`stash_of()`] |
 //! | a row came out too long: what now? | [`remedy()`] |
 //! | what would one square or one print more do? | [`one_more()`] |
 //! | what is to be cut and sewn, and every file of it | [`work()`], [`files()`] |
@@ -33,10 +35,12 @@ mod prove;
 mod revise;
 mod sizes;
 mod stash;
+mod swatches;
 
 pub use crate::compose::{ComposeError, RefitError, SceneError, SubsetError, Ungranted};
 pub use crate::revise::{Change, Obstacle, PartError, ReviseError, TopPart, Unmoved};
 pub use crate::stock::StockError;
+pub use crate::swatch::{Amid, Asked, Doubt, Found, Marks, Neutral, Point, Swatch, Twin};
 pub use advise::{one_more, remedy};
 pub use audition::{Auditioned, Candidate, audition, file_names as audition_files};
 pub use brief::{Brief, BriefError, DIAL, MOST_COLOURS, Sizes, schema as brief_schema};
@@ -49,3 +53,4 @@ pub use prove::prove;
 pub use revise::{Bought, ReviseBrief, changes, revise, schema as change_schema};
 pub use sizes::sizes;
 pub use stash::{LookedThrough, group, look_through};
+pub use swatches::{Amount, Gathered, Gathering, Pack, stash_of, swatches, twice};

@@ -2,7 +2,7 @@
 //!
 //! Sums, products, quotients, square roots, roundings and fused `mul_add` are exact by IEEE 754 and stay plain.
 
-pub use libm::{atan2, cbrt, cos, exp, pow, sin};
+pub use libm::{atan2, cbrt, cos, exp, log, pow, sin};
 
 /// The length of a vector.
 pub fn length(x: f64, y: f64) -> f64 {

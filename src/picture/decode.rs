@@ -6,12 +6,12 @@ use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader};
 
 use super::PictureError;
-use super::contain::contain;
 use super::ends::ends;
 use super::heic;
 use super::kind::{Format, Kind, kind, png_header};
 use super::profile::{Colours, to_srgb};
 use crate::fabric::Rgb;
+use crate::fabric::contain::contain;
 
 /// How large a picture is taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,7 +2,6 @@
 
 mod axis;
 mod cells;
-mod contain;
 mod crop;
 mod decode;
 mod ends;
@@ -14,7 +13,7 @@ mod reduced;
 mod salience;
 mod straight;
 
-pub use contain::hush_contained_panics;
+pub use crate::fabric::hush_contained_panics;
 pub use crop::{Crop, CropError};
 pub use error::PictureError;
 

@@ -7,8 +7,8 @@ use moxcms::{
 };
 use rayon::prelude::*;
 
-use super::contain::contain;
 use super::decode::Pixels;
+use crate::fabric::contain::contain;
 
 /// What the numbers of a file's pixels mean.
 pub(super) enum Colours {

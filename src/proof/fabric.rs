@@ -30,6 +30,10 @@ pub struct FabricFile {
     pub supply: Option<SupplyFile>,
     /// What is left of what was bought of it.
     pub remnants: Option<SupplyFile>,
+    /// A small picture of it.
+    pub thumbnail: Option<String>,
+    /// How wide the cloth is that it shows.
+    pub swatch_width: Option<Length>,
 }
 
 impl FabricFile {

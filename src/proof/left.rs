@@ -76,6 +76,8 @@ struct LeftFile {
     yardage: Option<Vec<YardageFile>>,
     fat_quarters: Option<u32>,
     oddments: Option<Vec<OddmentFile>>,
+    thumbnail: Option<String>,
+    swatch_width: Option<Length>,
 }
 
 /// Checks that the file lists every fabric, and exactly what is left.
@@ -113,7 +115,8 @@ fn fabrics(scene: &Scene, written: &[LeftFile]) -> Result<(), Fault> {
         let name = (&left.name, left.family.as_ref().unwrap_or(&left.name));
         let looks = (&left.colour, &left.sketch, left.directional, left.upright_in_triangles);
         let due = (&fabric.colour, &fabric.sketch, fabric.directional, fabric.upright);
-        let same = name == (&fabric.name, &fabric.family) && looks == due;
+        let shown = (&left.thumbnail, left.swatch_width) == (&fabric.thumbnail, fabric.swatch_width);
+        let same = name == (&fabric.name, &fabric.family) && looks == due && shown;
         if !same {
             return Err(fault(format!("its fabric {} is not that of the plan", short(&left.letter))));
         }

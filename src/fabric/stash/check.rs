@@ -10,7 +10,7 @@ use super::lenient::{Amount, Many, Side, Text};
 use super::{
     FillerOnHand, Oddment, OnHand, SliceOnHand, Squares, Stash, StashError, StashProblem, Supply, UnitOnHand, Yardage,
 };
-use crate::fabric::{Fabric, Fabrics, Print, is_unprintable, letters, printable, stand_together};
+use crate::fabric::{Fabric, Fabrics, Print, Thumbnail, is_unprintable, letters, printable, stand_together};
 use crate::measure::Length;
 
 type Checked<T> = Result<T, StashError>;
@@ -110,7 +110,15 @@ fn print(entry: &FabricEntry, letter: String) -> Checked<Fabric> {
         upright: entry.upright_in_triangles.0,
         supply: supply(entry)?,
         remnants: None,
+        thumbnail: entry.thumbnail.as_ref().map(thumbnail).transpose()?,
+        swatch_width: entry.swatch_width.as_ref().map(|width| size(width, "width of the swatch")).transpose()?,
     })
+}
+
+/// The small picture of a print.
+fn thumbnail(entry: &Spanned<Text>) -> Checked<Thumbnail> {
+    let read = Thumbnail::read(&entry.get_ref().0);
+    read.map_err(|error| StashError::at(StashProblem::Thumbnail(error), entry.span()))
 }
 
 /// The largest square where there is no other cloth.

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::Stash;
-use crate::fabric::Rgb;
+use crate::fabric::{Rgb, ThumbnailError};
 
 /// What is wrong in a stash file.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -69,6 +69,9 @@ pub enum StashProblem {
     /// A unit or slice of one fabric only.
     #[error("both halves are of `{0}`: a triangle unit joins two fabrics")]
     OneFabric(String),
+    /// The small picture of a print cannot be used.
+    #[error("the small picture of the print {0}")]
+    Thumbnail(ThumbnailError),
     /// A slice as wide as the unit that it came from.
     #[error("a slice {width} wide cannot come off a unit that finishes {from}")]
     WideSlice {
@@ -112,7 +115,7 @@ impl StashError {
             }
             StashProblem::Missing(key) => missing(key),
             StashProblem::TooLarge(_) => {
-                "take a smaller file: a stash of 400 fabrics needs about a hundred thousand bytes"
+                "take a smaller file: a stash of 400 fabrics needs about a hundred thousand bytes, and some thousand more for each small picture"
             }
             StashProblem::NoFabric => "add one: `[[fabric]]`, then `name = \"night sky\"`, `colour = \"#3a3a66\"`",
             StashProblem::TooManyFabrics(_) => "leave out the fabrics that this scene does not want",
@@ -131,6 +134,9 @@ impl StashError {
             StashProblem::TwiceInPack(_) => "name each print once; squares are shared out evenly",
             StashProblem::TwoFabrics(_) => "name two: `fabrics = [\"A\", \"B\"]`",
             StashProblem::OneFabric(_) => "name two fabrics; a plain piece is a `[[filler]]`",
+            StashProblem::Thumbnail(_) => {
+                "take the line out: `rowscape stash photo` writes it, and nothing else needs it"
+            }
             StashProblem::WideSlice { .. } => "give the finished width of the strip and the finished size of the unit",
         }
     }

@@ -77,6 +77,12 @@ pub(super) struct FabricEntry {
     /// Other pieces.
     #[schemars(with = "Option<Vec<OddmentEntry>>", length(max = 200))]
     pub oddments: Option<Spanned<Many<OddmentEntry>>>,
+    /// A small picture of it, upright: a JPEG or PNG as a `data:` address.
+    #[schemars(with = "Option<crate::fabric::Thumbnail>")]
+    pub thumbnail: Option<Spanned<Text>>,
+    /// How wide the cloth is that the small picture shows.
+    #[schemars(with = "Option<Length>")]
+    pub swatch_width: Option<Spanned<Side>>,
 }
 
 #[derive(Deserialize, JsonSchema)]

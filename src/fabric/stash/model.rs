@@ -291,7 +291,7 @@ impl Stash {
     /// Most characters in a name.
     pub const MOST_CHARACTERS: usize = 60;
     /// Most bytes in a file.
-    pub const MOST_BYTES: usize = 1 << 20;
+    pub const MOST_BYTES: usize = 8 << 20;
     /// The longest length.
     pub const LONGEST: Length = Length::from_ticks(Length::METRE.ticks() * 50);
 

@@ -56,6 +56,12 @@ fn fabric(fabric: &Fabric) -> String {
     if fabric.upright {
         line("upright_in_triangles", "true".into());
     }
+    if let Some(width) = fabric.swatch_width {
+        line("swatch_width", format!("\"{width}\""));
+    }
+    if let Some(thumbnail) = &fabric.thumbnail {
+        line("thumbnail", format!("\"{}\"", thumbnail.address()));
+    }
     fabric.supply.iter().flat_map(supply).for_each(|(name, value)| line(name, value));
     text
 }

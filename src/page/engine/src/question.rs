@@ -1,7 +1,7 @@
 //! What a page asks.
 
 use rowscape::fabric::Fabric;
-use rowscape::job::{Brief, ReviseBrief, Sizes};
+use rowscape::job::{Asked, Brief, Gathering, ReviseBrief, Sizes, Swatch};
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Address, Plan};
 use schemars::JsonSchema;
@@ -36,10 +36,16 @@ pub enum Question {
     WriteFabrics(Vec<Fabric>),
     /// Families proposed for the fabrics of a stash that have none.
     Group(String),
+    /// Which prints are in the photo of fabrics that comes beside it?
+    Swatches(Asked),
+    /// Which swatches of several photos look like one fabric? Those of each photo together.
+    Twice(Vec<Vec<Swatch>>),
+    /// The stash of fabrics that were found in photos, with how much there is.
+    Gather(Gathering),
     /// How does a scene look in these stashes?
     Trial(Box<Trying>),
     /// What do squares give?
-    Sizes(Box<Asked>),
+    Sizes(Box<SizesAsked>),
     /// A row came out too long or too short: what now?
     Remedy(Box<Measured>),
     /// What would one square or one print more do to a scene within a stash?
@@ -108,7 +114,7 @@ pub struct Trying {
 /// Sizes of squares, seam, grid and strips on a ruler.
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Asked {
+pub struct SizesAsked {
     /// The sizes.
     pub sizes: Sizes,
     /// The ruler.

@@ -3,8 +3,8 @@
 use rowscape::answer::{Answer, Changes, Likeness, Scene};
 use rowscape::fabric::{Fabric, Stash, StashError};
 use rowscape::job::{
-    Candidate, JobError, as_png, audition, changes, compose, files, group, look_through, one_more, packets, remedy,
-    revise, sizes, work,
+    Candidate, Found, JobError, Swatch, Twin, as_png, audition, changes, compose, files, group, look_through, one_more,
+    packets, remedy, revise, sizes, stash_of, swatches, twice, work,
 };
 use rowscape::measure::Length;
 use rowscape::plan::{Plan, read};
@@ -14,7 +14,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::plain::plain;
-use crate::question::{Asked, Composing, Listing, Measured, Question, Revising, Trying};
+use crate::question::{Composing, Listing, Measured, Question, Revising, SizesAsked, Trying};
 use crate::refusal::Refusal;
 
 /// What comes beside a question.
@@ -44,6 +44,10 @@ pub enum Reply {
     Files(Vec<String>),
     /// A stash.
     Stash(Held),
+    /// The prints of a photo.
+    Swatches(Seen),
+    /// Swatches that look like one fabric.
+    Twice(Vec<Twin>),
     /// A scene in several stashes.
     Trial(Vec<Tried>),
     /// What squares give.
@@ -98,6 +102,15 @@ pub struct Held {
     pub text: String,
     /// What is doubtful.
     pub notes: Vec<String>,
+}
+
+/// The prints of a photo, and in words why each is not more certain.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Seen {
+    /// Them.
+    pub found: Found,
+    /// What is doubtful of each and what to do, the worst first.
+    pub doubts: Vec<Vec<String>>,
 }
 
 /// A trial.
@@ -164,6 +177,16 @@ fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> 
         Question::Stash(text) => Reply::Stash(held(text)?),
         Question::WriteStash(plan) => Reply::Text(plan.stash().write()),
         Question::WriteFabrics(fabrics) => Reply::Text(written(fabrics, None)),
+        Question::Swatches(asked) => {
+            let found = swatches(given.picture.unwrap_or_default(), &asked)?;
+            let words = |swatch: &Swatch| swatch.doubts.iter().map(|doubt| doubt.words().to_owned()).collect();
+            Reply::Swatches(Seen { doubts: found.swatches.iter().map(words).collect(), found })
+        }
+        Question::Twice(photos) => Reply::Twice(twice(&photos)),
+        Question::Gather(gathering) => {
+            let text = stash_of(&gathering).map_err(|error| Refusal::from(JobError::Stash(0, Box::new(error))))?;
+            Reply::Stash(held(text)?)
+        }
         Question::Group(text) => {
             let proposed = group(&text).map_err(|error| in_line(error, &text))?;
             Reply::Stash(held(proposed.text)?)
@@ -269,7 +292,7 @@ fn tried(trying: &Trying, given: &Given) -> Result<Vec<Tried>, Refusal> {
     Ok(tried.collect())
 }
 
-fn gives(asked: &Asked) -> Result<Vec<Gives>, Refusal> {
+fn gives(asked: &SizesAsked) -> Result<Vec<Gives>, Refusal> {
     let (vocabulary, _) = sizes(&asked.sizes, asked.ruler)?;
     let show = |length: Length| asked.ruler.show(length);
     let gives = vocabulary.blocks.iter().map(|block| Gives {

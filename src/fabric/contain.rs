@@ -9,7 +9,7 @@ thread_local! {
 }
 
 /// Runs the work; a panic in it becomes nothing.
-pub(super) fn contain<T>(work: impl FnOnce() -> T) -> Option<T> {
+pub(crate) fn contain<T>(work: impl FnOnce() -> T) -> Option<T> {
     DEPTH.with(|depth| depth.set(depth.get().saturating_add(1)));
     let outcome = panic::catch_unwind(AssertUnwindSafe(work)).ok();
     DEPTH.with(|depth| depth.set(depth.get().saturating_sub(1)));
