@@ -41,6 +41,9 @@ pub struct Gathered {
     /// How wide the cloth is that the small picture shows.
     #[serde(default)]
     pub swatch_width: Option<Length>,
+    /// How much of that width it shows, 0 to 1; all of it where left out.
+    #[serde(default)]
+    pub shown: Option<f64>,
     /// Whether the print has an up and a down.
     #[serde(default)]
     pub directional: bool,
@@ -128,7 +131,7 @@ pub fn stash_of(gathering: &Gathering) -> Result<String, StashError> {
         }
         fabric.directional = gathered.directional;
         fabric.thumbnail.clone_from(&gathered.thumbnail);
-        fabric.swatch_width = gathered.swatch_width;
+        fabric.swatch_width = gathered.swatch_width.map(|width| part_of(width, gathered.shown.unwrap_or(1.0)));
         gathered.amounts.iter().for_each(|amount| add(fabric.supply.get_or_insert_default(), amount));
         prints.push(fabric);
     }
@@ -145,6 +148,11 @@ pub fn stash_of(gathering: &Gathering) -> Result<String, StashError> {
     stand_together(&mut prints);
     let text = Stash { prints, hand: OnHand::default() }.write();
     Stash::read(&text).map(|_| text)
+}
+
+/// A part of a length, to a thousandth.
+fn part_of(length: Length, part: f64) -> Length {
+    length * (part.clamp(0.001, 1.0) * 1000.0).round() as i64 / 1000
 }
 
 /// The name, or the name and the first number that makes it one of its own.

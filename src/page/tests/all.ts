@@ -8,6 +8,7 @@ import "./firefox";
 import "./hostile";
 import "./keys";
 import "./long";
+import "./photos";
 import "./story";
 import "./webkit";
 import { end } from "./browser";

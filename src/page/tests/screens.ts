@@ -3,6 +3,7 @@
 import type { Page } from "playwright-core";
 
 import { part, reveal, sample, settled } from "./browser";
+import { photograph } from "./table";
 
 const only = async (page: Page, name: string) => {
   await page.locator("details.section[open]").evaluateAll((open) => open.forEach((one) => one.removeAttribute("open")));
@@ -13,8 +14,26 @@ const only = async (page: Page, name: string) => {
 export const screens: readonly (readonly [string, (page: Page) => Promise<void>])[] = [
   ["start", async (page) => page.getByTestId("sample-lighthouse").waitFor()],
   [
+    "photos",
+    async (page) => {
+      const buffer = await photograph(page, [0, 1, 2, 3, 4, 5, 6, 7], 20261129);
+      await page.getByRole("button", { name: "Photograph my fabrics" }).click();
+      await page.getByTestId("choose-photos").setInputFiles({ name: "table.jpg", mimeType: "image/jpeg", buffer });
+      await page.getByTestId("photo").waitFor({ timeout: 60_000 });
+      await settled(page);
+    },
+  ],
+  [
+    "photos-counted",
+    async (page) => {
+      await page.getByRole("radio", { name: "10 in squares", exact: true }).check();
+      await page.locator(".prints").scrollIntoViewIfNeeded();
+    },
+  ],
+  [
     "scene",
     async (page) => {
+      await page.getByRole("button", { name: "Back", exact: false }).click();
       await page.getByTestId("sample-photo").click();
       await page.getByTestId("figures").waitFor({ timeout: 60_000 });
       await settled(page);

@@ -10,6 +10,7 @@ import { KeepPanel } from "./panels/KeepPanel";
 import { KeysScreen } from "./panels/KeysScreen";
 import { ListScreen } from "./panels/ListScreen";
 import { Notes } from "./panels/Notes";
+import { PhotoScreen } from "./panels/PhotoScreen";
 import { PicturePanel } from "./panels/PicturePanel";
 import { PiecesPanel } from "./panels/PiecesPanel";
 import { Said } from "./panels/Said";
@@ -45,6 +46,7 @@ export function App({ store, keeper, newer }: { store: Store; keeper: Keeper; ne
       <Said store={store} where="page" />
       {state.screen === "list" && plan && <ListScreen store={store} />}
       {state.screen === "sketch" && <Sketch store={store} />}
+      {state.screen === "photos" && <PhotoScreen store={store} />}
       {state.screen === "keys" && <KeysScreen store={store} />}
       {state.screen === "page" && !plan && (
         <main>

@@ -61,6 +61,9 @@ export function FabricsPanel({ store }: { store: Store }) {
             {doc.locked.length > 0 ? said.proposeOthers : said.propose}
           </button>
         )}
+        <button type="button" onClick={() => store.set({ screen: "photos" })}>
+          {words.photos.open}
+        </button>
         <Choose label={said.open} accept=".toml" id="open-stash" onFiles={([file]) => file && void openFile(store, file)} />
         <button type="button" onClick={() => void saveStash(store)}>
           {said.save}

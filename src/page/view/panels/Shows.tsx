@@ -1,15 +1,18 @@
 /** How the scene is shown. */
 
 import { Switch } from "../parts/controls";
+import { planOf } from "../state/doc";
 import type { Showing, Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
 
-const WAYS: Showing[] = ["seams", "letters", "hatching", "addresses", "greys", "squint", "photo", "changed", "before"];
+const WAYS: Showing[] = ["prints", "seams", "letters", "hatching", "addresses", "greys", "squint", "photo", "changed", "before"];
 
 export function Shows({ store }: { store: Store }) {
-  const { showing, changed, before, looks } = useStore(store);
-  const allowed = WAYS.filter((way) => (way !== "before" || before) && (way !== "changed" || changed.length > 0));
+  const { showing, changed, before, looks, doc } = useStore(store);
+  const pictured = planOf(doc)?.fabrics.some((fabric) => fabric.thumbnail) ?? false;
+  const without: Partial<Record<Showing, boolean>> = { before: !before, changed: changed.length === 0, prints: !pictured };
+  const allowed = WAYS.filter((way) => !without[way]);
   return (
     <fieldset class={`shows ${looks ? "open" : ""}`} id="shows">
       <legend class="spoken">{words.scene.looks}</legend>

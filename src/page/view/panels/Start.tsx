@@ -30,6 +30,9 @@ export function Start({ store, keeper }: { store: Store; keeper: Keeper }) {
           <button type="button" onClick={() => store.set({ screen: "sketch" })}>
             {words.start.sketch}
           </button>
+          <button type="button" onClick={() => store.set({ screen: "photos" })}>
+            {words.photos.open}
+          </button>
         </div>
         <p class="help by-hand">{words.start.drop}</p>
       </div>

@@ -2,15 +2,9 @@
 
 import type { Fabric, Supply } from "built/rowscape";
 
-import { NO_SUPPLY } from "../state/fabrics";
+import { NO_SUPPLY, SOLD } from "../state/fabrics";
 import { words } from "../words";
 import { Field } from "./controls";
-
-/** What is counted by a few taps, as it is sold. */
-const SOLD = {
-  inch: { large: "10in", small: "5in", width: "42in", unit: "in", long: 36 },
-  metric: { large: "25cm", small: "12cm", width: "110cm", unit: "cm", long: 100 },
-} as const;
 
 const bare = (length: string) => length.replace(/\s/g, "");
 

@@ -166,7 +166,7 @@ export function Choose(props: {
 }
 
 /** What the engine says as part of a line, as a line of its own. */
-const sentence = (words: string): string => {
+export const sentence = (words: string): string => {
   const quoted = words.replace(/`([^`]*)`/g, "“$1”");
   return quoted.charAt(0).toUpperCase() + quoted.slice(1) + (/[.!?”]$/.test(quoted) ? "" : ".");
 };

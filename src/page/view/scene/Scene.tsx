@@ -9,6 +9,7 @@ import { words } from "../words";
 import { draw, element, hatches, pixels, small } from "./draw";
 import { beside, cells, placed } from "./layout";
 import type { Placed, Way } from "./layout";
+import { prints as patternsOf } from "./prints";
 import { Sight } from "./sight";
 
 const ID = "unit";
@@ -27,9 +28,11 @@ export function Scene({ store, plan }: { store: Store; plan: Plan }) {
 
   useLayoutEffect(() => {
     const svg = element("svg", { viewBox: `0 0 ${width} ${height}`, class: "drawn", role: "presentation" });
-    const { units, seams, letters, hatching, addresses } = draw(plan, all, ID);
+    const { units, prints, seams, letters, hatching, addresses } = draw(plan, all, ID);
     const drawn = element("g", { class: "marks", "aria-hidden": "true" });
-    svg.append(hatches(plan, ID), units, hatching, seams, letters, addresses, drawn);
+    const patterns = patternsOf(plan, ID);
+    if (patterns) svg.append(patterns);
+    svg.append(hatches(plan, ID), units, prints, hatching, seams, letters, addresses, drawn);
     marks.current = drawn;
     host.current?.replaceChildren(svg);
   }, [plan]);

@@ -32,6 +32,7 @@ export interface Drawn {
   units: SVGGElement;
   seams: SVGPathElement;
   letters: SVGGElement;
+  prints: SVGGElement;
   hatching: SVGGElement;
   addresses: SVGGElement;
 }
@@ -47,6 +48,7 @@ export function draw(plan: Plan, all: readonly Placed[], id: string): Drawn {
   const units = element("g", { class: "units" });
   const letters = element("g", { class: "letters", "aria-hidden": "true" });
   const addresses = element("g", { class: "addresses", "aria-hidden": "true" });
+  const prints = element("g", { class: "prints", "aria-hidden": "true" });
   const hatching = element("g", { class: "hatching", "aria-hidden": "true" });
   let outlines = "";
   for (const at of all) {
@@ -63,6 +65,7 @@ export function draw(plan: Plan, all: readonly Placed[], id: string): Drawn {
       const letter = element("text", { x, y, "font-size": size, fill: ink(colour) });
       letter.textContent = patch.fabric;
       letters.append(letter);
+      if (fabrics.get(patch.fabric)?.thumbnail) prints.append(element("polygon", { points: shape.points, fill: `url(#${id}-print-${patch.fabric})` }));
       hatching.append(element("polygon", { points: shape.points, fill: `url(#${id}-hatch-${patch.fabric})` }));
     }
     units.append(group);
@@ -75,7 +78,7 @@ export function draw(plan: Plan, all: readonly Placed[], id: string): Drawn {
     addresses.append(address);
   }
   const seams = element("path", { d: outlines, class: "seams" });
-  return { units, seams, letters, hatching, addresses };
+  return { units, prints, seams, letters, hatching, addresses };
 }
 
 function middle(outline: readonly (readonly [number, number])[]): [number, number] {

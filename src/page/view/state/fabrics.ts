@@ -147,4 +147,10 @@ function shade(colour: string, by: number): string {
   return `#${level(1)}${level(3)}${level(5)}`;
 }
 
+/** What is counted by a few taps, as it is sold. */
+export const SOLD = {
+  inch: { large: "10in", small: "5in", width: "42in", unit: "in", long: 36 },
+  metric: { large: "25cm", small: "12cm", width: "110cm", unit: "cm", long: 100 },
+} as const;
+
 export const NO_SUPPLY: Supply = { squares: [], yardage: [], fat_quarters: 0, oddments: [] };

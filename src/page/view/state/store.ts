@@ -10,9 +10,11 @@ import { EMPTY, brief, holds, locked, planOf } from "./doc";
 import type { Asked, Doc } from "./doc";
 import { pack, unpacked } from "./fold";
 import { back, forth, none, step } from "./history";
+import { BARE } from "./table";
+import type { Table } from "./table";
 import type { History } from "./history";
 
-export type Showing = "seams" | "letters" | "hatching" | "addresses" | "greys" | "squint" | "photo" | "changed" | "before";
+export type Showing = "prints" | "seams" | "letters" | "hatching" | "addresses" | "greys" | "squint" | "photo" | "changed" | "before";
 
 /** What went wrong, beside what caused it. */
 export interface Trouble {
@@ -63,7 +65,9 @@ export interface State {
   before: Shown | null;
   /** Whether the ways to show the scene are asked for, where there is little room. */
   looks: boolean;
-  screen: "page" | "list" | "sketch" | "keys";
+  screen: "page" | "list" | "sketch" | "photos" | "keys";
+  /** Her fabrics in photographs, until they are a stash. */
+  table: Table;
   list: string | null;
   choices: Choice[];
   trial: Trial | null;
@@ -79,11 +83,12 @@ export const START: State = {
   trouble: null,
   takes: null,
   taken: new Set(),
-  showing: new Set(["seams", "changed"]),
+  showing: new Set(["prints", "seams", "changed"]),
   changed: [],
   before: null,
   looks: false,
   screen: "page",
+  table: BARE,
   list: null,
   choices: [],
   trial: null,
