@@ -32,6 +32,7 @@ mod samples;
 mod seeds;
 mod spoilt;
 mod stash;
+mod steps;
 mod stock;
 mod story;
 mod subset;

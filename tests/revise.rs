@@ -25,7 +25,7 @@ fn request() -> Request {
 }
 
 /// A hill of three greens before two blues.
-fn plan() -> Plan {
+pub fn plan() -> Plan {
     let colours = ["#7fa8d0", "#8fb8d8", "#3f6b3a", "#52803f", "#2b4a2c"];
     let fabric =
         |(index, hex): (usize, &&str)| Fabric::new(["A", "B", "C", "D", "E"][index], *hex, hex.parse().unwrap());

@@ -7,7 +7,9 @@ mod scene;
 pub use crate::audition::{Audition, Entry, Served};
 pub use crate::cutting::Lacking;
 pub use crate::likeness::{Likeness, PieceCounts};
-pub use crate::make::{Handed, Handover, JoinedRows, Meeting, Packet, Packets, Remedy, RemedyWay, Work};
+pub use crate::make::{
+    Chapter, Handed, Handover, JoinedRows, Meeting, Packet, Packets, Part, Remedy, RemedyWay, Step, Task, Work,
+};
 pub use crate::revise::{Changes, Count};
 pub use crate::stock::{Gaps, Lack, Ruling, Shortage};
 pub use advice::{OneMore, Thing};

@@ -21,4 +21,5 @@ pub use reach::{gives_filler, largest_fillers};
 pub(crate) use batches::UnitsLeft;
 pub(crate) use cuts::{Cuts, cuts};
 pub(crate) use fillers::cut_size;
+pub(crate) use numbers::made_batches;
 pub(crate) use offcuts::{Offcuts, Ribbon, cut_off, remains, used};

@@ -14,6 +14,7 @@
 //! | a row came out too long: what now? | [`remedy()`] |
 //! | what would one square or one print more do? | [`one_more()`] |
 //! | what is to be cut and sewn, and every file of it | [`work()`], [`files()`] |
+//! | what is done next at the machine, and what is done of it | [`steps()`], [`ticked()`] |
 //! | who of several sewers sews what, with a page for each | [`packets()`] |
 //! | does what was written come out right? | [`prove()`] |
 //!
@@ -35,6 +36,7 @@ mod prove;
 mod revise;
 mod sizes;
 mod stash;
+mod steps;
 mod swatches;
 
 pub use crate::compose::{ComposeError, RefitError, SceneError, SubsetError, Ungranted};
@@ -53,4 +55,5 @@ pub use prove::prove;
 pub use revise::{Bought, ReviseBrief, changes, revise, schema as change_schema};
 pub use sizes::sizes;
 pub use stash::{LookedThrough, group, look_through};
+pub use steps::{steps, ticked};
 pub use swatches::{Amount, Gathered, Gathering, Pack, stash_of, swatches, twice};

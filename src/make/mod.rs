@@ -10,6 +10,7 @@ mod seams;
 mod sew;
 mod share;
 mod shopping;
+mod steps;
 #[cfg(test)]
 mod tests;
 mod work;
@@ -20,6 +21,7 @@ pub use packets::{Handed, Handover, JoinedRows, Meeting, Packet, Packets, packet
 pub use press::{Joint, Joints, Tone, Way, darker};
 pub use remedy::{Remedy, RemedyWay, remedy};
 pub use shopping::{LengthToBuy, SquaresToBuy, Taken, ToBuy};
+pub use steps::{Chapter, Part, Step, Task, steps, ticked};
 pub use work::{RowWork, Source, StripOff, UnitWork, Work};
 
 use crate::cutting::{Cuts, cuts};

@@ -96,6 +96,20 @@ impl<C: Copy + Ord> Item<C> {
         }
     }
 
+    /// Its fabrics, each once.
+    pub fn fabrics(&self) -> Vec<C> {
+        match *self {
+            Self::Unit { first, second, .. } => vec![first, second],
+            Self::Slice { tip, rest, .. } => vec![tip, rest],
+            Self::Filler { fabric, .. } => vec![fabric],
+        }
+    }
+
+    /// Whether it is a strip.
+    pub fn is_slice(&self) -> bool {
+        matches!(self, Self::Slice { .. })
+    }
+
     /// The whole unit that a strip may be cut from; all else is itself.
     pub fn whole(self) -> Self {
         match self {

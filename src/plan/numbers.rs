@@ -60,6 +60,12 @@ impl Numbers {
         things.iter().map(number).collect()
     }
 
+    /// What a list before gave a number of a kind to.
+    pub fn thing(&self, kind: Numbered, number: u32) -> Option<&str> {
+        let given = self.0.iter().find(|(thing, given)| **given == number && thing.starts_with(kind.letter()));
+        given.and_then(|(thing, _)| thing.get(2..))
+    }
+
     /// Whether a list before gave a number, such as `P3`.
     pub fn gave(&self, id: &str) -> bool {
         self.0.iter().any(|(thing, number)| thing.chars().next().is_some_and(|kind| id == format!("{kind}{number}")))

@@ -22,14 +22,19 @@ pub(super) fn within(work: &Work, row: &RowWork) -> Vec<Joint> {
 
 /// The seam that joins a unit to the one before: which way, over what, and what meets there.
 pub(super) fn unit_seam(joint: Joint) -> String {
+    seam(joint, "the seam before it")
+}
+
+/// The same of a seam that is called otherwise.
+pub(super) fn seam(joint: Joint, named: &str) -> String {
     let tone = match joint.tone {
         Tone::Even => "",
         Tone::Darker => ", the darker side",
         Tone::Shows => ", and trim its dark allowance a little narrower than the pale one",
     };
     let press = match joint.way {
-        Way::Open => "press the seam before it open".to_owned(),
-        side => format!("press the seam before it to the {}{tone}", way(side, true)),
+        Way::Open => format!("press {named} open"),
+        side => format!("press {named} to the {}{tone}", way(side, true)),
     };
     if joint.meets == 0 { press } else { format!("{press}; {}", met(joint)) }
 }
@@ -56,7 +61,7 @@ pub(super) fn join(joint: Joint, before: &str, upright: bool) -> String {
     format!("join it to {before} and press that seam {press}; {}", met(joint))
 }
 
-fn met(joint: Joint) -> String {
+pub(super) fn met(joint: Joint) -> String {
     let places = count(joint.meets, "place", "places");
     match (joint.meets, joint.nests) {
         (0, _) => "no seams meet there".into(),

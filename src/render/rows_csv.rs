@@ -1,9 +1,9 @@
 //! Every unit, row, column and band in sewing order, as a table.
 
 use super::palette::Palette;
-use super::press_words::{join, row_seams, way, within};
+use super::press_words::{join, way};
 use super::text::{count, decimal};
-use super::words::{source, unit_words};
+use super::words::{row_words, source, unit_words};
 use super::{Options, RenderError};
 use crate::cutting::Size;
 use crate::make::{Joint, RowWork, UnitWork, Work};
@@ -128,9 +128,7 @@ fn joint(work: &Work, [band, column, row, unit]: [usize; 4]) -> Option<(Joint, b
 
 fn row_line(work: &Work, row: &RowWork, ruler: Ruler) -> Line {
     let spare = row.sewn_width > row.unfinished.width;
-    let (sewn, trimmed) = (ruler.show(row.sewn_width), ruler.show(row.unfinished.width));
-    let trim = spare.then(|| format!("sewn {sewn} wide; trim the spare off to {trimmed}"));
-    let seams = row_seams(&within(work, row)).unwrap_or_else(|| "it is the one unit".into());
+    let (trim, seams) = row_words(work, row, ruler);
     let at = row.address;
     let joint = joint(work, [at.band, at.column, at.row, 0]);
     let joined = joint.map(|(joint, upright)| join(joint, "the row above", upright));

@@ -61,6 +61,12 @@ pub(super) fn by(ruler: Ruler, size: Size) -> String {
     format!("{} x {}", ruler.number(size.width), ruler.show(size.height))
 }
 
+/// With a capital letter.
+pub(super) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
 /// `1 row`, `2 rows`.
 pub(super) fn count(n: impl Into<u64>, one: &str, many: &str) -> String {
     match n.into() {

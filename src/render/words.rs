@@ -2,7 +2,7 @@
 
 use super::Options;
 use super::palette::Palette;
-use super::press_words::{staystitch, unit_seam};
+use super::press_words::{row_seams, staystitch, unit_seam, within};
 use super::text::by;
 use crate::make::{RowWork, Source, UnitWork, Work};
 use crate::measure::{Length, Ruler};
@@ -118,19 +118,32 @@ pub(super) fn unit_words(work: &Work, row: &RowWork, unit: &UnitWork, palette: &
     if unit.source == Source::Sewn {
         return "sewn".into();
     }
+    let is = unit_is(row, unit, palette, ruler);
+    let at = unit.placed.address;
+    let seam = work.joints.of(at.band, at.column, at.row, at.unit).map(unit_seam);
+    let all = [Some(is), cut_words(work, unit, ruler), staystitch(unit), seam];
+    all.into_iter().flatten().collect::<Vec<_>>().join("; ")
+}
+
+/// What a unit is that is not sewn yet.
+pub(super) fn unit_is(row: &RowWork, unit: &UnitWork, palette: &Palette, ruler: Ruler) -> String {
     let first = palette.name(unit.first);
-    let is = match unit.second {
+    match unit.second {
         None => filler_words(row, unit, first, ruler),
         Some(second) => {
             let (size, corner) = (size_word(unit), corner(unit).words());
             let upright = if is_upright(unit) { ", print upright: do not turn it" } else { "" };
             format!("{size} unit of {first} and {}, {first} in the {corner}{upright}", palette.name(second))
         }
-    };
-    let at = unit.placed.address;
-    let seam = work.joints.of(at.band, at.column, at.row, at.unit).map(unit_seam);
-    let all = [Some(is), cut_words(work, unit, ruler), staystitch(unit), seam];
-    all.into_iter().flatten().collect::<Vec<_>>().join("; ")
+    }
+}
+
+/// How a row is trimmed where its ends are spare, and how its seams are pressed.
+pub(super) fn row_words(work: &Work, row: &RowWork, ruler: Ruler) -> (Option<String>, String) {
+    let (sewn, trimmed) = (ruler.show(row.sewn_width), ruler.show(row.unfinished.width));
+    let spare = row.sewn_width > row.unfinished.width;
+    let trim = spare.then(|| format!("sewn {sewn} wide; trim the spare off to {trimmed}"));
+    (trim, row_seams(&within(work, row)).unwrap_or_else(|| "it is the one unit".into()))
 }
 
 fn filler_words(row: &RowWork, unit: &UnitWork, name: &str, ruler: Ruler) -> String {

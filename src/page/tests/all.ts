@@ -9,6 +9,7 @@ import "./hostile";
 import "./keys";
 import "./long";
 import "./photos";
+import "./machine";
 import "./story";
 import "./webkit";
 import { end } from "./browser";

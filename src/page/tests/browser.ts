@@ -27,6 +27,7 @@ export const ARGUMENTS = ["--no-sandbox", "--disable-dev-shm-usage"];
 
 export const SIZES = {
   phone: { width: 360, height: 740 },
+  "phone-wide": { width: 780, height: 360 },
   tablet: { width: 820, height: 1180 },
   "tablet-wide": { width: 1180, height: 820 },
   laptop: { width: 1366, height: 768 },
@@ -95,7 +96,7 @@ export interface Opened {
 export async function open(size: Size, address = fromDisk, dark = false): Promise<Opened> {
   const context = await (await browser()).newContext({
     viewport: SIZES[size],
-    hasTouch: size === "phone" || size.startsWith("tablet"),
+    hasTouch: size.startsWith("phone") || size.startsWith("tablet"),
     colorScheme: dark ? "dark" : "light",
     acceptDownloads: true,
   });

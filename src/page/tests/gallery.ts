@@ -9,14 +9,18 @@ import { screens } from "./screens";
 
 const folder = join(built, "gallery");
 mkdirSync(folder, { recursive: true });
-const wanted = process.argv.slice(2);
+// Sizes, with or without their look, and beginnings of names: all where none is named.
+const given = process.argv.slice(2);
+const wanted = given.filter((one) => Object.keys(SIZES).some((size) => one === size || one === `${size}-light` || one === `${size}-dark`));
+const named = given.filter((one) => !wanted.includes(one));
+const needed = (name: string) => named.length === 0 || name === "start" || name === "scene" || named.some((one) => name.startsWith(one));
 const made: string[] = [];
 for (const size of Object.keys(SIZES) as Size[]) {
   for (const dark of [false, true]) {
     const look = dark ? "dark" : "light";
     if (wanted.length > 0 && !wanted.includes(size) && !wanted.includes(`${size}-${look}`)) continue;
     const { page, context } = await open(size, undefined, dark);
-    for (const [name, go] of screens) {
+    for (const [name, go] of screens.filter(([name]) => needed(name))) {
       await go(page);
       await page.waitForTimeout(200);
       const file = `${size}-${look}-${name}.png`;

@@ -11,6 +11,12 @@ const only = async (page: Page, name: string) => {
   await page.getByTestId(`panel-${name}`).scrollIntoViewIfNeeded();
 };
 
+/** Goes to a part of the work at the machine. */
+const chapter = async (page: Page, id: string) => {
+  await page.getByRole("button", { name: "All steps" }).click();
+  await page.locator(`[data-chapter="${id}"]`).click();
+};
+
 export const screens: readonly (readonly [string, (page: Page) => Promise<void>])[] = [
   ["start", async (page) => page.getByTestId("sample-lighthouse").waitFor()],
   [
@@ -85,6 +91,61 @@ export const screens: readonly (readonly [string, (page: Page) => Promise<void>]
       await page.keyboard.press("Escape");
       await reveal(page, "Show");
       for (const name of ["Letters", "Hatching"]) await page.getByRole("checkbox", { name, exact: true }).check();
+    },
+  ],
+  [
+    "machine",
+    async (page) => {
+      await page.getByRole("button", { name: "At the machine" }).click();
+      await page.getByTestId("step").waitFor();
+    },
+  ],
+  ["machine-pair", (page) => chapter(page, "sew")],
+  ["machine-press", (page) => chapter(page, "press")],
+  [
+    "machine-rows",
+    async (page) => {
+      await chapter(page, "rows");
+      for (const _ of [1, 2]) {
+        await page.getByTestId("tick").click();
+        await page.waitForTimeout(400);
+      }
+    },
+  ],
+  ["machine-columns", (page) => chapter(page, "columns")],
+  ["machine-all", (page) => page.getByRole("button", { name: "All steps" }).click()],
+  [
+    "machine-wrong",
+    async (page) => {
+      await page.locator('[data-chapter="rows"]').click();
+      await page.getByRole("button", { name: "Something went wrong" }).click();
+    },
+  ],
+  [
+    "machine-row-off",
+    async (page) => {
+      await page.getByRole("button", { name: "The row is too long or too short" }).click();
+      await page.getByRole("textbox").fill("61 1/4");
+      await page.getByRole("textbox").press("Enter");
+      await page.getByTestId("remedy").getByText("must measure").waitFor();
+      await settled(page);
+    },
+  ],
+  [
+    "machine-answer",
+    async (page) => {
+      await page.getByRole("button", { name: "Back", exact: true }).click();
+      await page.getByRole("button", { name: "Something went wrong" }).click();
+      await page.locator("[data-lost]").first().click();
+      await page.getByTestId("answer").waitFor({ timeout: 120_000 });
+      await settled(page);
+    },
+  ],
+  [
+    "machine-left",
+    async (page) => {
+      for (const _ of [1, 2]) await page.getByRole("button", { name: "Back", exact: true }).click();
+      await page.getByTestId("figures").waitFor();
     },
   ],
   [

@@ -9,6 +9,7 @@ import { FinerPanel } from "./panels/FinerPanel";
 import { KeepPanel } from "./panels/KeepPanel";
 import { KeysScreen } from "./panels/KeysScreen";
 import { ListScreen } from "./panels/ListScreen";
+import { MachineScreen } from "./panels/MachineScreen";
 import { Notes } from "./panels/Notes";
 import { PhotoScreen } from "./panels/PhotoScreen";
 import { PicturePanel } from "./panels/PicturePanel";
@@ -40,10 +41,19 @@ export function App({ store, keeper, newer }: { store: Store; keeper: Keeper; ne
   useEffect(() => gestures(store, setHovering), []);
   const figures = state.doc.shown?.answer.figures.pieces.units;
   return (
-    <div class={`app ${plan ? "with-scene" : "without"} ${hovering ? "hovering" : ""} ${state.taken.size > 0 ? "taking" : ""}`} data-done={state.done}>
-      <Top store={store} keeper={keeper} />
+    <div class={`app ${plan ? "with-scene" : "without"} ${hovering ? "hovering" : ""} ${state.taken.size > 0 ? "taking" : ""} at-${state.screen}`} data-done={state.done}>
+      {state.screen !== "machine" && <Top store={store} keeper={keeper} />}
       <Newest newer={newer} />
       <Said store={store} where="page" />
+      {state.said !== null && (
+        <div class="newer" role="status">
+          {state.said}{" "}
+          <button type="button" onClick={() => store.set({ said: null })}>
+            {words.machine.dismiss}
+          </button>
+        </div>
+      )}
+      {state.screen === "machine" && plan && <MachineScreen store={store} />}
       {state.screen === "list" && plan && <ListScreen store={store} />}
       {state.screen === "sketch" && <Sketch store={store} />}
       {state.screen === "photos" && <PhotoScreen store={store} />}

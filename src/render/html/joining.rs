@@ -5,10 +5,11 @@ use maud::{Markup, html};
 use super::sheet::{Sheet, line, note, section as numbered, table, tick};
 use crate::cutting::Size;
 use crate::measure::{Length, Ruler};
+use crate::plan::Plan;
 use crate::render::press_words::join;
 
 /// How rows are pinned.
-pub(super) const PINNING: &str = "Pin neighbouring rows at their ends and in the middle, then where their seams meet. Each row says in how \
+pub(in crate::render) const PINNING: &str = "Pin neighbouring rows at their ends and in the middle, then where their seams meet. Each row says in how \
      many places that is, and in how many of them the seams nest, pressed opposite ways: push those together \
      until the ridge of one stops at the other. Put a pin straight through both of any other two. Pin between, \
      and sew, taking the pins out as you come to them.";
@@ -123,17 +124,23 @@ fn span(one: &str, many: &str, before: &str, n: usize) -> String {
 
 /// A top is square when its two diagonals are equal (Oakville Quilters Guild).
 pub(super) fn diagonals(sheet: &Sheet) -> Markup {
-    let request = &sheet.plan.request;
+    let [measure, then, last] = SQUARE;
+    html! { b { "Is it square?" } " " (measure) " " (sheet.len(diagonal(sheet.plan))) " " (then) " " (last) }
+}
+
+/// How a top is measured, before and after how long its diagonals are; and what is done last.
+pub(in crate::render) const SQUARE: [&str; 3] = [
+    "Measure from corner to corner both ways: the top is square when the two diagonals are equal, at about",
+    "each. Where they differ, pull gently along the shorter one and press again.",
+    "Sew all round the top close to the edge, so that no seam opens while you handle it.",
+];
+
+/// How long the diagonals of a square top are, about.
+pub(in crate::render) fn diagonal(plan: &Plan) -> Length {
+    let request = &plan.request;
     let both = request.seam.both();
     let square = |side: Length| i128::from((side + both).ticks()).pow(2);
     let ticks = (square(request.width) + square(request.height)).isqrt();
-    let step = if sheet.ruler == Ruler::Inch { Length::inches(1, 8) } else { Length::MM * 5i64 };
-    let diagonal = Length::from_ticks(i64::try_from(ticks).unwrap_or(i64::MAX / 2)).round_to(step);
-    html! {
-        b { "Is it square?" }
-        " Measure from corner to corner both ways: the top is square when the two diagonals are equal, at about "
-        (sheet.len(diagonal))
-        " each. Where they differ, pull gently along the shorter one and press again. Sew all round the top close to the \
-         edge, so that no seam opens while you handle it."
-    }
+    let step = if request.ruler == Ruler::Inch { Length::inches(1, 8) } else { Length::MM * 5i64 };
+    Length::from_ticks(i64::try_from(ticks).unwrap_or(i64::MAX / 2)).round_to(step)
 }

@@ -8,7 +8,8 @@ use super::cutting::along;
 use super::sheet::{Sheet, note};
 use crate::cutting::Batch;
 use crate::plan::Pressing;
-use crate::render::text::px;
+use crate::render::method_words::{BIAS, Method, TRIMMING};
+use crate::render::text::{capital, px};
 use crate::unit::{AtATime, Diagonal};
 
 /// The methods that this scene uses, then trimming, then cutting strips off.
@@ -32,21 +33,14 @@ fn card(sheet: &Sheet, method: AtATime) -> Markup {
         Pressing::Side => "Press to the darker fabric, which its line names.",
         Pressing::Open => "Press the seam open.",
     };
+    let how = Method::of(method);
     let words = match method {
-        AtATime::Two => html! {
-            "Lay the two squares right sides together. Draw one diagonal on the back of the lighter one. Sew " (seam)
-            " from the line on each side of it, then cut on the line. " (press)
-        },
+        AtATime::Two => html! { (how.lay) ". Sew " (seam) " " (how.sew) ", then " (how.cut) ". " (press) },
         AtATime::Four => html! {
-            "Starch the squares. Lay them right sides together and sew " (seam)
-            " inside the edge all the way round. Cut on both diagonals. "
-            b { "All outer edges of these units are on the bias:" }
-            " press without steam, straight up and down, and handle them little until they are sewn. " (press)
+            (how.lay) " and sew " (seam) " " (how.sew) ". " (capital(how.cut)) ". "
+            b { (BIAS.0) } " " (BIAS.1) " " (press)
         },
-        AtATime::Eight => html! {
-            "Lay the squares right sides together. Draw both diagonals on the back of the lighter one. Sew " (seam)
-            " from each line on both sides of it. Cut in half both ways through the middle, then on the drawn lines. " (press)
-        },
+        AtATime::Eight => html! { (how.lay) ". Sew " (seam) " " (how.sew) ". " (capital(how.cut)) ". " (press) },
     };
     let title = capital(method.words());
     let text = html! { p { (words) } "\n" ul class="gives" { @for size in sizes(sheet, method) { (size) } } };
@@ -118,10 +112,6 @@ fn lines(diagonal: Option<Diagonal>) -> &'static [Diagonal] {
     }
 }
 
-fn capital(words: &str) -> String {
-    format!("{}{}", words[..1].to_uppercase(), &words[1..])
-}
-
 /// A drawing with its heading and text beside it.
 fn entry(title: &str, drawing: &Markup, text: &Markup) -> Markup {
     html! {
@@ -167,9 +157,7 @@ fn trimming() -> Markup {
                  <path class=\"sewn\" d=\"M28 88L108 8\"/><path class=\"cut\" d=\"M28 8H108V88\"/>";
     let words = html! {
         p {
-            "Lay the ruler's 45-degree line on the seam, so that the unit reaches a little past the trimmed size on every \
-             side. Cut two sides. Turn the unit round, set the ruler's marks for the size on the cut edges, and cut the \
-             other two. Snip off the points that stick out."
+            (TRIMMING)
         }
     };
     entry("Trim to size", &figure(ruler), &words)
@@ -219,7 +207,7 @@ fn lies(lines: &[Diagonal], both: Option<Diagonal>) -> Markup {
 }
 
 /// The pair of squares with its lines, seams and cuts.
-fn drawing(method: AtATime) -> Markup {
+pub(in crate::render) fn drawing(method: AtATime) -> Markup {
     let square = "<path class=\"soft\" d=\"M24 4H112V92H24Z\"/>";
     let (left, right, top, bottom, off) = (24.0, 112.0, 4.0, 92.0, 7.0);
     let rising = |class: &str, d: f64| {

@@ -19,5 +19,7 @@ mod sheet;
 mod sizes;
 mod wall;
 
+pub(super) use joining::{PINNING, SQUARE, diagonal};
+pub(super) use methods::drawing;
 pub use packets::{packet_list, packets_list};
 pub use page::build_list;

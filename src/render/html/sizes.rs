@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::sheet::{Sheet, note, section as numbered};
 use crate::cutting::Size;
 use crate::measure::{Length, Ruler};
+use crate::render::cautions::{BLADE, IRON, MANUALS, NEEDLE};
 
 /// Sizes, the seam test and the drift.
 pub(super) fn section(sheet: &Sheet) -> Markup {
@@ -99,16 +100,7 @@ fn care(sheet: &Sheet) -> Markup {
 
 /// Cautions from university extension leaflets (North Dakota CB111, Kentucky 4JF-12PB).
 pub(super) fn safety() -> Markup {
-    let cautions = [
-        "Close the rotary cutter whenever it is not in your hand, and keep it away from children. Young makers cut with \
-         an adult beside them.",
-        "Cut on a mat, away from your body, with your fingers off the ruler's edge. Wrap old blades before you throw them \
-         away.",
-        "Stand the iron on its heel on a steady board, its cord out of reach of feet and children, and unplug it after \
-         use.",
-        "Take each pin out before the needle reaches it.",
-        "Follow the makers' manuals of your machine, your cutter and your iron.",
-    ];
+    let cautions = BLADE.into_iter().chain([IRON, NEEDLE, MANUALS]);
     let list = html! {
         ul class="safety" { "\n" @for caution in cautions { li { (caution) } "\n" } }
         "\n"

@@ -8,6 +8,7 @@ mod plain;
 pub mod question;
 pub mod refusal;
 pub mod reply;
+pub mod steps;
 pub mod told;
 
 use std::cell::RefCell;

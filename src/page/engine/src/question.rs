@@ -50,6 +50,8 @@ pub enum Question {
     Remedy(Box<Measured>),
     /// What would one square or one print more do to a scene within a stash?
     OneMore(Box<Plan>),
+    /// What is done next at the machine?
+    Steps(Box<Plan>),
 }
 
 /// A brief, with fabrics in the place of its stash's where some were changed by hand, or to be held while others are
@@ -73,6 +75,9 @@ pub struct Revising {
     pub plan: Plan,
     /// The change.
     pub change: ReviseBrief,
+    /// Keys of the steps that are ticked: what they cut and sewed is held, before all else.
+    #[serde(default)]
+    pub ticks: Vec<String>,
 }
 
 /// A scene, and a row of it as it came out.

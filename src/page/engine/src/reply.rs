@@ -4,7 +4,7 @@ use rowscape::answer::{Answer, Changes, Likeness, Scene};
 use rowscape::fabric::{Fabric, Stash, StashError};
 use rowscape::job::{
     Candidate, Found, JobError, Swatch, Twin, as_png, audition, changes, compose, files, group, look_through, one_more,
-    packets, remedy, revise, sizes, stash_of, swatches, twice, work,
+    packets, remedy, revise, sizes, stash_of, swatches, ticked, twice, work,
 };
 use rowscape::measure::Length;
 use rowscape::plan::{Plan, read};
@@ -16,6 +16,7 @@ use serde::{Deserialize, Serialize};
 use crate::plain::plain;
 use crate::question::{Composing, Listing, Measured, Question, Revising, SizesAsked, Trying};
 use crate::refusal::Refusal;
+use crate::steps::{self, Steps};
 
 /// What comes beside a question.
 pub struct Given<'a> {
@@ -52,6 +53,8 @@ pub enum Reply {
     Trial(Vec<Tried>),
     /// What squares give.
     Sizes(Vec<Gives>),
+    /// The work step by step.
+    Steps(Steps),
 }
 
 /// A scene, and what is said of it.
@@ -161,7 +164,7 @@ fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> 
             return Ok((Reply::Picture(sides), vec![bytes]));
         }
         Question::Open(text) => shown(opened(&text)?, None),
-        Question::Revise(revising) => revised(&revising, given)?,
+        Question::Revise(revising) => revised(*revising, given)?,
         Question::Work(plan) => Reply::Work(takes(&plan)),
         Question::List(listing) => Reply::Text(build_list(&listing.plan, &work(&listing.plan), &options(&listing))),
         Question::Files(listing) => {
@@ -194,6 +197,7 @@ fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> 
         Question::Trial(trying) => Reply::Trial(tried(&trying, given)?),
         Question::Sizes(asked) => Reply::Sizes(gives(&asked)?),
         Question::Remedy(asked) => Reply::Text(advised(&asked)?),
+        Question::Steps(plan) => Reply::Steps(steps::shown(&plan)),
         Question::OneMore(plan) => {
             let found = one_more(&plan, given.watch)?;
             Reply::Text(one_more_words(&found, plan.request.ruler))
@@ -249,11 +253,12 @@ fn opened(text: &str) -> Result<Scene, Refusal> {
     Ok(read(text).map_err(JobError::from)?.into())
 }
 
-fn revised(revising: &Revising, given: &Given) -> Result<Reply, Refusal> {
-    let Revising { plan, change } = revising;
-    let scene = revise(plan, change, given.picture, given.mask, given.watch);
+fn revised(revising: Revising, given: &Given) -> Result<Reply, Refusal> {
+    let Revising { plan, mut change, ticks } = revising;
+    change.changes.splice(0..0, ticked(&plan, &ticks));
+    let scene = revise(&plan, &change, given.picture, given.mask, given.watch);
     let scene = scene.map_err(|error| in_stash(error, change.stash.as_deref()))?;
-    let changes = changes(plan, &scene.plan, &work(&scene.plan));
+    let changes = changes(&plan, &scene.plan, &work(&scene.plan));
     Ok(shown(scene, Some(changes)))
 }
 

@@ -13,7 +13,7 @@ export function KeysScreen({ store }: { store: Store }) {
     ["+ − 0", said.zoom],
   ] as const;
   const plain: Record<string, string> = { undo: words.top.undo, redo: words.top.redo };
-  const listed = actions.flatMap((one) => (one.key ? [[one.key, plain[one.id] ?? one.words(store)] as const] : []));
+  const listed = actions.flatMap((one) => (one.key ? [[words.keys.named[one.key] ?? one.key, plain[one.id] ?? one.words(store)] as const] : []));
   return (
     <main class="keys">
       <h2>{said.title}</h2>

@@ -1,6 +1,7 @@
 /** What is said of the scene: how near it is, doubts, notes, and what to buy. */
 
 import { Cloth } from "../parts/Swatch";
+import { begin } from "../state/machine";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
@@ -16,6 +17,12 @@ export function Notes({ store }: { store: Store }) {
   return (
     <div class="notes">
       <Figures store={store} />
+      <p class="row">
+        <button type="button" class="main" onClick={() => void begin(store)}>
+          {words.machine.open}
+        </button>
+        <span class="help">{words.machine.help}</span>
+      </p>
       <ul class="plain">
         {shown.doubts.map((doubt) => (
           <li key={doubt} class="doubt">{doubt}</li>

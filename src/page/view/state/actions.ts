@@ -4,6 +4,7 @@ import { placed } from "../scene/layout";
 import { words } from "../words";
 import { planOf } from "./doc";
 import type { Store } from "./store";
+import { go, leave, tick, view } from "./machine";
 import { filler, mark, spoilt, turn, whole } from "./marks";
 
 export interface Action {
@@ -11,10 +12,14 @@ export interface Action {
   words: (store: Store) => string;
   /** As `ctrl+z`; ctrl stands for the command key too. */
   key?: string;
+  /** Another key for the same. */
+  also?: string;
   allowed: (store: Store) => boolean;
   run: (store: Store) => void;
 }
 
+const atMachine = ({ state }: Store) => state.screen === "machine";
+const atStep = (store: Store) => atMachine(store) && store.state.machine.view === "step";
 const hasScene = (store: Store) => planOf(store.state.doc) !== null;
 const hasTaken = (store: Store) => store.state.taken.size > 0;
 /** Whether some unit that is taken is a triangle unit, and whether some is no whole one. */
@@ -56,6 +61,12 @@ export const actions: readonly Action[] = [
   { id: "turn", words: () => words.pieces.turn, key: "t", allowed: (store) => hasOne(store) && hasTriangle(store), run: (store) => void turn(store) },
   { id: "filler", words: () => words.pieces.filler, key: "l", allowed: hasTriangle, run: (store) => void filler(store) },
   { id: "whole", words: () => words.pieces.whole, key: "w", allowed: (store) => hasOne(store) && hasPart(store), run: (store) => void whole(store) },
+  { id: "tick", words: () => words.machine.tick, key: "enter", also: " ", allowed: atStep, run: (store) => void tick(store) },
+  { id: "back", words: () => words.machine.back, key: "arrowleft", allowed: atStep, run: (store) => go(store, -1) },
+  { id: "next", words: () => words.machine.next, key: "arrowright", allowed: atStep, run: (store) => go(store, 1) },
+  { id: "all", words: () => words.machine.all, key: "a", allowed: atStep, run: (store) => view(store, "all") },
+  { id: "wrong", words: () => words.machine.wrong, key: "e", allowed: atStep, run: (store) => view(store, "wrong") },
+  { id: "leave", words: () => words.machine.close, key: "escape", allowed: atMachine, run: leave },
   {
     id: "nothing",
     words: () => words.pieces.nothing,
@@ -67,7 +78,7 @@ export const actions: readonly Action[] = [
     id: "keys",
     words: () => words.keys.title,
     key: "?",
-    allowed: hasScene,
+    allowed: (store) => hasScene(store) && !atMachine(store),
     run: (store) => store.set({ screen: store.state.screen === "keys" ? "page" : "keys" }),
   },
 ];
@@ -84,8 +95,10 @@ export function press(store: Store, event: KeyboardEvent): boolean {
   if (event.altKey) return false;
   const letter = event.key.toLowerCase();
   const pressed = ctrl && letter === "z" && event.shiftKey ? "ctrl+y" : (ctrl ? "ctrl+" : "") + letter;
-  const found = actions.find((action) => action.key === pressed);
-  if (!found?.allowed(store)) return false;
+  const found = actions.find((action) => (action.key === pressed || action.also === pressed) && action.allowed(store));
+  // A key that is held down ticks once, and a button that has the focus is pressed by its own keys.
+  const isButton = event.target instanceof Element && event.target.closest("button, summary, a, select, [role=listbox]") !== null;
+  if (!found || event.repeat && found.id === "tick" || isButton && /^( |enter)$/.test(pressed)) return false;
   found.run(store);
   return true;
 }

@@ -89,6 +89,8 @@ export interface Doc {
   locked: string[];
   /** Whether a list of the scene, or of one before it, may be on paper. */
   handed: boolean;
+  /** Tells the quilt that is sewn from every other: a changed scene is of the same one, another scene of another. */
+  quilt: string;
   shown: Shown | null;
   /** The plan of a scene long past, packed; it is opened when it is gone back to. */
   folded: Uint8Array<ArrayBuffer> | null;
@@ -129,6 +131,7 @@ export const EMPTY: Doc = {
   without: [],
   locked: [],
   handed: false,
+  quilt: "",
   shown: null,
   folded: null,
 };

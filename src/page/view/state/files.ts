@@ -65,6 +65,6 @@ export async function share(store: Store, sewers: number): Promise<void> {
 
 /** Everything in one file. */
 export function save(store: Store): void {
-  const { doc, history } = store.state;
-  download(`${stem(store)}.rowscape`, fold(doc, history.past));
+  const { doc, history, ticks } = store.state;
+  download(`${stem(store)}.rowscape`, fold(doc, history.past, ticks));
 }

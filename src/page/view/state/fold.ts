@@ -9,8 +9,12 @@ import { tell } from "../picture/load";
 import { EMPTY, FRESH, PLAIN, planOf } from "./doc";
 import type { Asked, Crop, Doc, Look, Mask, Picture } from "./doc";
 import type { Entry } from "./history";
+import { readTicks, written } from "./ticks";
+import type { Tick, Ticks } from "./ticks";
 
-const VERSION = 1;
+const VERSION = 2;
+/** The version of a file without ticks, which older pages read as well. */
+const UNTICKED = 1;
 /** Steps of undo that a file holds. */
 const STEPS = 30;
 /** Most bytes that a file unpacks to. */
@@ -32,6 +36,7 @@ interface Folded {
   without: string[];
   locked: string[];
   handed: boolean;
+  quilt: string;
   /** The file of its plan, packed. */
   plan: string | null;
 }
@@ -56,7 +61,7 @@ function packedPlan(plan: Plan): Uint8Array<ArrayBuffer> {
 /** The text of a plan that was packed. */
 export const unpacked = (bytes: Uint8Array): string => strFromU8(inflateSync(bytes));
 
-export function fold(doc: Doc, past: readonly Entry<Doc>[]): Uint8Array<ArrayBuffer> {
+export function fold(doc: Doc, past: readonly Entry<Doc>[], ticks: Ticks = new Map()): Uint8Array<ArrayBuffer> {
   const files: Zippable = {};
   const one = (doc: Doc, name: string, at: number): Folded => {
     const { picture, mask } = doc;
@@ -80,11 +85,13 @@ export function fold(doc: Doc, past: readonly Entry<Doc>[]): Uint8Array<ArrayBuf
       without: doc.without,
       locked: doc.locked,
       handed: doc.handed,
+      quilt: doc.quilt,
       plan,
     };
   };
   const steps = [...past.slice(-STEPS).map((entry, at) => one(entry.doc, entry.name, at)), one(doc, "", STEPS)];
-  files["page.json"] = strToU8(JSON.stringify({ format: "rowscape-page", version: VERSION, steps }));
+  files["page.json"] = strToU8(JSON.stringify({ format: "rowscape-page", version: ticks.size > 0 ? VERSION : UNTICKED, steps }));
+  if (ticks.size > 0) files["ticks.json"] = strToU8(written(ticks));
   const plan = planOf(doc);
   if (plan) files["plan.json"] = strToU8(`${JSON.stringify(plan, null, 2)}\n`);
   if (doc.stash !== null) files["stash.toml"] = strToU8(doc.stash);
@@ -96,6 +103,8 @@ export interface Unfolded {
   /** The plan that it shows, yet to be checked by the engine. */
   plan: string | null;
   past: Entry<Doc>[];
+  /** Ticks of its steps. */
+  ticks: Ticks;
   /** What could not be read. */
   dropped: string[];
 }
@@ -110,7 +119,7 @@ export function unfold(bytes: Uint8Array): Unfolded {
   const page = text("page.json");
   if (page === null) {
     if (plan === null) throw new Error(words.trouble.kind);
-    return { doc: { ...EMPTY, handed: true }, plan, past: [], dropped };
+    return { doc: { ...EMPTY, handed: true, quilt: tell(strToU8(plan)) }, plan, past: [], ticks: new Map(), dropped };
   }
   const read = parsed(page);
   if (!isObject(read) || read["format"] !== "rowscape-page") throw new Error(words.trouble.kind);
@@ -124,7 +133,12 @@ export function unfold(bytes: Uint8Array): Unfolded {
     doc: whole(step, files, dropped),
     name: typeof step["name"] === "string" ? step["name"].slice(0, 100) : "",
   }));
-  return { doc: { ...doc, folded: null }, plan, past, dropped: [...new Set(dropped)] };
+  // A file of a page that knew no ticks is always the same quilt.
+  const quilt = doc.quilt || tell(strToU8(plan ?? page));
+  const told = text("ticks.json");
+  const ticks = told === null ? new Map<string, Tick>() : readTicks(parsed(told));
+  if (!ticks) dropped.push(words.machine.ticks);
+  return { doc: { ...doc, quilt, folded: null }, plan, past, ticks: ticks ?? new Map(), dropped: [...new Set(dropped)] };
 }
 
 function whole(step: Record<string, unknown>, files: Record<string, Uint8Array>, dropped: string[]): Doc {
@@ -139,6 +153,7 @@ function whole(step: Record<string, unknown>, files: Record<string, Uint8Array>,
     without: letters(step["without"]),
     locked: letters(step["locked"]),
     handed: step["handed"] !== false,
+    quilt: typeof step["quilt"] === "string" && /^[\w-]{1,80}$/.test(step["quilt"]) ? step["quilt"] : "",
     shown: null,
     folded: typeof step["plan"] === "string" ? ((files[step["plan"]] as Uint8Array<ArrayBuffer> | undefined) ?? null) : null,
   };

@@ -9,6 +9,7 @@ import { planOf } from "./doc";
 import type { Doc } from "./doc";
 import { fold } from "./fold";
 import type { Entry } from "./history";
+import { resume } from "./machine";
 import { openFile } from "./open";
 import type { Store } from "./store";
 
@@ -55,6 +56,10 @@ export class Keeper {
       clearTimeout(this.timer);
       this.timer = setTimeout(() => void this.keep(doc, history.past, store), SOON);
     });
+    store.flush = async () => {
+      clearTimeout(this.timer);
+      if (this.last) await this.keep(this.last, store.state.history.past, store);
+    };
     addEventListener("pagehide", () => {
       if (this.last) void this.keep(this.last, store.state.history.past, store);
     });
@@ -99,6 +104,7 @@ export class Keeper {
     this.id = own ? id : crypto.randomUUID();
     if (!own) await this.claim(this.id);
     await openFile(store, new File([held.bytes], `${held.name}.rowscape`));
+    await resume(store);
     if (!own) store.set({ trouble: { where: "page", words: words.keep.elsewhere, hint: null } });
   }
 

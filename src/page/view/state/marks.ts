@@ -3,6 +3,7 @@
 import type { Change, State as Mark } from "built/rowscape";
 
 import { words } from "../words";
+import { agree } from "./machine";
 import type { Store } from "./store";
 
 const taken = (store: Store): string[] => [...store.state.taken];
@@ -11,15 +12,18 @@ function changed(store: Store, name: string, changes: Change[]): Promise<boolean
   return store.change({ name, where: "pieces", next: (doc) => doc, change: () => ({ changes }) });
 }
 
-export const mark = (store: Store, state: Mark) => {
+export const mark = async (store: Store, state: Mark) => {
   const { keep: kept, free, cut, sewn } = words.steps;
   const names = { kept, free, cut, sewn };
-  return changed(store, names[state], taken(store).map((at) => ({ Mark: [at, state] })));
+  const units = taken(store);
+  if (await changed(store, names[state], units.map((at) => ({ Mark: [at, state] })))) await agree(store, units, state === "sewn");
 };
 
 /** Units that were spoilt or lost are made once more, or something else takes their place. */
-export const spoilt = (store: Store) =>
-  changed(store, words.steps.spoilt, taken(store).map((at): Change => ({ Lost: at })));
+export const spoilt = async (store: Store) => {
+  const units = taken(store);
+  if (await changed(store, words.steps.spoilt, units.map((at): Change => ({ Lost: at })))) await agree(store, units, false);
+};
 
 /** Turned by a quarter; where only half a turn keeps its size, by that. */
 export const turn = (store: Store) => {

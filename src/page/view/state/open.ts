@@ -82,7 +82,8 @@ async function openAll(store: Store, file: File): Promise<void> {
     const text = opened.plan;
     const answered = await store.run(() => ({ question: { open: text } }), { what: words.work.stages.scene, where: "page" });
     if (!answered || !("scene" in answered.reply)) return;
-    store.commit({ ...opened.doc, shown: answered.reply.scene }, words.steps.open);
+    store.commit({ ...opened.doc, shown: answered.reply.scene }, words.steps.open, null, true);
+    await store.bring(opened.ticks);
     // Her steps before it was saved come back with it; what was open here before is one more step back.
     const { past } = store.state.history;
     store.set({ history: { ...none(), past: [...past, ...opened.past] } });

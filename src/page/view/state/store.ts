@@ -13,6 +13,10 @@ import { back, forth, none, step } from "./history";
 import { BARE } from "./table";
 import type { Table } from "./table";
 import type { History } from "./history";
+import { IDLE } from "./machine-model";
+import type { Machine } from "./machine-model";
+import { TickBook, doneKeys, newer } from "./ticks";
+import type { Tick, Ticks } from "./ticks";
 
 export type Showing = "prints" | "seams" | "letters" | "hatching" | "addresses" | "greys" | "squint" | "photo" | "changed" | "before";
 
@@ -65,13 +69,20 @@ export interface State {
   before: Shown | null;
   /** Whether the ways to show the scene are asked for, where there is little room. */
   looks: boolean;
-  screen: "page" | "list" | "sketch" | "photos" | "keys";
+  screen: "page" | "list" | "sketch" | "photos" | "keys" | "machine";
   /** Her fabrics in photographs, until they are a stash. */
   table: Table;
   list: string | null;
   choices: Choice[];
   trial: Trial | null;
   held: Held | null;
+  /** Steps of the quilt that were ticked, or whose tick was taken back. */
+  ticks: Ticks;
+  /** Whether they are kept on the device. */
+  ticksKept: boolean;
+  machine: Machine;
+  /** What is said of what was done, until it is dismissed. */
+  said: string | null;
 }
 
 export const START: State = {
@@ -93,6 +104,10 @@ export const START: State = {
   choices: [],
   trial: null,
   held: null,
+  ticks: new Map(),
+  ticksKept: true,
+  machine: IDLE,
+  said: null,
 };
 
 /** How a scene is asked for. */
@@ -118,7 +133,43 @@ export class Store {
   /** The scene that dials began from: from it, the same dials are the same question, which is answered already. */
   private turned: { plan: Plan; key: string | null } | null = null;
 
+  readonly book = new TickBook();
+  /** The quilt whose ticks are read, and when they are. */
+  private quilt = { id: "", read: Promise.resolve() };
+  /** Keeps the document at once. */
+  flush: () => Promise<void> = () => Promise.resolve();
+
   constructor(readonly bridge: Bridge) {}
+
+  /** The keys of the steps that are ticked, once they are read. */
+  async ticked(): Promise<string[]> {
+    const { quilt } = this.state.doc;
+    if (quilt !== this.quilt.id) {
+      this.set({ ticks: new Map() });
+      const read = async () => {
+        const ticks = await this.book.read(quilt).catch(() => null);
+        if (this.quilt.id === quilt) this.set({ ticks: new Map([...(ticks ?? []), ...this.state.ticks]), ticksKept: ticks !== null });
+      };
+      this.quilt = { id: quilt, read: quilt === "" ? Promise.resolve() : read() };
+    }
+    await this.quilt.read;
+    return doneKeys(this.state.ticks);
+  }
+
+  /** Writes ticks down; they count once they are kept. */
+  async note(ticks: readonly (readonly [string, Tick])[]): Promise<void> {
+    await this.ticked();
+    const kept = await this.book.write(this.state.doc.quilt, ticks).then(() => true, () => false);
+    this.set({ ticks: new Map([...this.state.ticks, ...ticks]), ticksKept: kept });
+  }
+
+  /** Ticks that came with a file: of two of one step the newer counts. */
+  async bring(ticks: Ticks): Promise<void> {
+    await this.ticked();
+    const [here, more] = [this.state.ticks.size, newer(this.state.ticks, ticks)];
+    if (more.length > 0) await this.note(more);
+    if (ticks.size > 0) this.set({ said: words.machine.brought(doneKeys(ticks).length, more.length, here) });
+  }
 
   /** What a dial changes. */
   base(doc: Doc): Plan | null {
@@ -149,20 +200,24 @@ export class Store {
     const make = async (): Promise<Asking> => {
       // What was asked for since, and the scene that has come since.
       const doc = { ...next(this.asked), shown: this.state.doc.shown };
-      return asking(doc, change, this.state.doc);
+      return asking(doc, change, this.state.doc, await this.ticked());
     };
     const answered = await this.run(make, { what: words.work.stages.scene, topic: change.topic, where });
     if (!answered || !("scene" in answered.reply)) return false;
     const shown = answered.reply.scene;
+    const same = change.change !== undefined && planOf(this.state.doc) !== null;
     const doc: Doc = found({ ...next(this.asked), shown });
-    this.commit(doc, change.name, change.key ?? null);
+    this.commit(doc, change.name, change.key ?? null, same);
     return true;
   }
 
   /** Puts a document into the history. */
-  commit(made: Doc, name: string, key: string | null = null): void {
-    const doc = made.handed ? made : unlisted(made);
+  commit(made: Doc, name: string, key: string | null = null, same = false): void {
     const { doc: old, history } = this.state;
+    // Another scene is another quilt.
+    const other = !same && planOf(made) !== planOf(old);
+    const quilt = other || made.quilt === "" ? crypto.randomUUID() : made.quilt;
+    const doc = { ...(made.handed ? made : unlisted(made)), quilt };
     const changed = differing(planOf(old), planOf(doc));
     const plan = planOf(old);
     const isDial = key?.startsWith("dial ") ?? false;
@@ -181,6 +236,7 @@ export class Store {
       trouble: null,
     });
     void this.work();
+    void this.ticked();
   }
 
   /** Asks for what is neither a scene nor a step of its own. */
@@ -223,6 +279,7 @@ export class Store {
   /** A list of the scene has been handed out: what becomes of it later is told from there, and numbers stay. */
   hand(): void {
     const { doc, draft } = this.state;
+    if (doc.handed) return;
     this.set({ doc: { ...doc, handed: true }, draft: draft && { ...draft, handed: true } });
   }
 
@@ -248,6 +305,7 @@ export class Store {
     const changed = differing(planOf(this.state.doc), planOf(to.doc));
     this.set({ ...to, done: this.state.done + 1, draft: null, taken: new Set(), changed, before: shown, takes: null, trouble: null });
     void this.work();
+    void this.ticked();
   }
 
   /** Ends what is going on. */
@@ -273,7 +331,7 @@ export class Store {
 }
 
 /** How a document's scene is asked for afresh. */
-export const askingOf = (doc: Doc): Promise<Asking> => asking(doc, {}, doc);
+export const askingOf = (doc: Doc): Promise<Asking> => asking(doc, {}, doc, []);
 
 /** A scene of which no list was ever handed out: its numbers begin at 1, and nothing has changed since. */
 function unlisted(doc: Doc): Doc {
@@ -300,11 +358,13 @@ function light(history: History<Doc>): History<Doc> {
   return { ...history, past: history.past.with(at, { ...old, doc: pack(old.doc) }) };
 }
 
-async function asking(doc: Doc, { change, plan }: Pick<Change, "change" | "plan">, standing: Doc): Promise<Asking> {
+async function asking(doc: Doc, { change, plan }: Pick<Change, "change" | "plan">, standing: Doc, ticked: string[]): Promise<Asking> {
   const mask = doc.mask ? await maskBytes(doc.mask) : undefined;
   if (change) {
     const base = plan ? plan(standing) : planOf(standing);
-    if (base) return { question: { revise: { plan: base, change: { without: doc.without, ...change(doc) } } } };
+    // What is ticked as cut and sewn stands, whatever is changed.
+    const ticks = ticked.length > 0 ? { ticks: ticked } : {};
+    if (base) return { question: { revise: { plan: base, change: { without: doc.without, ...change(doc) }, ...ticks } } };
   }
   if (!doc.picture) throw new Error(words.trouble.noScene);
   const { bytes, crop, id } = await pictureBytes(doc.picture, doc.look);
@@ -332,7 +392,7 @@ const units = (plan: Plan | null) =>
   (plan?.bands ?? []).flatMap((band) => band.columns.flatMap((column) => column.rows.flatMap((row) => row.units)));
 
 /** Units of the new plan that the old one has not in the same place; none where another top is meant. */
-function differing(old: Plan | null, plan: Plan | null): string[] {
+export function differing(old: Plan | null, plan: Plan | null): string[] {
   if (!old || !plan || old === plan) return [];
   if (old.request.width !== plan.request.width || old.request.height !== plan.request.height) return [];
   const before = new Set(units(old).map((unit) => JSON.stringify(unit.patches)));
