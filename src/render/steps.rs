@@ -152,7 +152,10 @@ impl Desk<'_> {
         } else {
             vec![format!("Cut {squares} of {size} of {fabric} for {id}."), names(&sheets)]
         };
-        (format!("{fabric}: squares for {id}"), words.into_iter().filter(|words| !words.is_empty()).collect())
+        (
+            format!("{}: squares for {id}", capital(&fabric)),
+            words.into_iter().filter(|words| !words.is_empty()).collect(),
+        )
     }
 
     fn fillers(&self, index: usize) -> (String, Vec<String>) {
@@ -166,7 +169,7 @@ impl Desk<'_> {
             if upright { "Its print stands upright: keep its top up.".into() } else { String::new() },
             names(&self.sheets(filler.fabric, id)),
         ];
-        (format!("{fabric}: {id}"), words.into_iter().filter(|words| !words.is_empty()).collect())
+        (format!("{}: {id}", capital(&fabric)), words.into_iter().filter(|words| !words.is_empty()).collect())
     }
 
     /// The sheets that pieces of a number are cut from.

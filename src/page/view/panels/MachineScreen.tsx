@@ -27,13 +27,15 @@ export function MachineScreen({ store }: { store: Store }) {
   const kept = doneKeys(state.ticks).length;
   const title = machine.view === "step" ? (step?.title ?? "") : titles[machine.view];
   return (
-    <main class={`machine ${machine.view}`} data-testid="machine" data-at={machine.at} data-title={step?.title} data-kept={kept} data-units={step?.units.length}>
+    <main class={`machine view-${machine.view}`} data-testid="machine" data-at={machine.at} data-title={step?.title} data-kept={kept} data-units={step?.units.length} data-fabrics={step?.fabrics.join(" ")}>
       <header class="bar">
         <button type="button" class="quiet" aria-label={said.close} onClick={() => leave(store)}>
           ←
         </button>
         <h1>{machine.view === "step" ? (machine.steps?.chapters.find(({ id }) => id === step?.chapter)?.title ?? said.title) : title}</h1>
-        <span class="count" data-testid="count">{machine.steps && said.progress(done, all)}</span>
+        {(machine.view === "step" || machine.view === "all") && (
+          <span class="count" data-testid="count">{machine.steps && said.progress(done, all)}</span>
+        )}
         <button type="button" class="quiet" aria-label={said.all} aria-pressed={machine.view === "all"} onClick={() => view(store, machine.view === "all" ? "step" : "all")}>
           ☰
         </button>
@@ -49,7 +51,7 @@ export function MachineScreen({ store }: { store: Store }) {
   );
 }
 
-const titles = { step: "", all: said.all, wrong: said.wrong, row: said.rowOff, answer: said.answer };
+const titles = { step: "", all: said.all, wrong: said.wrong, row: said.rowTitle, answer: said.answer };
 
 function Step({ store, awake }: { store: Store; awake: boolean | null }) {
   const state = useStore(store);
@@ -167,7 +169,7 @@ function All({ store, awake }: { store: Store; awake: boolean | null }) {
         </li>
         {fabrics.map((fabric) => (
           <li key={fabric.letter}>
-            <button type="button" aria-pressed={machine.fabric === fabric.letter} onClick={() => only(store, fabric.letter)}>
+            <button type="button" aria-pressed={machine.fabric === fabric.letter} data-fabric={fabric.letter} onClick={() => only(store, fabric.letter)}>
               <Cloth fabric={fabric} /> {fabric.name}
             </button>
           </li>
@@ -177,6 +179,7 @@ function All({ store, awake }: { store: Store; awake: boolean | null }) {
       <p data-testid="pace">{paceWords(state)}</p>
       <p>{state.ticksKept ? said.kept : said.cannot}</p>
       <p>{awake === false ? said.asleep : said.awake}</p>
+      <p>{said.laidHelp}</p>
       <p>{words.list.care}</p>
     </div>
   );

@@ -30,7 +30,9 @@ export function Wrong({ store, plan }: { store: Store; plan: Plan }) {
   const last = units.at(-1);
   const joins = step.chapter === "rows";
   const lost = JOINS.includes(step.chapter) ? units : MADE.includes(step.chapter) && last ? [last] : [];
-  const name = (one: Placed) => (JOINS.includes(step.chapter) || step.chapter === "strips" ? said.lost(one.unit.address) : said.lostOf(step.title.split(":")[0] ?? ""));
+  const called = ({ unit: { address } }: Placed) => (joins && step.parts ? (address === step.parts[0] ? said.left(address) : said.right(address)) : address);
+  const isUnit = JOINS.includes(step.chapter) || step.chapter === "strips";
+  const name = (one: Placed) => (isUnit ? said.lost(called(one)) : said.lostOf(step.title.split(":")[0] ?? ""));
   return (
     <div class="say wrong-way">
       <p>{said.wrongHelp}</p>
@@ -57,7 +59,7 @@ export function Wrong({ store, plan }: { store: Store; plan: Plan }) {
           </li>
         ))}
       </ul>
-      {step.parts && joins && units.filter(({ unit }) => unit.triangle).map((one) => <Turned key={one.unit.address} store={store} plan={plan} one={one} />)}
+      {step.parts && joins && units.filter(({ unit }) => unit.triangle).map((one) => <Turned key={one.unit.address} store={store} plan={plan} one={one} called={called(one)} />)}
     </div>
   );
 }
@@ -74,12 +76,12 @@ function Picture({ one, plan, turn = 0 }: { one: Placed; plan: Plan; turn?: numb
 }
 
 /** The ways that a unit may have been turned: one with a strip cut off fits in two ways only. */
-function Turned({ store, plan, one }: { store: Store; plan: Plan; one: Placed }) {
+function Turned({ store, plan, one, called }: { store: Store; plan: Plan; one: Placed; called: string }) {
   const ways = one.unit.triangle?.cut === "whole" ? [1, 2, 3] : [2];
   const { address } = one.unit;
   return (
     <>
-      <h2>{said.turned(address)}</h2>
+      <h2>{said.turned(called)}</h2>
       <ul class="turns">
         {ways.map((by) => (
           <li key={by}>

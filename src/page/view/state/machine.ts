@@ -203,7 +203,7 @@ export async function ask(store: Store, wrong: Wrong): Promise<void> {
       doc: { ...state.doc, without, shown },
       shown,
       steps: listed.reply.steps,
-      changed: differing(plan, then),
+      changed: [...new Set([...differing(plan, then), ...(at === null ? [] : [at])])],
       buy: then.begun ? buys : buys.filter(([letter, what]) => old.get(letter) !== what),
       more: fresh.filter((one) => !known.has(one.key) && !one.made),
       unpick: "lost" in wrong ? sewn.filter((one) => one.parts) : [],
