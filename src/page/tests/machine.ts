@@ -376,6 +376,13 @@ async function begin(folder: string): Promise<{ kill: () => Promise<void>; conte
   return { kill, context };
 }
 
+async function until(is: () => boolean): Promise<void> {
+  for (let tries = 0; !is(); tries++) {
+    assert.ok(tries < 1500, "waited in vain");
+    await new Promise((done) => setTimeout(done, 20));
+  }
+}
+
 /** Ticks on a device of its own whose browser is killed again and again; how many ticks were kept. */
 async function killed(kills: number, roll: () => number): Promise<number> {
   const folder = join(scratch(), "profile");
@@ -396,6 +403,7 @@ async function killed(kills: number, roll: () => number): Promise<number> {
     assert.deepEqual([...kept].filter((key) => !there.has(key)), [], `after kill ${run}`);
     assert.ok((await counted(page))[0] >= kept.size);
     if (run < kills) {
+      const before = kept.size;
       // The page tells what it shows as kept as it shows it; what was told before the browser fell must be there.
       page.on("console", (said) => said.text().startsWith("kept ") && kept.add(said.text().slice(5)));
       await page.evaluate(() => {
@@ -408,7 +416,8 @@ async function killed(kills: number, roll: () => number): Promise<number> {
         }).observe(main!, { attributes: true });
         setInterval(() => (document.querySelector('[data-testid="tick"][aria-pressed="false"]') as HTMLElement | null)?.click(), 20);
       });
-      await page.waitForTimeout(200 + roll() * 500);
+      await until(() => kept.size > before);
+      await page.waitForTimeout(roll() * 400);
     }
     await kill();
   }

@@ -9,6 +9,13 @@ const only = async (page: Page, name: string) => {
   await page.locator("details.section[open]").evaluateAll((open) => open.forEach((one) => one.removeAttribute("open")));
   await part(page, name);
   await page.getByTestId(`panel-${name}`).scrollIntoViewIfNeeded();
+  // What is scrolled half beneath the scene, which stays in sight, is brought out of it.
+  await page.evaluate(() => {
+    const edge = document.querySelector(".seen")?.getBoundingClientRect().bottom ?? 0;
+    const half = [...document.querySelectorAll(".panels :is(button, summary, input, select)")].map((one) => one.getBoundingClientRect());
+    const tops = half.filter(({ top, bottom, height }) => height > 0 && top < edge && bottom > edge).map(({ top }) => edge - top);
+    if (getComputedStyle(document.querySelector(".seen")!).position === "sticky") scrollBy(0, -Math.max(0, ...tops));
+  });
 };
 
 /** Goes to a part of the work at the machine. */

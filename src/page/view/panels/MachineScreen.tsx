@@ -22,6 +22,11 @@ export function MachineScreen({ store }: { store: Store }) {
   const { machine, doc } = state;
   const plan = planOf(doc);
   useEffect(() => void (machine.steps || load(store)), []);
+  const [quilt] = useState(doc.quilt);
+  // Another file was opened over it.
+  useEffect(() => {
+    if (quilt !== doc.quilt) store.set({ screen: "page" });
+  }, [doc.quilt]);
   const step = current(state);
   const [done, all] = progress(state);
   const kept = doneKeys(state.ticks).length;

@@ -40,7 +40,7 @@ export const actions: readonly Action[] = [
       return last ? words.top.undoWhat(last.name) : words.top.undo;
     },
     key: "ctrl+z",
-    allowed: (store) => store.state.history.past.length > 0,
+    allowed: (store) => store.state.history.past.length > 0 && !atMachine(store),
     run: (store) => store.undo(),
   },
   {
@@ -50,7 +50,7 @@ export const actions: readonly Action[] = [
       return next ? words.top.redoWhat(next.name) : words.top.redo;
     },
     key: "ctrl+y",
-    allowed: (store) => store.state.history.future.length > 0,
+    allowed: (store) => store.state.history.future.length > 0 && !atMachine(store),
     run: (store) => store.redo(),
   },
   { id: "keep", words: () => words.pieces.keep, key: "k", allowed: hasTaken, run: (store) => void mark(store, "kept") },
