@@ -76,7 +76,10 @@ export async function load(store: Store): Promise<void> {
   put(store, { steps });
   const keys = new Set(steps.steps.map(({ key }) => key));
   const at = [store.state.machine.at, place?.at ?? null].find((key) => key !== null && keys.has(key));
-  show(store, at ?? steps.steps.find((step) => !isDone(store.state, step))?.key ?? steps.steps[0]?.key ?? null);
+  put(store, { at: at ?? null });
+  const shown = current(store.state);
+  // What is done already was ticked just before the page fell: on to what is to do.
+  show(store, (shown && !isDone(store.state, shown) ? shown : next(store))?.key ?? steps.steps[0]?.key ?? null);
 }
 
 export function show(store: Store, at: string | null, told = ""): void {
