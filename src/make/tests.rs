@@ -20,6 +20,8 @@ fn fabrics() -> Fabrics {
         only_squares: None,
         supply: None,
         remnants: None,
+        thumbnail: None,
+        swatch_width: None,
         directional: false,
         upright: false,
         sketch: (letter == "B").then_some(Rgb([1, 2, 3])),

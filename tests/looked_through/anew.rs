@@ -49,6 +49,8 @@ fn print(index: usize) -> impl Strategy<Value = Fabric> {
             only_squares: None,
             supply,
             remnants: None,
+            thumbnail: None,
+            swatch_width: None,
             directional,
             upright: false,
             sketch: painted.then_some(Rgb([index as u8, 0, colour[0]])),

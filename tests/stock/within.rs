@@ -38,6 +38,8 @@ pub fn fabrics(squares: &[u32], yards: i64) -> Fabrics {
         directional: false,
         upright: false,
         remnants: None,
+        thumbnail: None,
+        swatch_width: None,
         supply: Some(Supply {
             // In two lots, as two packs give them.
             squares: [0, 1]
