@@ -157,8 +157,8 @@ fn lists_and_files_have_limits() {
         assert_eq!(Stash::read(&text(201)).unwrap_err().problem, StashProblem::TooManyEntries(201, what));
     }
     let padded = |bytes: usize| format!("{ONE}#{}", "x".repeat(bytes - ONE.len() - 1));
-    assert!(Stash::read(&padded(1 << 20)).is_ok());
-    assert_eq!(Stash::read(&padded((1 << 20) + 1)).unwrap_err().problem, StashProblem::TooLarge((1 << 20) + 1));
+    assert!(Stash::read(&padded(8 << 20)).is_ok());
+    assert_eq!(Stash::read(&padded((8 << 20) + 1)).unwrap_err().problem, StashProblem::TooLarge((8 << 20) + 1));
 }
 
 #[test]

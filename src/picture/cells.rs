@@ -15,8 +15,8 @@ use super::decode::Pixels;
 use super::{Crop, Picture, PictureError};
 use crate::fabric::Rgb;
 
-/// The most cells, of a top or of a picture in fewer pixels.
-const MOST_CELLS: u64 = 1 << 23;
+/// The most cells of a top.
+const MOST_CELLS: u64 = 1 << 20;
 /// Full linear light.
 const LIGHT: u32 = (1 << 20) - 1;
 /// Weights of red, green and blue in lightness, of 10,000 (ITU-R BT.709).

@@ -161,3 +161,17 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn in_fewer_pixels_cells_are_the_same_within_a_step() {
+    // More than one strip, and a pixel that is left off.
+    let whole = decoded(&png(harbour(2401, 1801))).unwrap();
+    let (bytes, size) = whole.reduced(1000).unwrap();
+    assert_eq!(size, [800, 600]);
+    let fewer = decoded(&bytes).unwrap();
+    assert_eq!([fewer.width(), fewer.height()], size);
+    let [before, after] = [&whole, &fewer].map(|picture| picture.cells(&Crop::Whole, 80, 60).unwrap());
+    let most = before.iter().zip(&after).map(|(&one, &other)| apart(one, other)).max();
+    assert!(most <= Some(1), "{most:?}");
+    assert_eq!(fewer.reduced(1000).unwrap(), (bytes, size), "what is small enough stays as it is");
+}
