@@ -37,6 +37,7 @@ macro_rules! inner {
 
 pub mod answer;
 pub mod fabric;
+pub mod finish;
 pub mod job;
 pub mod measure;
 pub mod picture;

@@ -4,6 +4,7 @@ use proptest::prelude::*;
 use proptest::test_runner::TestCaseError;
 use rowscape::compose::{Order, SceneError, scene};
 use rowscape::fabric::{Fabric, Fabrics, Rgb, letters};
+use rowscape::finish::Finish;
 use rowscape::make::make;
 use rowscape::measure::{Length, Ruler, Seam};
 use rowscape::plan::{Depth, Effort, Focus, Plan, Pressing, Request, RowEnds, read, write};
@@ -54,6 +55,7 @@ prop_compose! {
             seed: 1, margin: detail % 40, title: if metric { String::new() } else { "Harbour mouth".into() },
             straighten: spare, focus: if bands { Focus::None } else { Focus::Auto }, rounds: 1 + detail % 90,
             steps: (detail % 5 == 0).then_some(triangles), held: if detail % 3 == 0 { vec!["A".into()] } else { Vec::new() },
+            finish: Finish { batting: detail % 3 == 1, overhang: spare.then_some(fine), ..Finish::default() },
         }
     }
 }

@@ -10,6 +10,7 @@ use rowscape::picture::Crop;
 use rowscape::plan::{MOST_ROUNDS, USUAL_ROUNDS};
 use rowscape::render::{self, Account, Options};
 
+use super::finish::FinishArguments;
 use super::folder::Folder;
 use super::given::Given;
 use super::read::{file_name, read_picture, read_stash};
@@ -136,6 +137,8 @@ pub struct ComposeArguments {
     #[arg(long = "tries", default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
     pub(super) rounds: u32,
     #[command(flatten)]
+    finish: FinishArguments,
+    #[command(flatten)]
     drawn: Drawn,
 }
 
@@ -143,18 +146,18 @@ impl ComposeArguments {
     /// The files that are read.
     pub(super) fn reading(&self) -> Vec<&Path> {
         let mask = focus(&self.focus).1;
-        [Some(self.picture.as_path()), self.stash.as_deref(), self.hold.as_deref(), mask]
+        [Some(self.picture.as_path()), self.stash.as_deref(), self.hold.as_deref(), mask, self.finish.file()]
             .into_iter()
             .flatten()
             .collect()
     }
 
     /// What is asked for.
-    fn brief(&self, stash: Option<String>, held: Option<String>) -> Brief {
+    fn brief(&self, stash: Option<String>, held: Option<String>) -> Result<Brief, Failure> {
         let given = [self.width, self.height].into_iter().flatten().next();
         let ruler = given.map(|length| length.ruler).or(self.sizes.ruler()).unwrap_or(Ruler::Inch);
         let Self { largest, colours, detail, triangles, trims, quiet, thrift, margin, seed, rounds, .. } = *self;
-        Brief {
+        Ok(Brief {
             title: self.title.clone().unwrap_or_default(),
             picture: file_name(&self.picture),
             crop: self.crop.to_string(),
@@ -184,8 +187,9 @@ impl ComposeArguments {
             margin,
             seed,
             rounds,
+            finish: self.finish.asked(ruler)?.unwrap_or_default(),
             ..Brief::usual(ruler)
-        }
+        })
     }
 }
 
@@ -209,7 +213,7 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
         plan: None,
     };
     let folder = Folder::open(&arguments.out, &FILES, arguments.replace, &arguments.reading())?;
-    let brief = arguments.brief(stash.clone(), held.clone());
+    let brief = arguments.brief(stash.clone(), held.clone())?;
     let watch = screen::watch();
     let scene = job::compose(&brief, &picture, mask_bytes.as_deref(), &watch).map_err(|error| given.failure(error))?;
     let made = job::files(&scene.plan, &arguments.drawn.options(), &watch).map_err(|error| given.failure(error))?;

@@ -5,6 +5,7 @@ mod audition;
 mod compose;
 mod failure;
 mod files;
+mod finish;
 mod folder;
 mod given;
 mod hint;

@@ -7,10 +7,11 @@ use clap::Args;
 use rowscape::fabric::{Squares, Supply, Yardage};
 use rowscape::job::{self, Bought, Change, FILES, ReviseBrief, TopPart};
 use rowscape::measure::Length;
-use rowscape::plan::{Address, MOST_ROUNDS, State, USUAL_ROUNDS};
+use rowscape::plan::{Address, MOST_ROUNDS, Plan, State, USUAL_ROUNDS};
 use rowscape::render;
 
 use super::compose::{DETAIL, Drawn, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, title};
+use super::finish::FinishArguments;
 use super::folder::Folder;
 use super::given::Given;
 use super::read::{file_name, read_picture, read_plan, read_stash};
@@ -148,13 +149,16 @@ pub struct ReviseArguments {
     #[arg(long = "tries", default_value_t = USUAL_ROUNDS, value_name = "COUNT", value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_ROUNDS)))]
     rounds: u32,
     #[command(flatten)]
+    finish: FinishArguments,
+    #[command(flatten)]
     drawn: Drawn,
 }
 
 impl ReviseArguments {
     /// The files that are read beside the plan, which is kept whatever is written.
     pub(super) fn reading(&self) -> Vec<&Path> {
-        self.picture.as_deref().into_iter().chain(self.mask()).chain(self.stash.as_deref()).collect()
+        let given = [self.picture.as_deref(), self.mask(), self.stash.as_deref(), self.finish.file()];
+        given.into_iter().flatten().collect()
     }
 
     fn mask(&self) -> Option<&Path> {
@@ -162,11 +166,11 @@ impl ReviseArguments {
     }
 
     /// What is to be changed.
-    fn brief(&self, stash: Option<String>, cloth_width: Length) -> ReviseBrief {
+    fn brief(&self, stash: Option<String>, old: &Plan) -> Result<ReviseBrief, Failure> {
         let mut bought = self.bought.clone();
         let lengths = bought.iter_mut().flat_map(|bought| &mut bought.supply.yardage);
-        lengths.for_each(|length| length.width = cloth_width);
-        ReviseBrief {
+        lengths.for_each(|length| length.width = old.request.cloth_width);
+        Ok(ReviseBrief {
             stash,
             bought,
             stay: self.stay,
@@ -194,7 +198,8 @@ impl ReviseArguments {
             changes: changes(self),
             rounds: self.rounds,
             steps: None,
-        }
+            finish: self.finish.asked(old.request.ruler)?,
+        })
     }
 }
 
@@ -212,7 +217,7 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let before = unused(&arguments.out);
     let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
     let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
-    let (brief, watch) = (arguments.brief(stash.clone(), old.request.cloth_width), screen::watch());
+    let (brief, watch) = (arguments.brief(stash.clone(), &old)?, screen::watch());
     let revised = job::revise(&old, &brief, picture.as_deref(), mask.as_deref(), &watch);
     let scene = revised.map_err(|error| given.failure(error))?;
     let made = job::files(&scene.plan, &arguments.drawn.options(), &watch).map_err(|error| given.failure(error))?;

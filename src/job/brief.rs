@@ -3,7 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::fabric::{OnHand, Stash};
+use crate::fabric::{Fabrics, OnHand, Stash};
+use crate::finish::Finish;
 use crate::measure::{Length, Ruler, Seam};
 use crate::picture::{Crop, CropError};
 use crate::plan::{Depth, Effort, Focus, MOST_MARGIN, MOST_ROUNDS, Plan, Pressing, Request, RowEnds, USUAL_ROUNDS};
@@ -36,6 +37,15 @@ pub(super) fn in_range(what: &'static str, given: Option<u32>, [least, most]: [u
         Some(given) => Err(BriefError::Range { what, given, least, most }),
         None => Ok(()),
     }
+}
+
+/// Whether what finishes the quilt is to be of fabrics that are there.
+pub(super) fn check_finish(finish: &Finish, fabrics: &Fabrics) -> Result<(), BriefError> {
+    let letters = || fabrics.iter().map(|fabric| &fabric.letter);
+    let missing = finish.letters().into_iter().find(|(_, letter)| !letters().any(|known| known == letter));
+    missing.map_or(Ok(()), |(what, letter)| {
+        Err(BriefError::NoFinishFabric { what, letter: letter.to_owned(), letters: letters().cloned().collect() })
+    })
 }
 
 /// Sizes that scenes and units are worked out with; what is not given is usual for the ruler. It grows: write it with
@@ -129,6 +139,8 @@ pub struct Brief {
     pub rounds: u32,
     /// After how many scenes within the stash the search ends; none for as many as are worth it.
     pub steps: Option<u32>,
+    /// How the quilt is finished; nothing but the top where it does not say.
+    pub finish: Finish,
 }
 
 impl Default for Brief {
@@ -185,6 +197,16 @@ pub enum BriefError {
         /// How many are asked for, held ones among them.
         asked: u32,
     },
+    /// Something is to be finished in a fabric that is not there.
+    #[error("the {what} is to be of fabric `{letter}`, and there is none such: the fabrics are {}", letters.join(", "))]
+    NoFinishFabric {
+        /// What is to be of it.
+        what: &'static str,
+        /// Its letter.
+        letter: String,
+        /// The letters of all.
+        letters: Vec<String>,
+    },
     /// The picture that is bright where the scene is to be finer is missing.
     #[error("the picture that says what is to be finer is missing")]
     NoMask,
@@ -227,6 +249,7 @@ impl Brief {
             seed: usual.seed,
             rounds: USUAL_ROUNDS,
             steps: None,
+            finish: Finish::default(),
         }
     }
 
@@ -277,6 +300,7 @@ impl Brief {
             seed: request.seed,
             rounds: request.rounds,
             steps: request.steps,
+            finish: request.finish,
         }
     }
 
@@ -337,6 +361,7 @@ impl Brief {
             margin: self.margin,
             rounds: self.rounds,
             steps: self.steps,
+            finish: self.finish.clone(),
             ..usual
         })
     }

@@ -1,6 +1,6 @@
 //! What a scene is composed of: a brief settled by its picture, the cells, and the fabrics.
 
-use super::brief::{Brief, BriefError};
+use super::brief::{Brief, BriefError, check_finish};
 use super::error::JobError;
 use crate::answer::Note;
 use crate::compose::{Order, subset};
@@ -126,6 +126,7 @@ impl<'a> Read<'a> {
             None => self.beside(&cells, [columns, rows], &focus),
         };
         self.watch.go_on()?;
+        check_finish(&request.finish, &fabrics)?;
         let prepared = Prepared { request, cells, focus, fabrics, hand, notes };
         match (&self.stash, self.brief.colours) {
             (Some(_), Some(most)) => prepared.fewer(most),

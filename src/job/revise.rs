@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::brief::{BriefError, DIAL, Sizes, check_numbers, in_range};
+use super::brief::{BriefError, DIAL, Sizes, check_finish, check_numbers, in_range};
 use super::error::JobError;
 use super::prepare::{decode, weights};
 use crate::answer::{Again, Note, Scene};
 use crate::fabric::{Fabric, Fabrics, OnHand, Print, Rgb, Stash, Supply, stand_together};
+use crate::finish::Finish;
 use crate::likeness::likeness;
 use crate::make::{Source, UnitWork, Work, make};
 use crate::measure::Length;
@@ -81,6 +82,8 @@ pub struct ReviseBrief {
     pub rounds: u32,
     /// After how many scenes within the stash the search ends; none for as many as are worth it.
     pub steps: Option<u32>,
+    /// How the quilt is finished, all of it; it changes nothing of the top.
+    pub finish: Option<Finish>,
 }
 
 /// More of a fabric that is counted.
@@ -123,6 +126,7 @@ impl Default for ReviseBrief {
             changes: Vec::new(),
             rounds: USUAL_ROUNDS,
             steps: None,
+            finish: None,
         }
     }
 }
@@ -232,8 +236,11 @@ fn why(old: &Plan, brief: &ReviseBrief) -> Vec<Why> {
     let out = brief.without.iter().map(|letter| Why::RanOut { letter: letter.clone() });
     let bought = brief.bought.iter().map(|bought| Why::Bought { letter: bought.letter.clone() });
     let stash = brief.stash.iter().map(|_| Why::Stash);
-    let asked = request(old, brief).is_ok_and(|request| request != old.request);
-    out.chain(bought).chain(stash).chain(brief.changes.iter().map(of)).chain(asked.then_some(Why::Asked)).collect()
+    let finished = brief.finish.as_ref().is_some_and(|finish| *finish != old.request.finish);
+    let asked = request(old, brief)
+        .is_ok_and(|request| Request { finish: old.request.finish.clone(), ..request } != old.request);
+    let all = out.chain(bought).chain(stash).chain(brief.changes.iter().map(of)).chain(asked.then_some(Why::Asked));
+    all.chain(finished.then_some(Why::Finished)).collect()
 }
 
 /// What takes the place of each unit that was lost.
@@ -309,6 +316,9 @@ fn revision(
     let focus = focus(old, brief, mask, &cells, same, [columns, rows])?;
     let alike = old.request.asks_the_same(&request) && same && focus == old.focus;
     let (fabrics, told) = fabrics(old, brief)?;
+    if let Some(finish) = &brief.finish {
+        check_finish(finish, &fabrics)?;
+    }
     // What ran out is back once there is more of it, or where it is asked for by name.
     let is_back = |letter: &&String| {
         told.iter().any(|&print| fabrics[print].letter == **letter)
@@ -409,6 +419,9 @@ fn request(plan: &Plan, brief: &ReviseBrief) -> Result<Request, BriefError> {
     request.margin = brief.margin.unwrap_or(old.margin);
     request.focus = brief.focus.unwrap_or(old.focus);
     (request.rounds, request.steps) = (brief.rounds, brief.steps);
+    if let Some(finish) = &brief.finish {
+        request.finish.clone_from(finish);
+    }
     if let Some(title) = &brief.title {
         request.title.clone_from(title);
     }

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::Work;
 use crate::cutting::SheetKind;
 use crate::fabric::Print;
-use crate::measure::{Length, ShopCuts, pieces_from_cloth};
+use crate::measure::{Length, pieces_from_cloth};
 use crate::plan::Request;
 
 /// What to buy of one fabric.
@@ -74,21 +74,16 @@ impl Work {
         for sheet in sheets().filter(|sheet| sheet.kind == SheetKind::BoughtSquare) {
             *squares.entry(Reverse(sheet.layout.width)).or_default() += sheet.count;
         }
-        let over = |needed: i64| over(needed, request.margin);
-        let to_shop = |length: Length| {
-            let straightened = length + request.end_cut();
-            ShopCuts::of(request.ruler).round_up(Length::from_ticks(over(straightened.ticks())))
-        };
         let squares = squares.into_iter().map(|(side, needed)| SquaresToBuy {
             side: side.0,
             needed,
-            buy: u32::try_from(over(needed.into())).unwrap_or(u32::MAX),
+            buy: u32::try_from(request.over(needed.into())).unwrap_or(u32::MAX),
             yardage: pieces_from_cloth(needed.into(), side.0, side.0, request.cloth_width)
-                .map(|strips| to_shop(strips.length)),
+                .map(|strips| request.to_shop(strips.length)),
         });
         let lengths = sheets().filter(|sheet| sheet.kind == SheetKind::BoughtLength);
         let needed: Length = lengths.map(|sheet| sheet.layout.used_length).sum();
-        let length = LengthToBuy { width: request.cloth_width, needed, buy: to_shop(needed) };
+        let length = LengthToBuy { width: request.cloth_width, needed, buy: request.to_shop(needed) };
         ToBuy { fabric, squares: squares.collect(), length: Some(length).filter(|_| needed > Length::ZERO) }
     }
 
@@ -119,10 +114,4 @@ impl Work {
         }
         all
     }
-}
-
-/// So many per cent more, rounded up.
-fn over(needed: i64, margin: u32) -> i64 {
-    let more = i128::from(needed) * (100 + i128::from(margin));
-    i64::try_from((more + 99).div_euclid(100)).unwrap_or(i64::MAX / 4)
 }

@@ -3,6 +3,7 @@
 mod address;
 mod error;
 mod file;
+mod finishing;
 mod item;
 mod model;
 mod numbers;
@@ -16,6 +17,7 @@ mod written;
 pub use address::{Address, AddressError};
 pub use error::PlanError;
 pub use file::{read, schema, write};
+pub use finishing::FinishFabrics;
 pub use model::{Band, Column, Placed, Plan, Row, State, Unit};
 pub use numbers::{Numbered, Numbers};
 pub use piece::Piece;

@@ -85,6 +85,8 @@ pub enum Why {
     Stash,
     /// Another size, picture, title or dial was asked for.
     Asked,
+    /// The quilt is finished another way.
+    Finished,
 }
 
 /// Numbers such as `P3` of made pieces on hand, by what these are: `A+C 6in`, `B 4in x 9in`.
@@ -169,7 +171,7 @@ impl Why {
             Self::Lost { unit } | Self::Turned { unit } | Self::Wanted { unit } => vec![unit],
             Self::Exchanged { part, now, then } => vec![part, now, then],
             Self::RanOut { letter } | Self::Bought { letter } => vec![letter],
-            Self::Stash | Self::Asked => Vec::new(),
+            Self::Stash | Self::Asked | Self::Finished => Vec::new(),
         }
     }
 }

@@ -3,7 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::measure::{Length, Ruler, Seam};
+use crate::finish::{Finish, FinishError, Finishing, Top};
+use crate::measure::{Length, Ruler, Seam, ShopCuts};
 use crate::unit::{Square, Vocabulary, VocabularyError};
 
 /// How the ends of rows are made to fit.
@@ -182,6 +183,9 @@ pub struct Request {
     /// After how many scenes brought within squares and sheets the maker had enough; none where the search ended by itself.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub steps: Option<u32>,
+    /// How the quilt is finished, borders first; it changes nothing of the top.
+    #[serde(default, skip_serializing_if = "Finish::is_none")]
+    pub finish: Finish,
 }
 
 /// Rounds in which scarce cloth is priced, where nothing else is asked for.
@@ -291,6 +295,9 @@ pub enum RequestError {
     /// More is cut off a length than anyone needs, or less than nothing.
     #[error("{} cannot be cut off each length to straighten it: give from nothing to {MOST_END_CUT}", .1.show(*.0))]
     EndCut(Length, Ruler),
+    /// The quilt cannot be finished so.
+    #[error(transparent)]
+    Finish(#[from] FinishError),
     /// The cloth gives no filler.
     #[error(
         "cloth of {} usable width gives no filler of {}: give the width between the selvedges",
@@ -347,13 +354,21 @@ impl Request {
             margin: 10,
             rounds: USUAL_ROUNDS,
             steps: None,
+            finish: Finish::default(),
         }
     }
 
-    /// Whether both ask for the same scene: what it is called, what is bought over and how long is searched apart.
+    /// Whether both ask for the same scene: what it is called, what is bought over, how long is searched and how the quilt
+    /// is finished apart.
     pub fn asks_the_same(&self, other: &Self) -> bool {
-        let Self { title, margin, rounds, steps, .. } = other.clone();
-        Self { title, margin, rounds, steps, ..self.clone() } == *other
+        let Self { title, margin, rounds, steps, finish, .. } = other.clone();
+        Self { title, margin, rounds, steps, finish, ..self.clone() } == *other
+    }
+
+    /// All that finishes the quilt, borders first, or why it cannot be.
+    pub fn finishing(&self) -> Result<Finishing, FinishError> {
+        let Self { width, height, cloth_width, ruler, .. } = *self;
+        self.finish.work(&Top { width, height, seam: self.seam.working, cloth_width, ruler })
     }
 
     /// The least finished side where none is asked for: half as much again as a strip must be, where that is on the grid
@@ -384,10 +399,11 @@ impl Request {
         if let Some(end) = self.end_cut.filter(|end| *end < Length::ZERO || *end > MOST_END_CUT) {
             return Err(RequestError::EndCut(end, self.ruler));
         }
-        match self.margin {
-            margin if margin > MOST_MARGIN => Err(RequestError::Margin(margin)),
-            _ => Ok(vocabulary),
+        if self.margin > MOST_MARGIN {
+            return Err(RequestError::Margin(self.margin));
         }
+        self.finishing()?;
+        Ok(vocabulary)
     }
 
     /// What the scene is called.
@@ -404,6 +420,17 @@ impl Request {
     pub fn end_cut(&self) -> Length {
         let usual = if self.ruler == Ruler::Inch { Length::INCH } else { Length::mm(25) };
         self.end_cut.unwrap_or(usual)
+    }
+
+    /// A length that is cut, with what straightens its end and the margin, rounded up to what a shop cuts.
+    pub fn to_shop(&self, cut: Length) -> Length {
+        ShopCuts::of(self.ruler).round_up(Length::from_ticks(self.over((cut + self.end_cut()).ticks())))
+    }
+
+    /// So many, with the margin, rounded up.
+    pub fn over(&self, needed: i64) -> i64 {
+        let more = i128::from(needed) * (100 + i128::from(self.margin));
+        i64::try_from((more + 99).div_euclid(100)).unwrap_or(i64::MAX / 4)
     }
 
     /// Width and height of the top in cells.

@@ -7,6 +7,7 @@ mod cut;
 mod cutting;
 mod fabric;
 mod fault;
+mod finish;
 mod iron;
 mod join;
 mod laid;

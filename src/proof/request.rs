@@ -3,6 +3,7 @@
 use serde::Deserialize;
 
 use super::fault::Fault;
+use super::finish::FinishFile;
 use crate::measure::Length;
 
 /// What the maker asked for.
@@ -45,6 +46,9 @@ pub struct RequestFile {
     /// What comes off the end of a length; none for what is usual.
     end_cut: Option<Length>,
     edge_step: Length,
+    /// How the quilt is finished.
+    #[serde(default)]
+    pub finish: FinishFile,
 }
 
 /// The seam as it is sewn and as it is worked with.
@@ -140,6 +144,7 @@ impl RequestFile {
         if self.end_cut() < Length::ZERO {
             return Err(Fault::new("plan.json", "what comes off the end of a length is less than nothing"));
         }
+        self.finish.check()?;
         let (measured, working) = (self.seam.measured, self.seam.working);
         let mark = match self.ruler {
             RulerFile::Inch => Length::inches(1, 32),

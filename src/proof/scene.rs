@@ -72,6 +72,7 @@ pub enum Why {
     Bought { letter: String },
     Stash,
     Asked,
+    Finished,
 }
 
 /// Rows from the top of a column.

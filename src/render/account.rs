@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use super::finish_words::finishing;
 use super::honest::{doubts, near_words};
 use super::{note_words, shopping_account};
 use crate::answer::{Figures, Scene};
@@ -34,6 +35,9 @@ pub fn scene_account(scene: &Scene, work: &Work, proven: &Proven, account: &Acco
     };
     let size = format!("{} x {}", show(request.width), show(request.height));
     line("top", format!("{size} finished, {} fabrics", figures.fabrics));
+    if let Some([width, height]) = finishing(plan).map(|finishing| finishing.quilt) {
+        line("quilt", format!("{} x {}, from edge to edge", show(width), show(height)));
+    }
     line("pieces", units(&figures.pieces));
     line("layout", layout(figures.layout));
     line("triangle units", format!("{} % of the area", figures.triangle_share));

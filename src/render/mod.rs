@@ -8,6 +8,7 @@ mod changes_words;
 mod cloth_csv;
 mod cutting_csv;
 mod cutting_drawing;
+mod finish_words;
 mod honest;
 mod html;
 mod leftovers;

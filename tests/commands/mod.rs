@@ -3,6 +3,7 @@
 mod audition;
 mod desk;
 mod examples;
+mod finish;
 mod heap;
 mod hostile;
 mod kept;

@@ -9,7 +9,7 @@ use crate::spoilt::scene::Scene;
 const FILE: &str = "build-list.html";
 
 /// Where each kind of number begins.
-const KINDS: [(&str, &str); 25] = [
+const KINDS: [(&str, &str); 27] = [
     ("<style", "foot"),
     ("<header", "opening"),
     ("<figure class=\"scene\"", "picture"),
@@ -33,6 +33,8 @@ const KINDS: [(&str, &str); 25] = [
     ("<div class=\"part\"", "column"),
     ("<section id=\"joining\"", "join"),
     ("<section id=\"leftovers\"", "left"),
+    ("<section id=\"finishing\"", "finish"),
+    ("<table class=\"finish", "finish"),
     ("<section id=\"wall\"", "wall"),
     ("<svg class=\"thumb\"", "row"),
 ];

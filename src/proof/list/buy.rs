@@ -57,7 +57,7 @@ impl Reader<'_> {
     }
 
     /// A length with what straightens its end, and the margin.
-    fn as_shops_cut(&self, length: Length) -> Length {
+    pub(super) fn as_shops_cut(&self, length: Length) -> Length {
         let straight = i128::from((length + self.scene.asked.end_cut()).ticks());
         let over = straight * i128::from(100 + self.scene.asked.margin);
         Length::from_ticks(i64::try_from((over + 99).div_euclid(100)).unwrap_or(i64::MAX / 4))

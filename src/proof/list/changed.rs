@@ -91,5 +91,6 @@ fn said(why: &Why) -> String {
         Why::Bought { letter } => format!("There is more of fabric {letter}."),
         Why::Stash => "The stash is told anew.".into(),
         Why::Asked => "Another size, picture or dial is asked for.".into(),
+        Why::Finished => "The quilt is finished another way, which changes nothing of the top.".into(),
     }
 }

@@ -5,6 +5,7 @@ mod changed;
 mod cloth;
 mod cut;
 mod drawing;
+mod finish;
 mod join;
 mod left;
 mod needs;
@@ -66,6 +67,7 @@ pub fn check(written: &Written, text: &str) -> Result<(), Fault> {
     reader.rows()?;
     reader.joins()?;
     reader.left()?;
+    reader.finish(text)?;
     reader.wall()?;
     reader.page.all_read()
 }

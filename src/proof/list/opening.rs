@@ -97,7 +97,7 @@ impl Reader<'_> {
     /// Sections are numbered in order.
     fn sections(&self) -> Result<(), Fault> {
         let numbers = of_class(self.page.root(), "no").map(|number| self.page.words(number));
-        let known = ["needs", "sizes", "safety", "cutting", "rows", "joining", "leftovers"];
+        let known = ["needs", "sizes", "safety", "cutting", "rows", "joining", "leftovers", "finishing"];
         let there = known.iter().zip(1..).filter(|(id, _)| self.page.section(id).is_some());
         match numbers.eq(there.map(|(_, number)| number.to_string())) {
             true => Ok(()),

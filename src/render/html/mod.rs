@@ -4,6 +4,7 @@ mod changed;
 mod cloth;
 mod cutting;
 mod drawings;
+mod finish;
 mod hatch;
 mod joining;
 mod leftovers;

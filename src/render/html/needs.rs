@@ -2,6 +2,7 @@
 
 use maud::{Markup, PreEscaped, html};
 
+use super::finish;
 use super::sheet::{Sheet, line, note, section as numbered, table};
 use crate::fabric::Print;
 use crate::likeness::likeness;
@@ -98,6 +99,7 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
         }
         @for part in [shopping, stash].into_iter().flatten() { (part) }
         (directions(sheet))
+        (finish::needs(sheet))
     };
     numbered(1, "needs", "What you need", &body)
 }

@@ -3,10 +3,10 @@
 use maud::html;
 
 use super::sheet::Sheet;
-use super::{changed, cutting, hatch, joining, leftovers, map, needs, rows, sizes, wall};
+use super::{changed, cutting, finish, hatch, joining, leftovers, map, needs, rows, sizes, wall};
 use crate::fabric::{Print, is_unprintable};
 use crate::make::Work;
-use crate::plan::Plan;
+use crate::plan::{FinishFabrics, Plan};
 use crate::render::Options;
 use crate::render::markup::page;
 use crate::render::text::title;
@@ -24,6 +24,7 @@ pub fn build_list(plan: &Plan, work: &Work, options: &Options) -> String {
         (sizes::safety())
         (cutting::section(&sheet))
         (rows::section(&sheet, &html! { (joining::section(&sheet)) (leftovers::section(&sheet)) }))
+        (finish::section(&sheet))
         @if options.large_map { (wall::section(&sheet)) }
         "\n"
     };
@@ -35,6 +36,9 @@ pub(super) fn style(sheet: &Sheet, title: &str) -> String {
     let plan = sheet.plan;
     let was = plan.progress.was.iter().flat_map(|was| was.plan.used());
     let used: std::collections::BTreeSet<Print> = plan.used().into_iter().chain(was).collect();
+    let finish = if plan.request.finish.is_none() { None } else { plan.finish_fabrics() };
+    let finish: std::collections::BTreeSet<Print> = finish.iter().flat_map(FinishFabrics::all).collect();
+    let used: std::collections::BTreeSet<Print> = used.union(&finish).copied().collect();
     let shown =
         |print: &Print| used.contains(print) || plan.fabrics[*print].has_cloth() || plan.fabrics[*print].directional;
     let upright = plan.fabrics.iter().any(|fabric| fabric.upright);

@@ -7,6 +7,7 @@ use crate::fabric::{Fabric, value_step};
 use crate::make::{ToBuy, Work};
 use crate::measure::{Length, shop_words};
 use crate::plan::Plan;
+use crate::render::finish_words::{Needed, finishing, needed};
 use crate::render::stash::{right, table};
 use crate::render::text::count;
 
@@ -21,7 +22,23 @@ pub fn shopping_account(plan: &Plan, work: &Work, width: u16) -> String {
         text += &format!("\n{}\n{}\n\n", title(plan.request.margin), buy(plan, &to_buy, width));
         text += &format!("  {:<15}{}\n", "in all", sums(plan, &to_buy));
     }
+    if let Some(finishing) = finishing(plan) {
+        let needed = needed(plan, work, &finishing);
+        if !needed.is_empty() {
+            text += &format!("\nTo finish it\n{}\n", finish(plan, &needed, width));
+        }
+    }
     text
+}
+
+fn finish(plan: &Plan, needed: &[Needed], width: u16) -> String {
+    let mut table = table(width, &["for", "fabric", "cut of it", "buy"]);
+    for part in needed {
+        let fabric = part.fabric.and_then(|print| plan.fabrics.get(print));
+        let fabric = fabric.map_or_else(|| "–".into(), |fabric| format!("{} {}", fabric.letter, fabric.name));
+        table.add_row([part.part.clone(), fabric, part.cut.clone(), part.buy.clone()]);
+    }
+    table.to_string()
 }
 
 fn title(margin: u32) -> String {

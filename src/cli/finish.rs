@@ -1,0 +1,313 @@
+//! How a quilt is finished, in options or in a file.
+
+use std::path::Path;
+
+use clap::{Args, ValueEnum};
+use rowscape::finish::{
+    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, bed, wall,
+};
+use rowscape::measure::{Length, Ruler};
+
+use super::Failure;
+use super::read::bounded_text;
+use super::request::{Measured, measured, value};
+
+/// Most bytes of a file that says how a quilt is finished.
+const MOST_BYTES: u64 = 1 << 20;
+
+/// How the quilt is finished: any of these, in `revise`, states all of it anew.
+#[derive(Args)]
+#[command(next_help_heading = "From the top to the quilt")]
+pub struct FinishArguments {
+    /// How the quilt is finished: `usual` (backing, batting, a double binding), `none`, or a TOML file; the options below
+    /// add to it
+    #[arg(long, value_name = "usual|none|FILE")]
+    finish: Option<String>,
+    /// Border round the top, the innermost first, up to three: its finished width, or `fit` to come to the bed or the size
+    /// asked for; and its fabric's letter, if you like: `3in=K` [default: the darkest fabric]
+    #[arg(long, value_name = "WIDTH[=LETTER]", value_parser = border)]
+    border: Vec<Wide>,
+    /// Corners of the borders
+    #[arg(long, value_enum, default_value = "square", requires = "border")]
+    corners: CornersChoice,
+    /// Fabric of cornerstones [default: the lightest]
+    #[arg(long, value_name = "LETTER", requires = "border")]
+    cornerstones: Option<String>,
+    /// Which strips of a border are sewn on first
+    #[arg(long, value_enum, default_value = "sides", requires = "border")]
+    border_first: FirstChoice,
+    /// How the strips of borders lie on the cloth: from selvedge to selvedge, joined, or along it in one piece
+    #[arg(long, value_enum, default_value = "across", requires = "border")]
+    border_strips: GrainChoice,
+    /// How the strips of borders are joined
+    #[arg(long, value_enum, default_value = "straight", requires = "border")]
+    border_joins: JoinsChoice,
+    /// Bed that the quilt is to cover: crib, twin, twin-long, full, queen, king, california-king, cot, single, small-double,
+    /// double, wide-double, or a mattress as `60inx80in`
+    #[arg(long, value_name = "NAME|WIDTHxLENGTH", value_parser = mattress, conflicts_with = "quilt_size")]
+    bed: Option<Sides>,
+    /// What hangs at both sides and the foot of the bed, from the mattress's upper edge [default: 14in, or 35cm]
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, requires = "bed", allow_hyphen_values = true)]
+    drop: Option<Measured<Length>>,
+    /// What is tucked under the pillow [default: nothing]
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, requires = "bed", allow_hyphen_values = true)]
+    tuck: Option<Measured<Length>>,
+    /// How deep the mattress is, to check the drop by
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, requires = "bed")]
+    mattress_depth: Option<Measured<Length>>,
+    /// Size that the quilt is to come to: throw, baby, or as `60inx80in`
+    #[arg(long, value_name = "NAME|WIDTHxHEIGHT", value_parser = quilt_size)]
+    quilt_size: Option<Sides>,
+    /// A backing; and its fabric's letter, if it is of one of the scene's
+    #[arg(long, value_name = "LETTER", num_args = 0..=1, default_missing_value = "")]
+    backing: Option<String>,
+    /// Usable width of the backing's cloth [default: that of all cloth]
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>)]
+    backing_width: Option<Measured<Length>>,
+    /// Split the second of two lengths, its halves beside the first, so that no seam runs down the middle
+    #[arg(long)]
+    backing_halves: bool,
+    /// Batting
+    #[arg(long)]
+    batting: bool,
+    /// What backing and batting reach past the top on each side [default: 4in, or 10cm]
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, allow_hyphen_values = true)]
+    overhang: Option<Measured<Length>>,
+    /// A binding; and its fabric's letter, if it is not the outer border's
+    #[arg(long, value_name = "LETTER", num_args = 0..=1, default_missing_value = "")]
+    binding: Option<String>,
+    /// What shows of the binding on the front [default: 3/8in, or 1cm]
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, allow_hyphen_values = true)]
+    binding_width: Option<Measured<Length>>,
+    /// How the binding's strip is folded
+    #[arg(long, value_enum)]
+    binding_fold: Option<FoldChoice>,
+    /// Cut the binding on the bias, in one strip from a square
+    #[arg(long)]
+    bias: bool,
+    /// A sleeve to hang it by
+    #[arg(long)]
+    sleeve: bool,
+    /// Who made it, for a label
+    #[arg(long, value_name = "WHO")]
+    label_maker: Option<String>,
+    /// When, for a label
+    #[arg(long, value_name = "WHEN")]
+    label_date: Option<String>,
+    /// Where, for a label
+    #[arg(long, value_name = "WHERE")]
+    label_place: Option<String>,
+    /// How it is washed, for a label
+    #[arg(long, value_name = "HOW")]
+    label_care: Option<String>,
+}
+
+/// A border's width, none where it is worked out, and the letter of its fabric.
+type Wide = (Option<Length>, Option<String>);
+
+/// Two sides.
+type Sides = Measured<[Length; 2]>;
+
+/// The corners of borders.
+#[derive(Clone, Copy, ValueEnum)]
+enum CornersChoice {
+    /// Strips run past one another
+    Square,
+    /// A square in each corner
+    Cornerstones,
+    /// Strips meet on the diagonal
+    Mitred,
+}
+
+/// Which strips are sewn on first.
+#[derive(Clone, Copy, ValueEnum)]
+enum FirstChoice {
+    /// Those at the sides
+    Sides,
+    /// Those at the top and the bottom
+    Ends,
+}
+
+/// How strips lie on the cloth.
+#[derive(Clone, Copy, ValueEnum)]
+enum GrainChoice {
+    /// From selvedge to selvedge, joined
+    Across,
+    /// Along the selvedges, in one piece
+    Along,
+}
+
+/// How strips are joined.
+#[derive(Clone, Copy, ValueEnum)]
+enum JoinsChoice {
+    /// Straight across
+    Straight,
+    /// On the diagonal
+    Bias,
+}
+
+/// How a binding is folded.
+#[derive(Clone, Copy, ValueEnum)]
+enum FoldChoice {
+    /// In half: two layers on the edge
+    Double,
+    /// One layer, its other edge turned under
+    Single,
+}
+
+impl FinishArguments {
+    /// The file that is read, where one is.
+    pub fn file(&self) -> Option<&Path> {
+        self.finish.as_deref().filter(|asked| !matches!(*asked, "none" | "usual")).map(Path::new)
+    }
+
+    /// Whether any of them is given.
+    fn is_given(&self) -> bool {
+        let Self { finish, border, bed, quilt_size, backing, backing_width, overhang, binding, .. } = self;
+        let Self { binding_width, binding_fold, label_maker, label_date, label_place, label_care, .. } = self;
+        let texts = [finish, backing, binding, label_maker, label_date, label_place, label_care];
+        texts.into_iter().any(Option::is_some)
+            || [backing_width, overhang, binding_width].into_iter().any(Option::is_some)
+            || [self.batting, self.sleeve, self.bias, self.backing_halves].contains(&true)
+            || !border.is_empty()
+            || [bed, quilt_size].into_iter().any(Option::is_some)
+            || binding_fold.is_some()
+    }
+
+    /// What they ask for; none where they say nothing.
+    pub fn asked(&self, ruler: Ruler) -> Result<Option<Finish>, Failure> {
+        if !self.is_given() {
+            return Ok(None);
+        }
+        let mut finish = match (self.finish.as_deref(), self.file()) {
+            (_, Some(path)) => read(path)?,
+            (Some("usual"), None) => Finish::usual(),
+            _ => Finish::default(),
+        };
+        finish.borders.extend(self.border.iter().map(|wide| self.border_of(wide)));
+        if let Some(come_to) = self.come_to(ruler) {
+            finish.come_to = Some(come_to);
+        }
+        self.layers(&mut finish);
+        self.edge(&mut finish);
+        Ok(Some(finish))
+    }
+
+    fn border_of(&self, (width, fabric): &Wide) -> Border {
+        Border {
+            width: *width,
+            fabric: fabric.clone(),
+            corners: match self.corners {
+                CornersChoice::Square => Corners::Square,
+                CornersChoice::Cornerstones => Corners::Cornerstones,
+                CornersChoice::Mitred => Corners::Mitred,
+            },
+            cornerstones: self.cornerstones.clone(),
+            first: match self.border_first {
+                FirstChoice::Sides => First::Sides,
+                FirstChoice::Ends => First::Ends,
+            },
+            strips: match self.border_strips {
+                GrainChoice::Across => Grain::Across,
+                GrainChoice::Along => Grain::Along,
+            },
+            joins: match self.border_joins {
+                JoinsChoice::Straight => Joins::Straight,
+                JoinsChoice::Bias => Joins::Bias,
+            },
+        }
+    }
+
+    fn come_to(&self, ruler: Ruler) -> Option<ComeTo> {
+        let bed = self.bed.map(|sides| {
+            let usual = Bed::usual(sides.value, ruler);
+            ComeTo::Bed(Bed {
+                depth: value(&self.mattress_depth),
+                drop: value(&self.drop).unwrap_or(usual.drop),
+                tuck: value(&self.tuck).unwrap_or(usual.tuck),
+                ..usual
+            })
+        });
+        bed.or(self.quilt_size.map(|sides| ComeTo::Size(sides.value)))
+    }
+
+    fn layers(&self, finish: &mut Finish) {
+        if self.backing.is_some() || self.backing_width.is_some() || self.backing_halves {
+            let backing: &mut Backing = finish.backing.get_or_insert_default();
+            backing.fabric = letter(&self.backing).or(backing.fabric.take());
+            backing.width = value(&self.backing_width).or(backing.width);
+            backing.halves |= self.backing_halves;
+        }
+        finish.batting |= self.batting;
+        finish.overhang = value(&self.overhang).or(finish.overhang);
+    }
+
+    fn edge(&self, finish: &mut Finish) {
+        if self.binding.is_some() || self.binding_width.is_some() || self.binding_fold.is_some() || self.bias {
+            let binding: &mut Binding = finish.binding.get_or_insert_default();
+            binding.fabric = letter(&self.binding).or(binding.fabric.take());
+            binding.width = value(&self.binding_width).or(binding.width);
+            binding.bias |= self.bias;
+            match self.binding_fold {
+                Some(FoldChoice::Double) => binding.fold = Fold::Double,
+                Some(FoldChoice::Single) => binding.fold = Fold::Single,
+                None => {}
+            }
+        }
+        finish.sleeve |= self.sleeve;
+        let written = [&self.label_maker, &self.label_date, &self.label_place, &self.label_care];
+        if written.into_iter().any(Option::is_some) {
+            let label: &mut Label = finish.label.get_or_insert_default();
+            let places = [&mut label.maker, &mut label.date, &mut label.place, &mut label.care];
+            for (place, text) in places.into_iter().zip(written) {
+                if let Some(text) = text {
+                    text.trim().clone_into(place);
+                }
+            }
+        }
+    }
+}
+
+/// A letter that was given, and was not left empty.
+fn letter(given: &Option<String>) -> Option<String> {
+    given.as_deref().map(str::trim).filter(|letter| !letter.is_empty()).map(str::to_owned)
+}
+
+fn read(path: &Path) -> Result<Finish, Failure> {
+    let hint = "write it as README.md shows, or give `usual` or `none`";
+    let text = bounded_text(path, MOST_BYTES).map_err(|failure| failure.or_hint(hint))?;
+    toml::from_str(&text).map_err(|error| Failure::at(path, error.message()).hint(hint))
+}
+
+fn border(text: &str) -> Result<Wide, String> {
+    let (width, letter) = text.split_once('=').map_or((text, None), |(width, letter)| (width, Some(letter.trim())));
+    let width = match width.trim() {
+        "fit" => None,
+        width => Some(width.parse::<Length>().map_err(|error| format!("{error}, or `fit`"))?),
+    };
+    Ok((width, letter.map(str::to_owned)))
+}
+
+fn mattress(text: &str) -> Result<Sides, String> {
+    match bed(text.trim()) {
+        Some(known) => Ok(Measured { value: known.size, ruler: known.ruler }),
+        None => sides(text).map_err(|error| format!("it is no bed of those that are named, and {error}")),
+    }
+}
+
+fn quilt_size(text: &str) -> Result<Sides, String> {
+    match wall(text.trim()) {
+        Some(value) => Ok(Measured { value, ruler: Ruler::Inch }),
+        None => sides(text),
+    }
+}
+
+/// `60inx80in`, or `60x80in`.
+fn sides(text: &str) -> Result<Sides, String> {
+    let (width, length) = text.split_once('x').ok_or("two sides are written as `60inx80in`")?;
+    let ruler = Ruler::of_text(length.trim());
+    let bare = width.trim().ends_with(|last: char| last.is_ascii_digit());
+    let width = if bare { format!("{width}{}", ruler.unit()) } else { width.to_owned() };
+    let read = |text: &str| text.trim().parse::<Length>().map_err(|error| error.to_string());
+    Ok(Measured { value: [read(&width)?, read(length)?], ruler })
+}

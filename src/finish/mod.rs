@@ -1,0 +1,31 @@
+//! From the top to the bed: borders, backing, batting, binding, sleeve and label, in exact lengths.
+//!
+//! It stands below the plan, whose request holds what is asked for, so that a plan that is read is known to finish.
+
+mod asked;
+mod backing;
+mod batting;
+mod beds;
+mod binding;
+mod borders;
+mod error;
+mod strips;
+mod sum;
+#[cfg(test)]
+mod tests;
+
+pub use asked::{
+    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, MOST_BORDERS,
+};
+pub use backing::{BackingWork, Halves, Seams};
+pub use batting::{BattingWork, Pack, Roll};
+pub use beds::{BEDS, NamedBed, WALLS, bed, wall};
+pub use binding::{BindingCut, BindingWork};
+pub use borders::{BorderWork, Cornerstones, Pieces};
+pub use error::FinishError;
+pub use strips::Run;
+pub use sum::{Finishing, Hang, SleeveWork, Top};
+
+inner!(backing::panels);
+inner!(binding::{bias_from_square, strip_width});
+inner!(strips::strips_for);

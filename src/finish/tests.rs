@@ -1,0 +1,141 @@
+//! What is worked out, and what is refused.
+
+use super::*;
+use crate::measure::{Length, Ruler};
+
+const IN: fn(i64, i64) -> Length = Length::inches;
+
+fn top() -> Top {
+    Top { width: IN(54, 1), height: IN(72, 1), seam: IN(1, 4), cloth_width: IN(42, 1), ruler: Ruler::Inch }
+}
+
+fn wide(width: Length) -> Border {
+    Border { width: Some(width), ..Border::default() }
+}
+
+fn bordered(borders: Vec<Border>) -> Finish {
+    Finish { borders, ..Finish::usual() }
+}
+
+#[test]
+fn nothing_is_asked_for_by_default() {
+    let none = Finish::default().work(&top()).unwrap();
+    assert!(Finish::default().is_none() && none.borders.is_empty() && none.backing.is_none() && none.binding.is_none());
+    assert_eq!(none.quilt, [IN(54, 1), IN(72, 1)]);
+}
+
+#[test]
+fn square_corners_run_past_what_is_sewn_on_first() {
+    let asked = [First::Sides, First::Ends].map(|first| Border { first, ..wide(IN(3, 1)) });
+    let [sides, ends] = asked.map(|border| bordered(vec![border]).work(&top()).unwrap().borders.remove(0));
+    assert_eq!(sides.pieces.map(|p| (p.strip, p.length)), [(IN(7, 2), IN(145, 2)), (IN(7, 2), IN(121, 2))]);
+    assert_eq!(ends.pieces.map(|p| (p.strip, p.length)), [(IN(7, 2), IN(109, 2)), (IN(7, 2), IN(157, 2))]);
+    assert_eq!((sides.outer, sides.outer), (ends.outer, [IN(60, 1), IN(78, 1)]));
+}
+
+/// A strip that is mitred reaches past its outer corner by more than its seam takes.
+#[test]
+fn mitres_reach_past_the_corner() {
+    let border = Border { corners: Corners::Mitred, ..wide(IN(3, 1)) };
+    let work = bordered(vec![border]).work(&top()).unwrap().borders.remove(0);
+    let [sides, _] = work.pieces;
+    assert!(sides.length - work.outer[1] > IN(1, 4) * 2i64 * 3i64, "{sides:?}");
+    assert!(work.cornerstones.is_none());
+}
+
+#[test]
+fn strips_that_lie_along_the_cloth_have_no_joins() {
+    let border = Border { strips: Grain::Along, ..wide(IN(8, 1)) };
+    let work = bordered(vec![border]).work(&top()).unwrap().borders.remove(0);
+    // Four of 8 1/2 in lie beside one another in 42 in; the longest are 72 1/2 in.
+    assert!(work.runs.is_empty());
+    assert_eq!(work.cloth, IN(145, 2));
+    let narrow = Top { cloth_width: IN(18, 1), ..top() };
+    let border = Border { strips: Grain::Along, ..wide(IN(8, 1)) };
+    let work = Finish { borders: vec![border], ..Finish::default() }.work(&narrow).unwrap().borders.remove(0);
+    assert_eq!(work.cloth, IN(145, 2) + IN(141, 2));
+}
+
+#[test]
+fn a_border_is_worked_out_to_a_bed() {
+    let bed = Bed { depth: Some(IN(10, 1)), ..Bed::usual(bed("twin").unwrap().size, Ruler::Inch) };
+    let asked = Finish { come_to: Some(ComeTo::Bed(bed)), ..bordered(vec![wide(IN(1, 1)), Border::default()]) };
+    let work = asked.work(&top()).unwrap();
+    // 66 by 89 in covers a twin: less 3/8 in of binding on each side, and the inner border.
+    assert_eq!(work.quilt, [IN(66, 1), IN(89, 1)]);
+    assert_eq!((work.borders[1].sides, work.borders[1].ends), (IN(37, 8), IN(57, 8)));
+    let hang = work.hang.unwrap();
+    assert_eq!((hang.sides, hang.foot, hang.covers()), (IN(14, 1), IN(14, 1), Some(true)));
+}
+
+/// What joined strips make is what is needed, and a strip fewer is not; for borders, bindings, and on the bias.
+#[test]
+fn cloth_suffices_and_no_strip_is_too_many() {
+    for tenths in 1..200 {
+        let finished = IN(tenths, 8);
+        for joins in [Joins::Straight, Joins::Bias] {
+            let Ok(work) = bordered(vec![Border { joins, ..wide(finished) }]).work(&top()) else { continue };
+            for run in &work.borders[0].runs {
+                assert!(run.made() >= run.needed && run.made() - (run.each - run.join) < run.needed, "{run:?}");
+            }
+        }
+        let binding = |bias| Binding { width: Some(finished), bias, allowance: Some(IN(200, 1)), ..Binding::default() };
+        for bias in [false, true] {
+            let asked = Finish { binding: Some(binding(bias)), overhang: Some(IN(30, 1)), ..Finish::default() };
+            let Ok(work) = asked.work(&top()) else { continue };
+            let work = work.binding.unwrap();
+            assert!(work.made() >= work.needed, "{work:?}");
+        }
+    }
+}
+
+/// The least square by the trade's rule is the root of length times width: no square gives more, and a good one little less.
+#[test]
+fn a_bias_strip_is_no_larger_than_its_square() {
+    for side in 12..=42 {
+        let (side, strip) = (IN(side, 1), IN(9, 4));
+        let area = side.as_inches() * side.as_inches();
+        let given = bias_from_square(side, strip, IN(1, 4)).as_inches() * strip.as_inches();
+        assert!(given <= area && given > 0.7 * area, "{side}: {given} of {area}");
+    }
+    assert_eq!(bias_from_square(IN(1, 1), IN(9, 4), IN(1, 4)), Length::ZERO);
+}
+
+/// Double-fold strips of 2 1/4 in (Univ. of Nebraska-Lincoln Extension and others have 2 1/4 or 2 1/2 in).
+#[test]
+fn a_usual_binding_takes_a_usual_strip() {
+    let width = |fold, finished, ruler| {
+        strip_width(fold, finished, if ruler == Ruler::Inch { IN(1, 4) } else { Length::mm(15) / 2 }, ruler)
+    };
+    assert_eq!(width(Fold::Double, IN(3, 8), Ruler::Inch), IN(9, 4));
+    assert_eq!(width(Fold::Single, IN(3, 8), Ruler::Inch), IN(3, 2));
+    assert_eq!(width(Fold::Double, Length::CM, Ruler::Metric), Length::CM * 6i64);
+}
+
+#[test]
+fn what_cannot_be_is_refused_in_words() {
+    let twin = |drop| Bed { drop, ..Bed::usual(bed("twin").unwrap().size, Ruler::Inch) };
+    let come_to = |come_to, borders| Finish { come_to: Some(come_to), ..bordered(borders) };
+    let binding =
+        |width| Finish { binding: Some(Binding { width: Some(width), ..Binding::default() }), ..Finish::default() };
+    let mitred = Border { corners: Corners::Mitred, ..Border::default() };
+    let cases = [
+        (bordered(vec![wide(IN(45, 1))]), "a border takes strips of 45 1/2 in, and its cloth is 42 in wide"),
+        (binding(IN(1, 8)), "a binding of 1/8 in is narrower than its seam of 1/4 in"),
+        (come_to(ComeTo::Bed(twin(-IN(1, 1))), vec![]), "the drop is -1 in: it cannot be less than nothing"),
+        (bordered(vec![Border::default()]), "a border has no width"),
+        (bordered(vec![wide(IN(0, 1))]), "the border is 0 in: it must be more than nothing"),
+        (bordered(vec![wide(IN(1, 1)); 4]), "4 borders are asked for"),
+        (bordered(vec![wide(IN(1000, 1))]), "more than can be worked with"),
+        (come_to(ComeTo::Size([IN(60, 1), IN(80, 1)]), vec![]), "leave out the width of one border"),
+        (come_to(ComeTo::Size([IN(50, 1), IN(80, 1)]), vec![Border::default()]), "ask for a smaller top"),
+        (come_to(ComeTo::Size([IN(60, 1), IN(80, 1)]), vec![mitred]), "cannot be mitred"),
+        (come_to(ComeTo::Size([IN(60, 1), IN(80, 1)]), vec![Border::default(); 2]), "2 borders have no width"),
+        (bordered(vec![wide(IN(40, 1))]), "more than three lengths"),
+        (Finish { overhang: Some(IN(1, 4)), ..Finish::usual() }, "do not fill a binding of 3/8 in"),
+    ];
+    for (asked, due) in cases {
+        let error = asked.work(&top()).unwrap_err().to_string();
+        assert!(error.contains(due), "{error} / {due}");
+    }
+}

@@ -1,0 +1,54 @@
+//! Which fabrics of the scene its finishing is made of.
+
+use super::Plan;
+use crate::fabric::{Print, Rgb};
+
+/// Fabrics of what finishes the quilt, in the order in which they are asked for.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct FinishFabrics {
+    /// Each border, and its cornerstones.
+    pub borders: Vec<[Print; 2]>,
+    /// The backing; none where it is of other cloth.
+    pub backing: Option<Print>,
+    /// The binding.
+    pub binding: Option<Print>,
+}
+
+impl FinishFabrics {
+    /// Every fabric.
+    pub fn all(&self) -> impl Iterator<Item = Print> {
+        self.borders.iter().flatten().copied().chain(self.backing).chain(self.binding)
+    }
+}
+
+impl Plan {
+    /// The fabrics of what finishes the quilt; none where its top shows none.
+    ///
+    /// Another stash may not have the letters that were asked for: then borders and binding are of the darkest fabric that
+    /// the top shows, cornerstones of the lightest.
+    pub fn finish_fabrics(&self) -> Option<FinishFabrics> {
+        let used = self.used();
+        let light = |print: &Print| light(self.fabrics[*print].colour);
+        let darkest = used.iter().copied().min_by_key(light)?;
+        let lightest = used.iter().rev().copied().max_by_key(light)?;
+        let of = |letter: &Option<String>| self.fabrics.position(|fabric| Some(&fabric.letter) == letter.as_ref());
+        let finish = &self.request.finish;
+        let borders = finish.borders.iter();
+        let borders: Vec<[Print; 2]> = borders
+            .map(|border| {
+                let strips = of(&border.fabric).unwrap_or(darkest);
+                [strips, of(&border.cornerstones).unwrap_or(lightest)]
+            })
+            .collect();
+        let outer = borders.last().map_or(darkest, |[strips, _]| *strips);
+        let binding = finish.binding.as_ref().map(|binding| of(&binding.fabric).unwrap_or(outer));
+        let backing = finish.backing.as_ref().and_then(|backing| of(&backing.fabric));
+        Some(FinishFabrics { borders, backing, binding })
+    }
+}
+
+/// Light that a colour throws back, in millionths (IEC 61966-2-1, weights of ITU-R BT.709).
+fn light(colour: Rgb) -> i64 {
+    let [r, g, b] = colour.linear();
+    ((0.2126 * r + 0.7152 * g + 0.0722 * b) * 1e6).round() as i64
+}

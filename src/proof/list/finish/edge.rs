@@ -1,0 +1,112 @@
+//! Binding, sleeve and label: that the strip reaches round with its joins.
+
+use resvg::usvg::roxmltree::Node;
+
+use super::Due;
+use crate::measure::Length;
+use crate::proof::fault::Fault;
+use crate::proof::finish::{BindingFile, bias, joined, usual};
+use crate::proof::list::page::{fault, of_class, of_tag};
+
+/// Most squares that a bias strip is cut from.
+const SQUARES: i64 = 4;
+
+impl Due<'_> {
+    pub(super) fn edge(&mut self, section: Node) -> Result<(), Fault> {
+        if let Some(binding) = &self.asked.binding {
+            self.binding(binding)?;
+        }
+        if self.asked.sleeve {
+            self.sleeve()?;
+        }
+        self.label(section)
+    }
+
+    fn binding(&mut self, binding: &BindingFile) -> Result<(), Fault> {
+        let scene = self.reader.scene;
+        let (ruler, seam) = (scene.ruler, scene.seam);
+        let shows = self.asked.binds(ruler);
+        if shows < seam {
+            return Err(fault("its binding is narrower than its seam"));
+        }
+        match shows - seam {
+            Length::ZERO => self.say(String::new(), "level with the raw edge"),
+            past => self.say(self.show(past), "outside the raw edge"),
+        }
+        let strip = binding.strip(shows, seam, ruler);
+        let edge = self.quilt.into_iter().map(|side| side + side).sum::<Length>();
+        let needed = edge + binding.allowance(ruler);
+        let round = format!("{} {}", self.show(edge), self.show(needed));
+        let never = || fault("no strips are as long as the edge");
+        let (cut, cloth) = if binding.bias {
+            let (squares, side, made) = self.squares(needed, strip).ok_or_else(never)?;
+            let mark = usual(ruler, 1, 2);
+            let made = Length::from_ticks(made.ticks() - made.ticks() % mark.ticks());
+            self.say(
+                format!("{round} {squares} {} {} {}", self.show(side), self.show(strip), self.show(made)),
+                "bias edge",
+            );
+            let of = if squares == 1 { "a square of".into() } else { format!("{squares} squares of") };
+            (format!("{of} {}", self.show(side)), side * squares)
+        } else {
+            let (count, made) = joined(needed, scene.cloth_width, strip).ok_or_else(never)?;
+            self.say(format!("{round} {count} {} {}", self.show(strip), self.show(made)), "across the cloth");
+            (self.show(strip * count), strip * count)
+        };
+        self.need_of("Binding".into(), self.binding_letter(), cut, [scene.cloth_width, cloth], "");
+        self.say(self.show(seam), "raw edges");
+        self.say(self.show(shows), "to the back");
+        Ok(())
+    }
+
+    /// The fewest squares of cloth, and the least side of them, that give so much bias strip, all joins sewn.
+    fn squares(&self, needed: Length, strip: Length) -> Option<(i64, Length, Length)> {
+        let scene = self.reader.scene;
+        let step = usual(scene.ruler, 16, 20);
+        for squares in 1..=SQUARES {
+            let mut side = step;
+            while side <= scene.cloth_width && side.ticks() <= 1000 * step.ticks() {
+                let each = bias(side, strip, scene.seam);
+                let made = each * squares - strip * (squares - 1);
+                if each > strip && made >= needed {
+                    return Some((squares, side, made));
+                }
+                side += step;
+            }
+        }
+        None
+    }
+
+    fn sleeve(&mut self) -> Result<(), Fault> {
+        let scene = self.reader.scene;
+        let (strip, hem) = (usual(scene.ruler, 144, 460), usual(scene.ruler, 16, 50));
+        let never = || fault("no strips are as long as the sleeve");
+        let (count, _) = joined(self.quilt[0], scene.cloth_width, self.both()).ok_or_else(never)?;
+        let flat = Length::from_ticks((strip - self.both()).ticks() / 2);
+        let [strip_words, width, hem, flat] = [strip, self.quilt[0], hem, flat].map(|length| self.show(length));
+        self.say(format!("{count} {strip_words} {width} {hem} {flat}"), "to a tube");
+        let cloth = strip * count;
+        let size = [scene.cloth_width, cloth];
+        self.need_of("Sleeve".into(), self.backing_letter(), self.show(cloth), size, "");
+        Ok(())
+    }
+
+    /// The label says what was asked for, and nothing is printed where nothing was.
+    fn label(&self, section: Node) -> Result<(), Fault> {
+        let title = self.reader.scene.asked.title();
+        let due: Vec<&str> = match &self.asked.label {
+            Some(label) => {
+                let lines = [&title, &label.maker, &label.date, &label.place, &label.care];
+                lines.into_iter().map(String::as_str).filter(|text| !text.is_empty()).collect()
+            }
+            None => Vec::new(),
+        };
+        let lines = of_class(section, "quilt-label").flat_map(|label| of_tag(label, "p"));
+        let written: Vec<String> = lines.map(|line| self.reader.page.words(line)).collect();
+        let due: Vec<String> = due.into_iter().map(super::collapsed).collect();
+        match written == due {
+            true => Ok(()),
+            false => Err(fault("its label does not say what was asked for")),
+        }
+    }
+}

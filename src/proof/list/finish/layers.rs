@@ -1,0 +1,111 @@
+//! Backing and batting: that they cover the top with their margin, and what covers them of what is sold.
+
+use super::{Due, Sides};
+use crate::measure::{Length, Ruler};
+use crate::proof::fault::Fault;
+use crate::proof::finish::{BackingFile, usual};
+use crate::proof::list::page::fault;
+
+/// Batting as it is sold, in inches.
+const PACKS: [(&str, i64, i64); 6] =
+    [("craft", 36, 45), ("crib", 45, 60), ("twin", 72, 90), ("full", 81, 96), ("queen", 90, 108), ("king", 120, 120)];
+/// Widths of rolls.
+const ROLLS: [i64; 5] = [48, 60, 90, 96, 120];
+
+impl Due<'_> {
+    pub(super) fn layers(&mut self) -> Result<(), Fault> {
+        let (asked, ruler) = (self.asked, self.reader.scene.ruler);
+        let overhang = asked.overhang(ruler);
+        let raw = self.bordered.map(|side| side + self.both());
+        let covered = raw.map(|side| side + overhang + overhang);
+        if let Some(backing) = &asked.backing {
+            self.backing(backing, covered)?;
+        }
+        if asked.batting {
+            self.say(self.size(covered), "batting lie open");
+            self.need("Batting".into(), "–".into(), self.size(covered), self.sold(covered));
+        }
+        if asked.backing.is_some() || asked.batting {
+            self.say(self.show(overhang), "past its raw edge");
+        }
+        Ok(())
+    }
+
+    fn backing(&mut self, backing: &BackingFile, covered: Sides) -> Result<(), Fault> {
+        let ruler = self.reader.scene.ruler;
+        let cloth = backing.width.unwrap_or(self.reader.scene.cloth_width);
+        let seam = usual(ruler, 8, 30);
+        // Lengths that lie side by side until they cover what they must, each seam taken off.
+        let lengths = |across: Length| {
+            let reach = |count: i64| {
+                let split = backing.halves && count == 2;
+                let seams = if split { 2 } else { count - 1 };
+                (cloth * count - (seam + seam) * seams, split)
+            };
+            (1..=3).map(|count| (count, reach(count))).find(|(_, (reach, _))| *reach >= across)
+        };
+        let upright = lengths(covered[0]).map(|found| (found.0, covered[1], found.1, true));
+        let level = lengths(covered[1]).map(|found| (found.0, covered[0], found.1, false));
+        let cheaper = match (upright, level) {
+            (Some(one), Some(other)) => {
+                let (cut, cut_other) = (one.1 * one.0, other.1 * other.0);
+                if cut_other < cut || (cut_other == cut && other.0 < one.0) { Some(other) } else { Some(one) }
+            }
+            (one, other) => one.or(other),
+        };
+        let none = || fault("no three lengths of cloth cover the back");
+        let (count, length, (reach, split), upright) = cheaper.ok_or_else(none)?;
+        let mut numbers = format!("{count} {} {}", self.show(length), self.show(cloth));
+        if split {
+            numbers += &format!(" {}", self.show(Length::from_ticks(cloth.ticks() / 2)));
+        }
+        if count > 1 {
+            numbers += &format!(" {} {}", self.show(seam), self.show(reach));
+        }
+        numbers += &format!(" {}", self.size(covered));
+        self.say(
+            numbers,
+            match (count, upright) {
+                (1, _) => "selvedges",
+                (_, true) => "seams upright",
+                (_, false) => "seams level",
+            },
+        );
+        let all = length * count;
+        let wide = format!(", {} wide", self.show(cloth));
+        self.need_of("Backing".into(), self.backing_letter(), self.show(all), [cloth, all], &wide);
+        Ok(())
+    }
+
+    /// The least pack and the least of a roll that cover it, either way round.
+    fn sold(&self, [width, height]: Sides) -> String {
+        let ruler = self.reader.scene.ruler;
+        let inch = |inches: i64| Length::INCH * inches;
+        let shown = |length: Length| match ruler {
+            Ruler::Inch => length,
+            Ruler::Metric => Length::from_ticks(length.ticks() - length.ticks() % Length::CM.ticks()),
+        };
+        let covers = |one: Length, other: Length| one >= width && other >= height || one >= height && other >= width;
+        let pack = PACKS.iter().find(|(_, one, other)| covers(inch(*one), inch(*other)));
+        let pack = pack.map(|(name, one, other)| {
+            format!("a {name} pack, {} × {}", ruler.number(shown(inch(*one))), self.show(shown(inch(*other))))
+        });
+        let mut roll: Option<(i128, Length, Length)> = None;
+        for wide in ROLLS.map(inch) {
+            let lies = [(width, height), (height, width)].into_iter().filter(|(across, _)| *across <= wide);
+            for along in lies.map(|(_, along)| along) {
+                let area = i128::from(wide.ticks()) * i128::from(along.ticks());
+                if roll.is_none_or(|least| (area, wide) < (least.0, least.1)) {
+                    roll = Some((area, wide, along));
+                }
+            }
+        }
+        let roll =
+            roll.map(|(_, wide, along)| format!("{} of a roll {} wide", self.show(along), self.show(shown(wide))));
+        match [pack, roll] {
+            [Some(pack), Some(roll)] => format!("{pack}, or {roll}"),
+            [None, None] => "two widths of a roll, joined".into(),
+            [one, other] => one.or(other).unwrap_or_default(),
+        }
+    }
+}

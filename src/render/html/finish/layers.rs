@@ -1,0 +1,75 @@
+//! Backing, batting, basting and quilting.
+
+use maud::{Markup, html};
+
+use super::{Quilt, figures, sides};
+use crate::finish::{BackingWork, Seams};
+use crate::render::text::count;
+
+pub(super) fn chapter(quilt: &Quilt) -> Markup {
+    let finishing = &quilt.finishing;
+    html! {
+        @if let Some(work) = &finishing.backing { (backing(quilt, work)) }
+        @if finishing.backing.is_some() || finishing.batting.is_some() { (layers(quilt)) (quilting()) }
+    }
+}
+
+fn backing(quilt: &Quilt, work: &BackingWork) -> Markup {
+    let sheet = quilt.sheet;
+    let across = if work.seams == Seams::Upright { "upright" } else { "level" };
+    html! {
+        h3 { "Backing" } "\n"
+        (figures(&html! {
+            "Cut " b { (count(work.lengths.unsigned_abs(), "length", "lengths")) " of " (sheet.len(work.length)) }
+            " off cloth " (sheet.len(work.cloth)) " wide, and cut the selvedges off: they do not stretch as the cloth does. "
+            @if let Some(halves) = &work.halves {
+                "Split one of them lengthwise, into halves of " (sheet.len(halves.width)) ", and sew one to each side of the other. "
+            } @else if work.lengths > 1 {
+                "Sew them side by side. "
+            }
+            @if work.lengths > 1 {
+                "Take seams of " (sheet.len(work.seam)) ", press them open, and lay the back with its seams " (across)
+                ": it reaches " (sheet.len(work.reach())) ". "
+            }
+            "Trim it to " b { (sides(quilt, work.size)) } "."
+        }))
+    }
+}
+
+fn layers(quilt: &Quilt) -> Markup {
+    let finishing = &quilt.finishing;
+    html! {
+        h3 { "Layers" } "\n"
+        @if let Some(work) = &finishing.batting {
+            (figures(&html! {
+                "Let the batting lie open for a day, and cut it to " b { (sides(quilt, work.size)) }
+                ". Its maker says how far apart the quilting may be."
+            }))
+        }
+        (figures(&html! {
+            "Lay the backing face down on a table or a floor and tape it down, smooth but not stretched. Lay the batting on it, and on \
+             that the pressed top, face up, in the middle: what lies below reaches " (quilt.sheet.len(finishing.overhang))
+            " past its raw edge on every side. Smooth each layer from the middle outward."
+        }))
+        h3 { "Basting" } "\n"
+        p {
+            "Baste from the middle outward, through all layers: safety pins a hand's width apart, where no line of quilting will \
+             run, or long stitches in rows and round the edge. Spray only in moving air, as its maker says. Take pins out before \
+             the needle reaches them."
+        }
+        "\n"
+    }
+}
+
+fn quilting() -> Markup {
+    html! {
+        h3 { "Quilting" } "\n"
+        p {
+            "The plain way is to stitch in the ditch: in the seams between the rows and round the large shapes, on the side that \
+             the seam is not pressed to. Begin in the middle, with the long seams between bands and columns, so that the layers lie \
+             still, and work outward to the edges. Leave no part unquilted that is wider than the batting's maker allows. Try \
+             thread, needle and tension on a scrap of the same layers, and follow the manual of your machine."
+        }
+        "\n"
+    }
+}

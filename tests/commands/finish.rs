@@ -1,0 +1,154 @@
+//! From the top to the quilt: it changes nothing of the top, comes back from every file, and is refused in words.
+
+use rowscape::finish::{Bed, Binding, Border, ComeTo, Corners, Finish, Label};
+use rowscape::job::{Brief, BriefError, JobError, ReviseBrief, changes, compose, files, revise};
+use rowscape::measure::{Length, Ruler};
+use rowscape::plan::{self, Plan, Why};
+use rowscape::render::Options;
+use rowscape::watch::UNWATCHED;
+
+use crate::commands::desk::{Desk, project, rowscape, text};
+use crate::commands::hostile::refused;
+
+const SKETCH: &[u8] = include_bytes!("../../sample-sketches/lighthouse-dusk.png");
+const SAMPLE: &str = "sample-sketches/lighthouse-dusk.png";
+
+fn asked() -> Finish {
+    let bed =
+        Bed { tuck: Length::INCH * 6i64, ..Bed::usual([Length::INCH * 27i64, Length::INCH * 52i64], Ruler::Inch) };
+    Finish {
+        borders: vec![
+            Border { width: Some(Length::INCH), corners: Corners::Mitred, ..Border::default() },
+            Border { corners: Corners::Cornerstones, cornerstones: Some("A".into()), ..Border::default() },
+        ],
+        come_to: Some(ComeTo::Bed(bed)),
+        binding: Some(Binding { bias: true, ..Binding::default() }),
+        sleeve: true,
+        label: Some(Label { maker: "the harbour guild".into(), ..Label::default() }),
+        ..Finish::usual()
+    }
+}
+
+fn brief(finish: Finish) -> Brief {
+    let width = Some(Length::INCH * 27i64);
+    Brief { picture: "a.png".into(), width, finish, ..Brief::usual(Ruler::Inch) }
+}
+
+fn composed(finish: Finish) -> Plan {
+    compose(&brief(finish), SKETCH, None, &UNWATCHED).unwrap().plan
+}
+
+fn list(plan: &Plan) -> String {
+    let made = files(plan, &Options::default(), &UNWATCHED).unwrap();
+    let list = made.files.iter().find(|file| file.name == "build-list.html").unwrap();
+    String::from_utf8(list.bytes.clone()).unwrap()
+}
+
+/// With it asked for at once or afterwards, and without, all units are the same; and without it nothing is said of it.
+#[test]
+fn it_changes_no_unit_of_the_top() {
+    let (plain, finished) = (composed(Finish::default()), composed(asked()));
+    assert_eq!((&plain.bands, &plain.fabrics), (&finished.bands, &finished.fabrics));
+    assert!(!list(&plain).contains("Finish the quilt") && list(&finished).contains("Finish the quilt"));
+    assert!(!plan::write(&plain).contains("\"finish\""));
+
+    let of = |finish| ReviseBrief { finish: Some(finish), ..ReviseBrief::default() };
+    let after = revise(&plain, &of(asked()), None, None, &UNWATCHED).unwrap().plan;
+    assert_eq!((&after.bands, &after.request.finish), (&plain.bands, &finished.request.finish));
+    let work = rowscape::job::work(&after);
+    let told = changes(&plain, &after, &work);
+    assert_eq!((told.same, told.pairs.len(), told.fillers.len()), (told.units, 0, 0));
+    assert_eq!(after.progress.was.as_ref().unwrap().why, [Why::Finished]);
+    let without = revise(&after, &of(Finish::default()), None, None, &UNWATCHED).unwrap().plan;
+    assert_eq!((&without.bands, without.request.finish.is_none()), (&plain.bands, true));
+    // What is not asked for anew stays.
+    let kept = revise(&after, &ReviseBrief::default(), None, None, &UNWATCHED).unwrap().plan;
+    assert_eq!(kept.request.finish, after.request.finish);
+}
+
+#[test]
+fn briefs_plans_and_json_say_the_same() {
+    let first = composed(asked());
+    let read = plan::read(&plan::write(&first)).unwrap();
+    assert_eq!(read, first);
+    let again = Brief::of(&read);
+    assert_eq!(again.finish, asked());
+    let json = serde_json::to_string(&again).unwrap();
+    assert_eq!(serde_json::from_str::<Brief>(&json).unwrap(), again);
+}
+
+#[test]
+fn only_fabrics_that_are_there() {
+    let border = Border { width: Some(Length::INCH), fabric: Some("Q".into()), ..Border::default() };
+    let finish = Finish { borders: vec![border], ..Finish::default() };
+    let refusal = compose(&brief(finish.clone()), SKETCH, None, &UNWATCHED).map(|_| ()).unwrap_err();
+    assert!(
+        matches!(&refusal, JobError::Brief(BriefError::NoFinishFabric { letter, .. }) if letter == "Q"),
+        "{refusal}"
+    );
+    let plain = composed(Finish::default());
+    let change = ReviseBrief { finish: Some(finish), ..ReviseBrief::default() };
+    assert!(revise(&plain, &change, None, None, &UNWATCHED).is_err());
+}
+
+/// What README.md shows can be asked for.
+#[test]
+fn the_readme_shows_a_file_that_is_read() {
+    let readme = std::fs::read_to_string(project("README.md")).unwrap();
+    let shown = readme.split("```toml\n").nth(1).unwrap().split("```").next().unwrap();
+    let finish: Finish = toml::from_str(shown).unwrap();
+    assert_eq!((finish.borders.len(), finish.sleeve, finish.batting), (2, true, true));
+    let plan = composed(Finish { borders: vec![], ..finish });
+    assert!(plan.request.finishing().unwrap().hang.is_some());
+}
+
+/// Options, and a file, say what the brief says.
+#[test]
+fn options_and_a_file() {
+    let desk = Desk::new();
+    desk.write("finish.toml", toml::to_string(&asked()).unwrap());
+    let file = desk.path("finish.toml");
+    desk.made(SAMPLE, &["--width", "27in", "--finish", file.to_str().unwrap()]);
+    let written = plan::read(&std::fs::read_to_string(desk.path("out/plan.json")).unwrap()).unwrap();
+    assert_eq!(written.request.finish, asked());
+
+    let desk = Desk::new();
+    let options = "--width 27in --finish usual --border 2in=B --border fit --bed 27x52in --tuck 6in --bias --sleeve";
+    desk.made(SAMPLE, &options.split(' ').collect::<Vec<_>>());
+    let written = plan::read(&std::fs::read_to_string(desk.path("out/plan.json")).unwrap()).unwrap();
+    let finish = &written.request.finish;
+    assert_eq!(finish.borders[0].fabric.as_deref(), Some("B"));
+    assert_eq!((&finish.come_to, finish.binding.as_ref().map(|b| b.bias)), (&asked().come_to, Some(true)));
+    let quilt = written.request.finishing().unwrap().quilt;
+    assert_eq!(quilt, [Length::INCH * 55i64, Length::INCH * 72i64]);
+}
+
+#[test]
+fn what_cannot_be_finished_is_refused() {
+    let desk = Desk::new();
+    desk.write("odd.toml", "bindings = 3");
+    let odd = desk.path("odd.toml");
+    let cases = [
+        ("--border 45in", "its cloth is 42 in wide"),
+        ("--border 3", "has no unit"),
+        ("--border fit", "say what bed or what size"),
+        ("--border 1in --border 1in --border 1in --border 1in", "3 are the most"),
+        ("--binding --binding-width 1/8in", "narrower than its seam of 1/4 in"),
+        ("--bed twin --drop -2in", "the drop is -2 in"),
+        ("--bed hammock", "no bed of those that are named"),
+        ("--quilt-size 20inx30in --border fit", "ask for a smaller top"),
+        ("--border 22in --border-joins bias", "join them straight"),
+        ("--border 2in=Q", "fabric `Q`"),
+        ("--backing --overhang -1in", "the overhang is -1 in"),
+        ("--backing --backing-width 5in", "more than three lengths"),
+    ];
+    for (options, says) in cases {
+        let options: Vec<&str> = ["--width", "27in"].into_iter().chain(options.split(' ')).collect();
+        refused(&desk.compose(&project(SAMPLE), &options), says);
+        assert!(!desk.path("out").exists(), "{options:?} left a folder behind");
+    }
+    let run = desk.compose(&project(SAMPLE), &["--width", "27in", "--finish", odd.to_str().unwrap()]);
+    refused(&run, "odd.toml");
+    let schema = rowscape(&["schema", "brief"]).output().unwrap();
+    assert!(text(&schema.stdout).contains("\"finish\""));
+}
