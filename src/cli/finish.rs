@@ -4,7 +4,8 @@ use std::path::Path;
 
 use clap::{Args, ValueEnum};
 use rowscape::finish::{
-    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, bed, wall,
+    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, Motif, Quilting, bed,
+    wall,
 };
 use rowscape::measure::{Length, Ruler};
 
@@ -73,6 +74,12 @@ pub struct FinishArguments {
     /// What backing and batting reach past the top on each side [default: 4in, or 10cm]
     #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, allow_hyphen_values = true)]
     overhang: Option<Measured<Length>>,
+    /// How it is quilted: in the ditch, in straight lines along the rows, or in half circles, with a stencil at full size
+    #[arg(long, value_enum)]
+    quilting: Option<MotifChoice>,
+    /// Most that lines are apart [default: 2in, or 5cm], or the radius of half circles [default: 3in, or 7.5cm]
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, requires = "quilting")]
+    quilting_scale: Option<Measured<Length>>,
     /// A binding; and its fabric's letter, if it is not the outer border's
     #[arg(long, value_name = "LETTER", num_args = 0..=1, default_missing_value = "")]
     binding: Option<String>,
@@ -146,6 +153,17 @@ enum JoinsChoice {
     Bias,
 }
 
+/// What quilting follows.
+#[derive(Clone, Copy, ValueEnum)]
+enum MotifChoice {
+    /// The long seams
+    Ditch,
+    /// The rows, with lines between their seams
+    Rows,
+    /// Half circles in rows
+    HalfCircles,
+}
+
 /// How a binding is folded.
 #[derive(Clone, Copy, ValueEnum)]
 enum FoldChoice {
@@ -172,6 +190,7 @@ impl FinishArguments {
             || !border.is_empty()
             || [bed, quilt_size].into_iter().any(Option::is_some)
             || binding_fold.is_some()
+            || self.quilting.is_some()
     }
 
     /// What they ask for; none where they say nothing.
@@ -237,6 +256,14 @@ impl FinishArguments {
             backing.fabric = letter(&self.backing).or(backing.fabric.take());
             backing.width = value(&self.backing_width).or(backing.width);
             backing.halves |= self.backing_halves;
+        }
+        if let Some(motif) = self.quilting {
+            let motif = match motif {
+                MotifChoice::Ditch => Motif::Ditch,
+                MotifChoice::Rows => Motif::Rows,
+                MotifChoice::HalfCircles => Motif::HalfCircles,
+            };
+            finish.quilting = Some(Quilting { motif, scale: value(&self.quilting_scale) });
         }
         finish.batting |= self.batting;
         finish.overhang = value(&self.overhang).or(finish.overhang);

@@ -31,6 +31,9 @@ pub struct Finish {
     /// What backing and batting reach past the top on each side; 4 in or 10 cm where it does not say.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub overhang: Option<Length>,
+    /// How the layers are quilted; in the ditch where it does not say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub quilting: Option<Quilting>,
     /// How the edge is bound.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub binding: Option<Binding>,
@@ -156,6 +159,31 @@ pub struct Backing {
     /// Whether the second of two lengths is split, its halves beside the first.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub halves: bool,
+}
+
+/// How the layers are quilted. It grows: write it with `..Quilting::default()`.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct Quilting {
+    /// Along what.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub motif: Motif,
+    /// Most that lines are apart, 2 in or 5 cm, or the radius of half circles, 3 in or 7.5 cm, where it does not say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub scale: Option<Length>,
+}
+
+/// What quilting follows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Motif {
+    /// The long seams of the top, stitched in the ditch.
+    #[default]
+    Ditch,
+    /// Straight lines along the rows of the scene.
+    Rows,
+    /// Half circles in rows.
+    HalfCircles,
 }
 
 /// How the edge is bound. It grows: write it with `..Binding::default()`.

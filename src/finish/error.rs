@@ -174,6 +174,21 @@ pub enum FinishError {
         /// The maker's ruler.
         ruler: Ruler,
     },
+    /// Lines of quilting too close or too far apart.
+    #[error(
+        "quilting of {} cannot be worked with: give from {} to {}",
+        ruler.show(*.scale), ruler.show(*.least), ruler.show(*.most)
+    )]
+    Scale {
+        /// What was given.
+        scale: Length,
+        /// Least.
+        least: Length,
+        /// Most.
+        most: Length,
+        /// The maker's ruler.
+        ruler: Ruler,
+    },
     /// Backing and batting must reach past the binding's edge.
     #[error(
         "backing and batting that reach {} past the top do not fill a binding of {}: give at least {}",

@@ -9,13 +9,15 @@ mod beds;
 mod binding;
 mod borders;
 mod error;
+mod quilting;
 mod strips;
 mod sum;
 #[cfg(test)]
 mod tests;
 
 pub use asked::{
-    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, MOST_BORDERS,
+    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, MOST_BORDERS, Motif,
+    Quilting,
 };
 pub use backing::{BackingWork, Halves, Seams};
 pub use batting::{BattingWork, Pack, Roll};
@@ -23,9 +25,11 @@ pub use beds::{BEDS, NamedBed, WALLS, bed, wall};
 pub use binding::{BindingCut, BindingWork};
 pub use borders::{BorderWork, Cornerstones, Pieces};
 pub use error::FinishError;
+pub use quilting::{LongSeams, QuiltingWork};
 pub use strips::Run;
 pub use sum::{Finishing, Hang, SleeveWork, Top};
 
 inner!(backing::panels);
 inner!(binding::{bias_from_square, strip_width});
+inner!(quilting::lines);
 inner!(strips::strips_for);

@@ -164,6 +164,12 @@ impl Finish {
             .binding
             .iter()
             .flat_map(|binding| [("binding", binding.width), ("binding's allowance", binding.allowance)]);
+        if let Some(scale) = self.quilting.as_ref().map(|quilting| quilting.scale(ruler)) {
+            let [least, most] = pick_scale(ruler);
+            if scale < least || scale > most {
+                return Err(FinishError::Scale { scale, least, most, ruler });
+            }
+        }
         let come_to = self.come_to.iter().flat_map(|come_to| match come_to {
             ComeTo::Bed(bed) => {
                 [("width of the mattress", Some(bed.width)), ("length of the mattress", Some(bed.length))]
@@ -197,6 +203,11 @@ impl Finish {
         }
         Ok(())
     }
+}
+
+/// Least and most of the scale of quilting: finer is not marked, wider is held by few battings.
+fn pick_scale(ruler: Ruler) -> [Length; 2] {
+    [pick(ruler, Length::inches(1, 2), Length::CM), pick(ruler, Length::INCH * 12i64, Length::CM * 30i64)]
 }
 
 fn at_most(what: &'static str, length: Length, ruler: Ruler) -> Result<(), FinishError> {

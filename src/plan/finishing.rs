@@ -2,6 +2,7 @@
 
 use super::Plan;
 use crate::fabric::{Print, Rgb};
+use crate::finish::{Finishing, LongSeams, QuiltingWork};
 
 /// Fabrics of what finishes the quilt, in the order in which they are asked for.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -44,6 +45,31 @@ impl Plan {
         let binding = finish.binding.as_ref().map(|binding| of(&binding.fabric).unwrap_or(outer));
         let backing = finish.backing.as_ref().and_then(|backing| of(&backing.fabric));
         Some(FinishFabrics { borders, backing, binding })
+    }
+}
+
+impl Plan {
+    /// Every row, and the length of all seams between rows, columns and bands.
+    pub fn long_seams(&self) -> LongSeams {
+        let grid = self.request.grid;
+        let mut rows = Vec::new();
+        let mut length = self.request.width * (self.bands.len() as i64 - 1);
+        for band in &self.bands {
+            length += grid * band.height * (band.columns.len() as i64 - 1);
+            for column in &band.columns {
+                length += grid * column.width * (column.rows.len() as i64 - 1);
+                rows.extend(column.rows.iter().map(|row| [grid * row.height, grid * column.width]));
+            }
+        }
+        LongSeams { rows, length }
+    }
+
+    /// What is quilted: in the ditch, where nothing else is asked for.
+    pub fn quilting(&self, finishing: &Finishing) -> QuiltingWork {
+        let mut seams = self.long_seams();
+        seams.length += finishing.borders.iter().map(|border| (border.inner[0] + border.inner[1]) * 2i64).sum();
+        let asked = self.request.finish.quilting.clone().unwrap_or_default();
+        asked.work(finishing.bordered, &seams, self.request.ruler)
     }
 }
 

@@ -14,6 +14,7 @@ pub struct FinishFile {
     pub backing: Option<BackingFile>,
     pub batting: bool,
     overhang: Option<Length>,
+    pub quilting: Option<QuiltingFile>,
     pub binding: Option<BindingFile>,
     pub sleeve: bool,
     pub label: Option<LabelFile>,
@@ -93,6 +94,22 @@ pub struct BackingFile {
 
 #[derive(Debug, Default, Deserialize, PartialEq)]
 #[serde(default)]
+pub struct QuiltingFile {
+    pub motif: MotifFile,
+    pub scale: Option<Length>,
+}
+
+#[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq)]
+#[serde(rename_all = "kebab-case")]
+pub enum MotifFile {
+    #[default]
+    Ditch,
+    Rows,
+    HalfCircles,
+}
+
+#[derive(Debug, Default, Deserialize, PartialEq)]
+#[serde(default)]
 pub struct BindingFile {
     width: Option<Length>,
     pub fold: FoldFile,
@@ -147,6 +164,7 @@ impl FinishFile {
     /// Whether no length is out of all proportion.
     pub fn check(&self) -> Result<(), Fault> {
         let mut more: Vec<Option<Length>> = self.borders.iter().map(|border| border.width).collect();
+        more.extend(self.quilting.iter().map(|quilting| quilting.scale));
         more.extend(self.backing.iter().map(|backing| backing.width));
         more.extend(self.binding.iter().flat_map(|binding| [binding.width, binding.allowance]));
         let mut or_nothing = vec![self.overhang];

@@ -138,6 +138,7 @@ fn what_cannot_be_finished_is_refused() {
         ("--bed hammock", "no bed of those that are named"),
         ("--quilt-size 20inx30in --border fit", "ask for a smaller top"),
         ("--border 22in --border-joins bias", "join them straight"),
+        ("--finish usual --quilting rows --quilting-scale 1/8in", "quilting of 1/8 in cannot be worked with"),
         ("--border 2in=Q", "fabric `Q`"),
         ("--backing --overhang -1in", "the overhang is -1 in"),
         ("--backing --backing-width 5in", "more than three lengths"),

@@ -4,6 +4,7 @@ mod borders;
 mod edge;
 mod layers;
 mod picture;
+mod quilting;
 
 use resvg::usvg::roxmltree::Node;
 
@@ -72,6 +73,9 @@ impl Reader<'_> {
         due.hang();
         due.borders()?;
         due.layers()?;
+        if asked.backing.is_some() || asked.batting {
+            due.quilting(section, text)?;
+        }
         due.edge(section)?;
         due.read(section)
     }

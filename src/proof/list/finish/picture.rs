@@ -90,7 +90,7 @@ impl Due<'_> {
 }
 
 /// A length in inches, to the nearest of six places.
-fn six(length: Length) -> String {
+pub(super) fn six(length: Length) -> String {
     let inch = i128::from(Length::INCH.ticks());
     let millionths = (i128::from(length.ticks()) * 1_000_000 + inch / 2).div_euclid(inch);
     let sign = if millionths < 0 { "-" } else { "" };

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::{Quilt, figures, sides};
+use super::{Quilt, figures, quilting, sides};
 use crate::finish::{BackingWork, Seams};
 use crate::render::text::count;
 
@@ -10,7 +10,7 @@ pub(super) fn chapter(quilt: &Quilt) -> Markup {
     let finishing = &quilt.finishing;
     html! {
         @if let Some(work) = &finishing.backing { (backing(quilt, work)) }
-        @if finishing.backing.is_some() || finishing.batting.is_some() { (layers(quilt)) (quilting()) }
+        @if finishing.backing.is_some() || finishing.batting.is_some() { (layers(quilt)) (quilting::chapter(quilt)) }
     }
 }
 
@@ -56,19 +56,6 @@ fn layers(quilt: &Quilt) -> Markup {
             "Baste from the middle outward, through all layers: safety pins a hand's width apart, where no line of quilting will \
              run, or long stitches in rows and round the edge. Spray only in moving air, as its maker says. Take pins out before \
              the needle reaches them."
-        }
-        "\n"
-    }
-}
-
-fn quilting() -> Markup {
-    html! {
-        h3 { "Quilting" } "\n"
-        p {
-            "The plain way is to stitch in the ditch: in the seams between the rows and round the large shapes, on the side that \
-             the seam is not pressed to. Begin in the middle, with the long seams between bands and columns, so that the layers lie \
-             still, and work outward to the edges. Leave no part unquilted that is wider than the batting's maker allows. Try \
-             thread, needle and tension on a scrap of the same layers, and follow the manual of your machine."
         }
         "\n"
     }

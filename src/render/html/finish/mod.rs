@@ -4,6 +4,7 @@ mod borders;
 mod edge;
 mod layers;
 mod picture;
+mod quilting;
 
 use maud::{Markup, html};
 
