@@ -3,6 +3,7 @@
 mod advise;
 mod audition;
 mod compose;
+mod estimate;
 mod failure;
 mod files;
 mod finish;
@@ -45,6 +46,8 @@ enum Command {
     Revise(Box<revise::ReviseArguments>),
     /// Ask what to do about a row, or what one square or print more would do; nothing is changed
     Advise(advise::AdviseArguments),
+    /// Estimate how long scenes take to sew, side by side, and what their cloth costs; nothing is changed
+    Estimate(estimate::EstimateArguments),
     /// Write every file of a scene anew from its plan, a trial's included
     Files(files::FilesArguments),
     /// Share a scene out among several sewers: a page and labels for each, and what to measure where packets meet
@@ -80,6 +83,7 @@ impl Arguments {
             Command::Packets(all) => vec![read::scene(&all.plan), &all.out],
             Command::Stash(all) => all.files().map(read::folder).collect(),
             Command::Advise(all) => vec![read::scene(&all.plan)],
+            Command::Estimate(all) => all.plans.iter().map(|plan| read::scene(plan)).collect(),
             Command::Proof(all) => vec![&all.folder],
             Command::Man(all) => vec![&all.folder],
             Command::Sizes(_) | Command::Schema(_) | Command::Completions(_) => Vec::new(),
@@ -108,6 +112,7 @@ pub fn run(arguments: Arguments) -> Result<String, Failure> {
         Command::Audition(arguments) => audition::run(&arguments),
         Command::Revise(arguments) => revise::run(&arguments),
         Command::Advise(arguments) => advise::run(&arguments),
+        Command::Estimate(arguments) => estimate::run(&arguments),
         Command::Files(arguments) => files::run(&arguments),
         Command::Packets(arguments) => packets::run(&arguments),
         Command::Sizes(arguments) => sizes::run(&arguments),

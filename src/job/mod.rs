@@ -15,6 +15,7 @@
 //! | what would one square or one print more do? | [`one_more()`] |
 //! | what is to be cut and sewn, and every file of it | [`work()`], [`files()`] |
 //! | what is done next at the machine, and what is done of it | [`steps()`], [`ticked()`] |
+//! | how long does it take? | [`estimate()`] |
 //! | who of several sewers sews what, with a page for each | [`packets()`] |
 //! | does what was written come out right? | [`prove()`] |
 //!
@@ -27,6 +28,7 @@ mod audition;
 mod brief;
 mod compose;
 mod error;
+mod estimate;
 mod files;
 mod largest;
 mod packets;
@@ -40,6 +42,7 @@ mod steps;
 mod swatches;
 
 pub use crate::compose::{ComposeError, RefitError, SceneError, SubsetError, Ungranted};
+pub use crate::make::{Effort, Rates};
 pub use crate::revise::{Change, Obstacle, PartError, ReviseError, TopPart, Unmoved};
 pub use crate::stock::StockError;
 pub use crate::swatch::{Amid, Asked, Doubt, Found, Marks, Neutral, Point, Swatch, Twin};
@@ -48,6 +51,7 @@ pub use audition::{Auditioned, Candidate, audition, file_names as audition_files
 pub use brief::{Brief, BriefError, DIAL, MOST_COLOURS, Sizes, schema as brief_schema};
 pub use compose::{again, compose};
 pub use error::{JobError, Subject};
+pub use estimate::estimate;
 pub use files::{FILES, File, Made, files, work};
 pub use packets::{MOST_SEWERS, SharedOut, file_names as packet_files, packets};
 pub use picture::as_png;

@@ -1,6 +1,7 @@
 //! From a plan to the work: what to cut, what to sew to what, what is left and what to buy.
 
 mod bias;
+mod effort;
 mod leftovers;
 mod need;
 mod packets;
@@ -15,6 +16,7 @@ mod steps;
 mod tests;
 mod work;
 
+pub use effort::{Effort, Rates, efforts};
 pub use leftovers::{Leftovers, SpareCloth, SpareSquares, SpareStrips, SpareUnits};
 pub use need::SquaresNeeded;
 pub use packets::{Handed, Handover, JoinedRows, Meeting, Packet, Packets, packets};

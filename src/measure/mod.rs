@@ -4,6 +4,7 @@ mod cloth;
 mod length;
 pub(crate) mod math;
 mod parse;
+mod price;
 mod ruler;
 mod seam;
 
@@ -12,6 +13,7 @@ use std::fmt::Display;
 inner!(cloth::{ShopCuts, StripsToCut, pieces_from_cloth, shop_words, yards});
 pub use length::Length;
 pub use parse::LengthError;
+pub use price::{Price, PriceError};
 pub use ruler::Ruler;
 pub use seam::{Drift, Seam};
 

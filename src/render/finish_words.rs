@@ -17,8 +17,8 @@ pub(super) struct Needed {
     pub cut: String,
     /// What is bought, or of what it is cut.
     pub buy: String,
-    /// Whether it is cut of what is left of the stash.
-    of_stash: bool,
+    /// The length that is bought; none where it is cut of what is left of the stash.
+    pub bought: Option<Length>,
 }
 
 /// All that finishes the quilt; none where nothing was asked for.
@@ -59,11 +59,12 @@ pub(super) fn needed(plan: &Plan, work: &Work, finishing: &Finishing) -> Vec<Nee
     let sides = |[width, height]: [Length; 2]| format!("{} × {}", ruler.number(width), ruler.show(height));
     let mut of = |part: String, fabric: Option<Print>, size: [Length; 2]| {
         let left = fabric.and_then(|fabric| rest.take(fabric, size));
+        let bought = left.is_none().then(|| request.to_shop(size[1]));
         let buy = match left {
             Some(left) => format!("nothing: it is in the {} that are left of the stash", sides(left)),
             None => shop_words(ruler, request.to_shop(size[1])),
         };
-        Needed { part, fabric, cut: ruler.show(size[1]), buy, of_stash: left.is_some() }
+        Needed { part, fabric, cut: ruler.show(size[1]), buy, bought }
     };
     let cloth = request.cloth_width;
     let mut needed = Vec::new();
@@ -75,12 +76,12 @@ pub(super) fn needed(plan: &Plan, work: &Work, finishing: &Finishing) -> Vec<Nee
     }
     if let Some(work) = &finishing.backing {
         let backing = of("Backing".into(), fabrics.backing, [work.cloth, work.cut()]);
-        let wide = if backing.of_stash { String::new() } else { format!(", {} wide", ruler.show(work.cloth)) };
+        let wide = if backing.bought.is_none() { String::new() } else { format!(", {} wide", ruler.show(work.cloth)) };
         needed.push(Needed { buy: backing.buy + &wide, ..backing });
     }
     if let Some(work) = &finishing.batting {
         let (part, buy) = ("Batting".into(), batting(ruler, work));
-        needed.push(Needed { part, fabric: None, cut: sides(work.size), buy, of_stash: false });
+        needed.push(Needed { part, fabric: None, cut: sides(work.size), buy, bought: None });
     }
     if let Some(work) = &finishing.binding {
         let cut = match work.cut {

@@ -2,6 +2,7 @@
 
 mod audition;
 mod desk;
+mod estimate;
 mod examples;
 mod finish;
 mod heap;

@@ -1,0 +1,95 @@
+//! Prices as the maker writes them, added up exactly and shown in her own form.
+
+use std::fmt;
+use std::str::FromStr;
+
+/// A price: hundredths, and what stands round them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Price {
+    hundredths: i128,
+    before: String,
+    after: String,
+    mark: char,
+}
+
+/// Why a text is no price.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{0}` is not a price: write it as `12.50`, `$12.50` or `12,50 €`")]
+pub struct PriceError(String);
+
+/// Most letters of a price.
+const MOST: usize = 24;
+
+impl FromStr for Price {
+    type Err = PriceError;
+
+    fn from_str(text: &str) -> Result<Self, PriceError> {
+        let text = text.trim();
+        let wrong = || PriceError(text.chars().take(MOST).collect());
+        let digit = |c: char| c.is_ascii_digit();
+        let (first, last) = (text.find(digit).ok_or_else(wrong)?, text.rfind(digit).ok_or_else(wrong)?);
+        let (before, number, after) = (&text[..first], &text[first..=last], &text[last + 1..]);
+        let odd = |c: char| c.is_control() || matches!(c, '-' | '.' | ',');
+        if text.chars().count() > MOST || before.chars().chain(after.chars()).any(odd) {
+            return Err(wrong());
+        }
+        let mark = number.chars().find(|c| !digit(*c)).unwrap_or('.');
+        let (whole, part) = number.split_once(mark).unwrap_or((number, ""));
+        let known = matches!(mark, '.' | ',') && part.len() <= 2 && (!number.contains(mark) || !part.is_empty());
+        if !known || !whole.chars().chain(part.chars()).all(digit) || whole.len() > 9 {
+            return Err(wrong());
+        }
+        let count = |text: &str| text.parse::<i128>().map_err(|_| wrong());
+        let hundredths = count(whole)? * 100 + count(&format!("{part:0<2}"))?;
+        Ok(Self { hundredths, before: before.into(), after: after.into(), mark })
+    }
+}
+
+impl Price {
+    /// Whether both are written in one form: one currency.
+    pub fn is_like(&self, other: &Self) -> bool {
+        (&self.before, &self.after, self.mark) == (&other.before, &other.after, other.mark)
+    }
+
+    /// So many times `top` over `bottom`, rounded up to a hundredth.
+    pub fn times(&self, top: i64, bottom: i64) -> Self {
+        let bottom = i128::from(bottom.max(1));
+        let hundredths = (self.hundredths * i128::from(top) + bottom - 1).div_euclid(bottom);
+        Self { hundredths, ..self.clone() }
+    }
+
+    /// Both together, in the form of the first.
+    pub fn and(&self, other: &Self) -> Self {
+        Self { hundredths: self.hundredths + other.hundredths, ..self.clone() }
+    }
+}
+
+impl fmt::Display for Price {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { hundredths, before, after, mark } = self;
+        write!(f, "{before}{}{mark}{:02}{after}", hundredths / 100, hundredths % 100)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn prices_keep_their_form() {
+        for (text, shown) in [("$12.50", "$12.50"), ("12,5 €", "12,50 €"), ("kr 9", "kr 9.00"), (" 0.07", "0.07")] {
+            assert_eq!(text.parse::<Price>().unwrap().to_string(), shown);
+        }
+        let yard: Price = "12,50 €".parse().unwrap();
+        assert_eq!(yard.times(3, 8).to_string(), "4,69 €");
+        assert_eq!(yard.times(3, 8).and(&yard).to_string(), "17,19 €");
+        assert!(yard.is_like(&"3,00 €".parse().unwrap()) && !yard.is_like(&"$3.00".parse().unwrap()));
+    }
+
+    #[test]
+    fn what_is_no_price() {
+        for text in ["", "free", "-3", "1.234.50", "12.505", "1e9", "12.", "9999999999", "1 000", "3\u{7}"] {
+            assert!(text.parse::<Price>().is_err(), "{text}");
+        }
+    }
+}
