@@ -3,8 +3,11 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
+use resvg::usvg::roxmltree::Node;
+
 use super::Reader;
 use super::buy::Left;
+use super::page::{fault, of_class};
 use crate::measure::Length;
 use crate::proof::cutting::Gives;
 use crate::proof::fault::Fault;
@@ -60,7 +63,37 @@ impl Reader<'_> {
             let words = self.left_words(left.cloth.get(letter)?);
             Some(vec![self.fabric(letter), words])
         });
-        self.page.table("cloth-left", cloth)
+        self.page.table("cloth-left", cloth)?;
+        self.cushion()
+    }
+
+    /// What spare whole units of one size make: the widest square, of the larger units where two are as wide.
+    fn cushion(&self) -> Result<(), Fault> {
+        let both = self.scene.both();
+        let mut counts: BTreeMap<Length, u64> = BTreeMap::new();
+        for supply in self.written.bench.supplies() {
+            let Gives::Units(pairs) = &supply.gives else { continue };
+            let spare: u64 = pairs.spares(self.scene).into_iter().map(|(_, spare)| spare).sum();
+            *counts.entry(pairs.trimmed - both).or_default() += spare;
+        }
+        let mut best: Option<(Length, Length, i64)> = None;
+        for (side, count) in counts {
+            let along = (1..=1_000_i64).take_while(|along| (along * along) as u64 <= count).last().unwrap_or(0);
+            let width = side * along;
+            if along >= 3 && best.is_none_or(|best| width >= best.0) {
+                best = Some((width, side, along));
+            }
+        }
+        let due = best.map(|(width, side, along)| {
+            let [side, made, raw] = [side, width, width + both].map(|length| self.show(length));
+            format!("{} {side} {along} {along} {made} {raw}", along * along)
+        });
+        let said: Vec<Node> = of_class(self.page.root(), "makes").collect();
+        match (said.as_slice(), due) {
+            ([], None) => Ok(()),
+            ([said], Some(due)) => self.page.figures(*said, "what it says is made of what is left", &due),
+            _ => Err(fault("it does not say what is made of what is left, or says too much")),
+        }
     }
 
     fn units_left(&self) -> Vec<Vec<String>> {

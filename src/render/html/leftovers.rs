@@ -9,6 +9,7 @@ use super::sheet::{Sheet, line, section as numbered, table};
 use crate::cutting::Size;
 use crate::fabric::{Lean, Print};
 use crate::make::Leftovers;
+use crate::measure::Length;
 use crate::render::markup::joined;
 use crate::render::shopping::left_words;
 use crate::unit::Corner;
@@ -29,6 +30,7 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
              left out."
         }
         "\n" @if !lines.is_empty() { (table("leftovers left", &heads, &lines)) }
+        (cushion(sheet, &left))
         (cloth(sheet, &left))
     };
     numbered(7, "leftovers", "What is left over", &body)
@@ -69,6 +71,30 @@ fn kinds(sheet: &Sheet, left: &Leftovers) -> Vec<[Markup; 3]> {
     let squares =
         squares.into_iter().map(|(side, of)| [html! { "squares" }, html! { (sheet.len(side.0)) " as cut" }, all(of)]);
     units.chain(strips).chain(squares).collect()
+}
+
+/// Fewest units along a side of what whole units are put together to: two by two is a block and no more.
+const LEAST_SIDE: u32 = 3;
+
+/// The largest square that spare whole units of one size make; nothing where they make none.
+fn cushion(sheet: &Sheet, left: &Leftovers) -> Markup {
+    let mut counts: BTreeMap<Length, u32> = BTreeMap::new();
+    for unit in &left.units {
+        *counts.entry(unit.finished).or_default() += unit.count;
+    }
+    let squares = counts.into_iter().map(|(side, count)| (side * count.isqrt(), side, count.isqrt()));
+    let Some((finished, side, along)) = squares.filter(|(.., along)| *along >= LEAST_SIDE).max() else {
+        return Markup::default();
+    };
+    let unfinished = finished + sheet.plan.request.seam.both();
+    html! {
+        p class="makes" {
+            "They make something: " (along * along) " of the whole units that finish " (sheet.len(side)) ", sewn " (along) " by " (along)
+            " like any row, are the front of a cushion of " b { (sheet.len(finished)) } ", " (sheet.len(unfinished))
+            " before it is sewn to its back."
+        }
+        "\n"
+    }
 }
 
 /// Cloth by fabric, over the whole width, since what remains is often a list.
