@@ -36,6 +36,7 @@ mod steps;
 mod stock;
 mod story;
 mod subset;
+mod swatch;
 mod thrift;
 mod trade;
 mod upright;

@@ -54,7 +54,7 @@ enum Command {
     Packets(packets::PacketsArguments),
     /// Show what a cut square gives: two, four and eight at a time, trimmed units and slices
     Sizes(sizes::SizesArguments),
-    /// Look a stash through: what there is, what it could give, what is doubtful; or propose its families
+    /// Look a stash through: what there is, what it could give, what is doubtful; propose its families; or make one of photos
     Stash(stash::StashArguments),
     /// Sew on paper what was written into a folder, and compare it with its plan
     Proof(prove::ProofArguments),
@@ -81,7 +81,7 @@ impl Arguments {
             }
             Command::Files(all) => vec![read::scene(&all.plan), &all.out],
             Command::Packets(all) => vec![read::scene(&all.plan), &all.out],
-            Command::Stash(all) => all.files().map(read::folder).collect(),
+            Command::Stash(all) => all.files().into_iter().map(read::folder).collect(),
             Command::Advise(all) => vec![read::scene(&all.plan)],
             Command::Estimate(all) => all.plans.iter().map(|plan| read::scene(plan)).collect(),
             Command::Proof(all) => vec![&all.folder],

@@ -60,4 +60,4 @@ pub use revise::{Bought, ReviseBrief, changes, revise, schema as change_schema};
 pub use sizes::sizes;
 pub use stash::{LookedThrough, group, look_through};
 pub use steps::{steps, ticked};
-pub use swatches::{Amount, Gathered, Gathering, Pack, stash_of, swatches, twice};
+pub use swatches::{Amount, Gathered, Gathering, Pack, Shown, photo_size, stash_of, swatches, taken_png, twice};

@@ -7,7 +7,8 @@ use super::error::JobError;
 use crate::fabric::{Fabric, Oddment, OnHand, Rgb, Squares, Stash, StashError, Supply, Thumbnail, Yardage};
 use crate::fabric::{letters, stand_together};
 use crate::measure::Length;
-use crate::picture::{Limits, Picture};
+use crate::picture::{Crop, Limits, Picture};
+use crate::render::{Taken, photos_png};
 use crate::swatch::{Asked, Found, Swatch, Twin, find};
 
 /// Fabrics to be kept as a stash.
@@ -50,6 +51,22 @@ pub struct Gathered {
     /// How much there is; nothing, and in no pack, is free to use.
     #[serde(default)]
     pub amounts: Vec<Amount>,
+}
+
+impl Gathered {
+    /// A fabric of a colour, its name still empty, free to use.
+    pub fn new(colour: Rgb) -> Self {
+        Self {
+            letter: None,
+            name: String::new(),
+            colour,
+            family: None,
+            thumbnail: None,
+            swatch_width: None,
+            directional: false,
+            amounts: Vec::new(),
+        }
+    }
 }
 
 /// How much there is of a fabric, as it is bought.
@@ -106,6 +123,33 @@ const FAT_EIGHTH: [Length; 2] = [Length::inches(22, 1), Length::inches(9, 1)];
 pub fn swatches(photo: &[u8], asked: &Asked) -> Result<Found, JobError> {
     let picture = Picture::decode(photo, &Limits::default()).map_err(JobError::Picture)?;
     find(&picture, asked).map_err(JobError::Picture)
+}
+
+/// Pixels along the longer side of a photo as it is shown.
+const SHOWN: u32 = 1_024;
+
+/// A photo's bytes and its swatches, each with the fabric that it is; one without is taken elsewhere.
+pub type Shown<'a> = (&'a [u8], Vec<(&'a Swatch, Option<&'a Fabric>)>);
+
+/// The photos with what was taken of each, as PNG.
+pub fn taken_png(photos: &[Shown]) -> Result<Vec<u8>, JobError> {
+    let taken = |(bytes, swatches)| {
+        let picture = Picture::decode(bytes, &Limits::default()).map_err(JobError::Picture)?;
+        let (width, height) = (picture.width(), picture.height());
+        let long = u64::from(width.max(height));
+        let side = |side: u32| (u64::from(side) * u64::from(SHOWN) / long.max(1)).max(1) as u32;
+        let (width, height) = if long > u64::from(SHOWN) { (side(width), side(height)) } else { (width, height) };
+        let pixels = picture.cells(&Crop::Whole, width, height).map_err(JobError::Picture)?;
+        Ok(Taken { pixels, width, swatches })
+    };
+    let photos = photos.iter().cloned().map(taken).collect::<Result<Vec<_>, JobError>>()?;
+    Ok(photos_png(&photos)?)
+}
+
+/// Width and height of a photo, upright.
+pub fn photo_size(photo: &[u8]) -> Result<[u32; 2], JobError> {
+    let picture = Picture::decode(photo, &Limits::default()).map_err(JobError::Picture)?;
+    Ok([picture.width(), picture.height()])
 }
 
 /// Swatches of different photos that look like one fabric.

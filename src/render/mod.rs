@@ -48,7 +48,8 @@ pub use options::{Options, RenderError};
 pub use packets::packets_account;
 pub use shopping::buy_words;
 use shopping::shopping_account;
-pub use stash::{stash_account, stash_png};
+pub(crate) use stash::{Taken, photos_png};
+pub use stash::{stash_account, stash_png, swatches_account};
 pub use steps::{ChapterWords, StepWords, chapter_words, step_words};
 pub use words::units_words;
 

@@ -5,6 +5,7 @@ use resvg::usvg::Tree;
 
 use super::svg::stretched;
 use super::{Options, RenderError};
+use crate::fabric::Rgb;
 use crate::make::Work;
 use crate::plan::Plan;
 
@@ -26,6 +27,18 @@ pub(super) fn sheet(body: &str, width: f64, height: f64) -> Result<Vec<u8>, Stri
     let svg =
         format!("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\">\n{body}</svg>\n");
     drawn(&svg, (width, height))
+}
+
+/// What an SVG holds, over a picture of so many pixels, as PNG.
+pub(super) fn over(under: &[Rgb], (width, height): (u32, u32), body: &str) -> Result<Vec<u8>, String> {
+    let svg =
+        format!("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\">\n{body}</svg>\n");
+    let tree = Tree::from_str(&svg, &Default::default()).map_err(|error| error.to_string())?;
+    let mut pixels = Pixmap::new(width, height).ok_or_else(|| format!("{width} x {height} pixels"))?;
+    let samples = under.iter().flat_map(|&Rgb([r, g, b])| [r, g, b, u8::MAX]);
+    pixels.data_mut().iter_mut().zip(samples).for_each(|(to, from)| *to = from);
+    resvg::render(&tree, Transform::identity(), &mut pixels.as_mut());
+    pixels.encode_png().map_err(|error| error.to_string())
 }
 
 /// An SVG drawn on white at so many pixels, as PNG.

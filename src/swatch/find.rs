@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use super::colour::{Reading, inside, reading};
 use super::edges::edges;
 use super::light::{Known, Light};
-use super::outline::{Askew, Corner, hull_of, prints};
+use super::outline::{Askew, Corner, area, hull_of, prints};
 use super::regions::regions;
 use super::table::table;
 use super::thumbnail::{SHOWN, thumbnail};
@@ -17,6 +17,8 @@ use crate::picture::{Picture, PictureError};
 /// How far from the tapped colour a tapped print goes, in steps of CIELAB and in parts of the spread there.
 const TAPPED: f64 = 5.0;
 const TAPPED_SPREAD: f64 = 1.6;
+/// The most that a photo can be certain of.
+const CERTAIN: f64 = 0.92;
 /// Most swatches of a photo.
 const MOST: usize = 200;
 
@@ -50,12 +52,15 @@ pub fn find(picture: &Picture, asked: &Asked) -> Result<Found, PictureError> {
         })
         .collect();
     sort(&mut read);
+    let mut sizes: Vec<f64> = read.iter().map(|(hull, _)| area(hull)).collect();
+    sizes.sort_by(f64::total_cmp);
+    let middling = sizes.get(sizes.len() / 2).copied().unwrap_or(1.0).max(1.0);
     let names = names(&read.iter().map(|(_, reading)| reading.colour).collect::<Vec<_>>());
     let whole = |(name, (hull, reading)): (String, (Vec<Corner>, Reading))| {
         let askew = Askew::around(&hull);
         let (thumbnail, marks) = thumbnail(picture, &view, &light, &askew);
         let fill = fill(&hull, &askew);
-        let (certainty, doubts) = certainty(&reading, light.known, fill);
+        let (certainty, doubts) = certainty(&reading, light.known, fill, area(&hull) / middling);
         let outline = hull.iter().map(|corner| point(&view, *corner)).collect();
         let Reading { colour, spread, one_colour, .. } = reading;
         let value = colour.lightness();
@@ -186,11 +191,12 @@ fn sort(read: &mut [(Vec<Corner>, Reading)]) {
 
 /// How much of the rectangle around it a swatch fills.
 fn fill(hull: &[Corner], askew: &Askew) -> f64 {
-    super::outline::area(hull) / (askew.width * askew.height).max(1.0)
+    area(hull) / (askew.width * askew.height).max(1.0)
 }
 
-/// How certain a swatch is, and why not more: what costs most first.
-fn certainty(reading: &Reading, known: Known, fill: f64) -> (f64, Vec<Doubt>) {
+/// How certain a swatch is by how much of its rectangle it fills and how large it is against the middling one, and why
+/// not more: what costs most first. The factors are by eye, on rendered packs.
+fn certainty(reading: &Reading, known: Known, fill: f64, size: f64) -> (f64, Vec<Doubt>) {
     let mut costs: Vec<(f64, Doubt)> = Vec::new();
     let mut doubt = |factor: f64, doubt: Doubt| costs.push((factor, doubt));
     if !known.neutral {
@@ -214,10 +220,10 @@ fn certainty(reading: &Reading, known: Known, fill: f64) -> (f64, Vec<Doubt>) {
     if reading.pixels < 260 {
         doubt(0.75, Doubt::Small);
     }
-    if fill < 0.72 {
-        doubt(0.8, Doubt::Edges);
+    if fill < 0.72 || !(0.55..=1.7).contains(&size) {
+        doubt(0.7, Doubt::Edges);
     }
     costs.sort_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)));
     let all: f64 = costs.iter().map(|(factor, _)| factor).product();
-    (0.97 * all, costs.into_iter().map(|(_, doubt)| doubt).collect())
+    (CERTAIN * all, costs.into_iter().map(|(_, doubt)| doubt).collect())
 }

@@ -139,7 +139,7 @@ fn surface(view: &View, table: &[usize]) -> [[f64; 6]; 3] {
         ninths[((x * 3.0) as usize).min(2) + 3 * ((y * 3.0) as usize).min(2)] += 1;
         points.push((terms(x, y), sum.map(|sum| log((sum / count).max(DARKEST)))));
     }
-    let shown = ninths.iter().filter(|&&count| count * 200 >= table.len().max(1)).count();
+    let shown = ninths.iter().filter(|&&count| count * 40 >= table.len().max(1)).count();
     let used = match shown {
         shown if points.len() < 60 || shown < NINTHS[0] => 1,
         shown if shown < NINTHS[1] => 3,

@@ -1,18 +1,18 @@
 //! What is put together of regions: parts of a print that fill their hull better together than apart.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::edges::Edges;
 use super::regions::Regions;
 use super::view::Blocks;
 
 /// How much better two must fill their hull together.
-const BETTER: f64 = 0.03;
+const BETTER: f64 = 0.04;
 /// Parts of fewer blocks, of all the picture's, never stand alone.
 const LEAST: f64 = 1.0 / 1400.0;
 /// The strength of an edge from which it keeps two apart, and how much better each step more asks for.
-const STRONG: f64 = 1.4;
-const PER_STEP: f64 = 0.06;
+const STRONG: f64 = 1.2;
+const PER_STEP: f64 = 0.12;
 /// The least of its hull that a swatch fills.
 const FILLED: f64 = 0.62;
 /// The least area against the middling swatch.
@@ -81,6 +81,33 @@ impl Part {
     }
 }
 
+/// The largest piece of a print without tails of two blocks and less: three by three blocks fit wherever it is.
+fn body(blocks: &Blocks, of: &[usize]) -> Vec<usize> {
+    let all: BTreeSet<usize> = of.iter().copied().collect();
+    let around = |block: usize| {
+        let (column, row) = (blocks.at(block).0 as i64, blocks.at(block).1 as i64);
+        let each = (row - 1..=row + 1).flat_map(move |y| (column - 1..=column + 1).map(move |x| (x, y)));
+        let inside = each.filter(|(x, y)| *x >= 0 && *y >= 0 && *x < blocks.columns as i64 && *y < blocks.rows as i64);
+        inside.map(|(x, y)| y as usize * blocks.columns + x as usize).collect::<Vec<_>>()
+    };
+    let core = of.iter().copied().filter(|&block| around(block).iter().all(|beside| all.contains(beside)));
+    let mut open: BTreeSet<usize> = core.flat_map(around).collect();
+    let mut largest: Vec<usize> = Vec::new();
+    while let Some(start) = open.pop_first() {
+        let (mut piece, mut at) = (vec![start], 0);
+        while at < piece.len() {
+            for beside in blocks.beside(piece[at]).filter(|beside| open.remove(beside)) {
+                piece.push(beside);
+            }
+            at += 1;
+        }
+        if piece.len() > largest.len() {
+            largest = piece;
+        }
+    }
+    if largest.is_empty() { of.to_vec() } else { largest }
+}
+
 /// The blocks of each print: regions that are no table, put together.
 pub(super) fn prints(blocks: &Blocks, regions: &Regions, table: &[bool], edges: &Edges) -> Vec<Vec<usize>> {
     let part = |of: Vec<usize>| Part { hull: hull_of(blocks, &of), blocks: of };
@@ -125,7 +152,7 @@ pub(super) fn prints(blocks: &Blocks, regions: &Regions, table: &[bool], edges: 
         }
     }
     let whole = parts.into_iter().flatten().filter(|part| part.blocks.len() as f64 >= least && part.fill() >= FILLED);
-    let whole: Vec<Part> = whole.collect();
+    let whole: Vec<Part> = whole.map(|whole| part(body(blocks, &whole.blocks))).collect();
     let mut sizes: Vec<usize> = whole.iter().map(|part| part.blocks.len()).collect();
     sizes.sort_unstable();
     let middling = sizes.get(sizes.len() / 2).copied().unwrap_or_default() as f64;

@@ -3,13 +3,17 @@
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
 
-use super::edges::Edges;
-use super::view::{Blocks, Sum};
+use super::edges::{Edges, contrast};
+use super::view::{Blocks, Sum, apart};
 
 /// The strength from which an edge parts regions.
-const PARTS: f64 = 1.25;
+const PARTS: f64 = 1.05;
 /// Regions of fewer blocks than about this give way to their neighbours sooner.
 const FEW: f64 = 6.0;
+/// From so many blocks on a region has a colour of its own, and how much it counts against the edge between two: where
+/// an edge ends, at corners, regions would run together through the gap.
+const OWN: f64 = 10.0;
+const OF_OWN: f64 = 0.42;
 
 /// The region of each block, numbered from 0 in reading order.
 #[derive(Clone, Debug)]
@@ -24,6 +28,7 @@ type Edge = (f64, f64);
 struct Growing {
     parent: Vec<usize>,
     size: Vec<f64>,
+    sums: Vec<Sum>,
     edges: Vec<BTreeMap<usize, Edge>>,
     heap: BinaryHeap<Reverse<(u64, usize, usize)>>,
 }
@@ -33,6 +38,7 @@ pub(super) fn regions(blocks: &Blocks, edges: &Edges) -> Regions {
     let mut growing = Growing {
         parent: (0..count).collect(),
         size: vec![1.0; count],
+        sums: blocks.sums.clone(),
         edges: vec![BTreeMap::new(); count],
         heap: BinaryHeap::new(),
     };
@@ -47,7 +53,58 @@ pub(super) fn regions(blocks: &Blocks, edges: &Edges) -> Regions {
     }
     growing.grow();
     let roots: Vec<usize> = (0..count).map(|block| growing.root(block)).collect();
-    Regions::numbered(&roots)
+    without_ribbons(blocks, &roots)
+}
+
+/// Along edges regions run out into ribbons a block wide. What is left of each without them grows again, each block
+/// going to the neighbour that it is most like.
+fn without_ribbons(blocks: &Blocks, roots: &[usize]) -> Regions {
+    let core = |block: usize| {
+        let (column, row) = blocks.at(block);
+        let beside = |dx: i64, dy: i64| {
+            let (x, y) = ((column as i64 + dx), (row as i64 + dy));
+            let inside = (0..blocks.columns as i64).contains(&x) && (0..blocks.rows as i64).contains(&y);
+            inside.then(|| roots[y as usize * blocks.columns + x as usize])
+        };
+        let around = (-1..=1).flat_map(|dy| (-1..=1).map(move |dx| (dx, dy)));
+        around.filter_map(|(dx, dy)| beside(dx, dy)).all(|root| root == roots[block])
+    };
+    const NONE: usize = usize::MAX;
+    let mut of = vec![NONE; roots.len()];
+    let mut sums: Vec<Sum> = Vec::new();
+    for start in 0..roots.len() {
+        if of[start] != NONE || !core(start) {
+            continue;
+        }
+        let (region, mut next, mut sum) = (sums.len(), vec![start], Sum::default());
+        of[start] = region;
+        while let Some(block) = next.pop() {
+            sum.add(&blocks.sums[block]);
+            for beside in blocks.beside(block) {
+                if of[beside] == NONE && roots[beside] == roots[start] && core(beside) {
+                    of[beside] = region;
+                    next.push(beside);
+                }
+            }
+        }
+        sums.push(sum);
+    }
+    let means: Vec<[f64; 3]> = sums.iter().map(Sum::mean).collect();
+    let mut heap: BinaryHeap<Reverse<(u64, usize, usize)>> = BinaryHeap::new();
+    let offer = |heap: &mut BinaryHeap<_>, of: &[usize], block: usize| {
+        for beside in blocks.beside(block).filter(|&beside| of[beside] == NONE) {
+            let far = apart(blocks.sums[beside].mean(), means[of[block]]);
+            heap.push(Reverse((far.to_bits(), beside, of[block])));
+        }
+    };
+    (0..of.len()).filter(|&block| of[block] != NONE).for_each(|block| offer(&mut heap, &of, block));
+    while let Some(Reverse((_, block, region))) = heap.pop() {
+        if of[block] == NONE {
+            of[block] = region;
+            offer(&mut heap, &of, block);
+        }
+    }
+    Regions::numbered(&of)
 }
 
 impl Growing {
@@ -60,8 +117,12 @@ impl Growing {
     fn weight(&self, one: usize, other: usize) -> Option<u64> {
         let (sum, count) = self.edges[one].get(&other)?;
         let few = self.size[one].min(self.size[other]);
+        let own = match few >= OWN {
+            true => OF_OWN * contrast(&self.sums[one], &self.sums[other]),
+            false => 0.0,
+        };
         // Strengths are not negative, so their bits are in their order.
-        Some((sum / count * few / (few + FEW)).to_bits())
+        Some((sum / count * few / (few + FEW)).max(own).to_bits())
     }
 
     fn push(&mut self, one: usize, other: usize) {
@@ -81,6 +142,8 @@ impl Growing {
                 if self.edges[one].len() >= self.edges[other].len() { (one, other) } else { (other, one) };
             self.parent[gone] = kept;
             self.size[kept] += self.size[gone];
+            let sum = self.sums[gone];
+            self.sums[kept].add(&sum);
             for (beside, (sum, count)) in std::mem::take(&mut self.edges[gone]) {
                 self.edges[beside].remove(&gone);
                 if beside != kept {

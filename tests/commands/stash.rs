@@ -69,3 +69,60 @@ fn families_are_printed_or_written() {
     assert!(again.contains("nothing was added"), "{again}");
     assert_eq!(desk.read("sky.toml"), wanted);
 }
+
+/// Six plain squares and a sheet of white on grey.
+fn table_top(desk: &Desk) -> String {
+    let ink = [[200, 40, 50], [40, 60, 150], [230, 200, 60], [40, 120, 70], [120, 60, 130], [240, 150, 60]];
+    let picture = image::RgbImage::from_fn(1260, 1080, |x, y| {
+        let (x, y) = (x / 3, y / 3);
+        let (column, row) = (x / 140, y / 120);
+        let within = (20..120).contains(&(x % 140)) && (10..110).contains(&(y % 120));
+        match (within, row) {
+            (true, 0 | 1) => image::Rgb(ink[(row * 3 + column) as usize]),
+            (true, 2) if column == 1 => image::Rgb([238; 3]),
+            _ => image::Rgb([128, 126, 122]),
+        }
+    });
+    let path = desk.path("table.png");
+    picture.save(&path).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+#[test]
+fn a_photo_becomes_a_stash_and_a_picture_of_what_was_taken() {
+    let desk = Desk::new();
+    let photo = table_top(&desk);
+    let (out, png) = (desk.path("mine.toml"), desk.path("taken.png"));
+    let (out, png) = (out.to_str().unwrap(), png.to_str().unwrap());
+    let words = ["photo", photo.as_str(), "--paper", "630,900", "--pack", "10in,14", "--out", out, "--picture", png];
+    let said = made(&words);
+    for part in ["mine.toml", "taken.png", "certain", "plain"] {
+        assert!(said.contains(part), "{part}: {said}");
+    }
+    let stash = rowscape::fabric::Stash::read(&desk.read("mine.toml")).unwrap();
+    assert_eq!(stash.prints.len(), 6, "{said}");
+    let counts: Vec<u32> = stash.prints.iter().map(|print| print.supply.as_ref().unwrap().squares[0].count).collect();
+    assert_eq!(counts, [3, 3, 2, 2, 2, 2]);
+    assert!(stash.prints.iter().all(|print| print.thumbnail.is_some()));
+    assert_eq!(image::open(png).unwrap().width(), 1024);
+    refused(&run(&words), "is there already");
+    made(&[words.as_slice(), &["--replace"]].concat());
+    assert!(made(&["check", out]).contains("6 fabrics"));
+    for (more, says) in [
+        (["--tap", "9"].as_slice(), "whole numbers of pixels"),
+        (&["--tap", "2:9,9"], "there is no photo 2"),
+        (&["--box", "1,2,3"], "whole numbers of pixels"),
+        (&["--squares", "ten"], "the side and how many"),
+        (&["--picture", out], "is there already"),
+    ] {
+        let other = desk.path("other.toml");
+        let output = run(&[&["photo", photo.as_str(), "--out", other.to_str().unwrap()], more].concat());
+        assert_eq!(output.status.code(), Some(2));
+        assert!(text(&output.stderr).contains(says), "{says}: {}", text(&output.stderr));
+        assert!(!other.exists());
+    }
+    refused(
+        &run(&["photo", &desk.write("letter.txt", "dear all").display().to_string(), "--out", "x.toml"]),
+        "text file",
+    );
+}

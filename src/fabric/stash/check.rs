@@ -18,7 +18,10 @@ type Checked<T> = Result<T, StashError>;
 impl Stash {
     /// Reads and checks a stash file.
     pub fn read(text: &str) -> Result<Self, StashError> {
-        check(super::file::parse(text)?)
+        match super::palette::palette(text) {
+            Some(palette) => palette,
+            None => check(super::file::parse(text)?),
+        }
     }
 }
 

@@ -69,6 +69,9 @@ pub enum StashProblem {
     /// A unit or slice of one fabric only.
     #[error("both halves are of `{0}`: a triangle unit joins two fabrics")]
     OneFabric(String),
+    /// A line of a palette says no colour.
+    #[error("line {0} of the palette says no colour")]
+    PaletteLine(usize),
     /// The small picture of a print cannot be used.
     #[error("the small picture of the print {0}")]
     Thumbnail(ThumbnailError),
@@ -134,6 +137,9 @@ impl StashError {
             StashProblem::TwiceInPack(_) => "name each print once; squares are shared out evenly",
             StashProblem::TwoFabrics(_) => "name two: `fabrics = [\"A\", \"B\"]`",
             StashProblem::OneFabric(_) => "name two fabrics; a plain piece is a `[[filler]]`",
+            StashProblem::PaletteLine(_) => {
+                "write red, green and blue from 0 to 255 and a name, or one colour as `#8fb0c9` a line"
+            }
             StashProblem::Thumbnail(_) => {
                 "take the line out: `rowscape stash photo` writes it, and nothing else needs it"
             }

@@ -9,6 +9,7 @@ mod lenient;
 mod mend;
 mod model;
 mod notes;
+mod palette;
 mod totals;
 mod write;
 

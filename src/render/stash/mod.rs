@@ -2,10 +2,12 @@
 
 mod account;
 mod chips;
+mod photos;
 mod swatches;
 mod tables;
 mod words;
 
 pub use account::stash_account;
+pub use photos::{Taken, photos_png, swatches_account};
 pub use swatches::stash_png;
 pub(super) use tables::{right, table};
