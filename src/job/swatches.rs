@@ -63,6 +63,7 @@ impl Gathered {
             family: None,
             thumbnail: None,
             swatch_width: None,
+            shown: None,
             directional: false,
             amounts: Vec::new(),
         }
