@@ -9,7 +9,8 @@ pub struct Price {
     hundredths: i128,
     before: String,
     after: String,
-    mark: char,
+    /// What parts its hundredths off; none where it was written whole.
+    mark: Option<char>,
 }
 
 /// Why a text is no price.
@@ -33,9 +34,9 @@ impl FromStr for Price {
         if text.chars().count() > MOST || before.chars().chain(after.chars()).any(odd) {
             return Err(wrong());
         }
-        let mark = number.chars().find(|c| !digit(*c)).unwrap_or('.');
-        let (whole, part) = number.split_once(mark).unwrap_or((number, ""));
-        let known = matches!(mark, '.' | ',') && part.len() <= 2 && (!number.contains(mark) || !part.is_empty());
+        let mark = number.chars().find(|c| !digit(*c));
+        let (whole, part) = mark.and_then(|mark| number.split_once(mark)).unwrap_or((number, ""));
+        let known = mark.is_none_or(|mark| matches!(mark, '.' | ',') && (1..=2).contains(&part.len()));
         if !known || !whole.chars().chain(part.chars()).all(digit) || whole.len() > 9 {
             return Err(wrong());
         }
@@ -46,9 +47,16 @@ impl FromStr for Price {
 }
 
 impl Price {
-    /// Whether both are written in one form: one currency.
-    pub fn is_like(&self, other: &Self) -> bool {
-        (&self.before, &self.after, self.mark) == (&other.before, &other.after, other.mark)
+    /// Whether it was written with hundredths.
+    pub fn has_hundredths(&self) -> bool {
+        self.mark.is_some()
+    }
+
+    /// In the form of another; none where both are not of one currency, written alike.
+    pub fn like(&self, other: &Self) -> Option<Self> {
+        let one = |mark: char| other.mark.is_none_or(|other| other == mark);
+        let alike = (&self.before, &self.after) == (&other.before, &other.after) && self.mark.is_none_or(one);
+        alike.then(|| Self { mark: self.mark.or(other.mark), ..self.clone() })
     }
 
     /// So many times `top` over `bottom`, rounded up to a hundredth.
@@ -67,7 +75,7 @@ impl Price {
 impl fmt::Display for Price {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self { hundredths, before, after, mark } = self;
-        write!(f, "{before}{}{mark}{:02}{after}", hundredths / 100, hundredths % 100)
+        write!(f, "{before}{}{}{:02}{after}", hundredths / 100, mark.unwrap_or('.'), hundredths % 100)
     }
 }
 
@@ -83,7 +91,9 @@ mod tests {
         let yard: Price = "12,50 €".parse().unwrap();
         assert_eq!(yard.times(3, 8).to_string(), "4,69 €");
         assert_eq!(yard.times(3, 8).and(&yard).to_string(), "17,19 €");
-        assert!(yard.is_like(&"3,00 €".parse().unwrap()) && !yard.is_like(&"$3.00".parse().unwrap()));
+        let like = |text: &str| text.parse::<Price>().unwrap().like(&yard).map(|price| price.to_string());
+        assert_eq!([like("3,00 €"), like("38 €")], ["3,00 €", "38,00 €"].map(|price| Some(price.to_owned())));
+        assert_eq!([like("$3.00"), like("3.00 €")], [None, None]);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use crate::commands::desk::{Desk, project, rowscape, text};
+use crate::swatch::pack_beside_paper;
 
 const HELP: [&[&str]; 8] = [
     &["compose"],
@@ -51,6 +52,7 @@ fn table() -> Desk {
     let photo = image::open(samples.join("headland-photo.jpg")).unwrap();
     let photo = photo.resize_exact(960, 1280, image::imageops::FilterType::Triangle);
     ["headland.jpg", "harbour.jpg", "cliffs.jpg"].iter().for_each(|name| photo.save(desk.path(name)).unwrap());
+    desk.write("pack.heic", pack_beside_paper(620.0));
     desk.write("my-fabrics.toml", std::fs::read(samples.join("stash-cottage.toml")).unwrap());
     desk
 }

@@ -4,6 +4,7 @@ import { after } from "node:test";
 
 import "./access";
 import "./alone";
+import "./finish";
 import "./firefox";
 import "./hostile";
 import "./keys";

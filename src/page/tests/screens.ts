@@ -71,6 +71,16 @@ export const screens: readonly (readonly [string, (page: Page) => Promise<void>]
   ["size", async (page) => only(page, "size")],
   ["finer", async (page) => only(page, "finer")],
   [
+    "finish",
+    async (page) => {
+      await only(page, "finish");
+      await page.getByRole("button", { name: "Backing, batting and binding" }).click();
+      await settled(page);
+      await page.getByRole("button", { name: "Add a border" }).click();
+      await settled(page);
+    },
+  ],
+  [
     "choices",
     async (page) => {
       await only(page, "choices");

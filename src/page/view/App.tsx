@@ -6,6 +6,7 @@ import { ChoicesPanel } from "./panels/ChoicesPanel";
 import { DialsPanel } from "./panels/DialsPanel";
 import { FabricsPanel } from "./panels/FabricsPanel";
 import { FinerPanel } from "./panels/FinerPanel";
+import { FinishPanel } from "./panels/FinishPanel";
 import { KeepPanel } from "./panels/KeepPanel";
 import { KeysScreen } from "./panels/KeysScreen";
 import { ListScreen } from "./panels/ListScreen";
@@ -81,6 +82,7 @@ export function App({ store, keeper, newer }: { store: Store; keeper: Keeper; ne
             <PicturePanel store={store} />
             <SizePanel store={store} />
             <FinerPanel store={store} />
+            <FinishPanel store={store} />
             <ChoicesPanel store={store} />
             <StepsPanel store={store} />
             <KeepPanel store={store} keeper={keeper} />

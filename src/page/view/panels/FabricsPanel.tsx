@@ -64,7 +64,7 @@ export function FabricsPanel({ store }: { store: Store }) {
         <button type="button" onClick={() => store.set({ screen: "photos" })}>
           {words.photos.open}
         </button>
-        <Choose label={said.open} accept=".toml" id="open-stash" onFiles={([file]) => file && void openFile(store, file)} />
+        <Choose label={said.open} accept=".toml,.gpl,.txt" id="open-stash" onFiles={([file]) => file && void openFile(store, file)} />
         <button type="button" onClick={() => void saveStash(store)}>
           {said.save}
         </button>

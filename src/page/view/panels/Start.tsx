@@ -10,7 +10,7 @@ import { samples } from "../state/samples";
 import type { Store } from "../state/store";
 import { words } from "../words";
 
-const OPENS = ".json,.toml,.zip,.rowscape,application/json";
+const OPENS = ".json,.toml,.gpl,.txt,.zip,.rowscape,application/json";
 
 export function Start({ store, keeper }: { store: Store; keeper: Keeper }) {
   const open = (files: File[]) => files[0] && void openFile(store, files[0]);

@@ -1,6 +1,6 @@
 /** The document: all that is undone and redone, and kept. What is merely looked at is in `store`. */
 
-import type { Brief, Fabric, Plan, Shown } from "built/rowscape";
+import type { Brief, Fabric, Finish, Plan, Shown } from "built/rowscape";
 
 /** A picture as it was given. */
 export interface Picture {
@@ -71,6 +71,8 @@ export interface Asked {
   /** What is bought over what is cut, in per cent, and how wide cloth is; none for what is usual. */
   margin: number | null;
   clothWidth: string | null;
+  /** How the quilt is finished; nothing but the top where it is empty. */
+  finish: Finish;
 }
 
 export interface Doc {
@@ -118,6 +120,7 @@ export const FRESH: Asked = {
   cutSquares: false,
   margin: null,
   clothWidth: null,
+  finish: {},
 };
 
 export const EMPTY: Doc = {
@@ -193,6 +196,7 @@ export const finer = (asked: Asked) => ({
   pressing: asked.pressing,
   row_ends: asked.rowEnds,
   cut_squares: asked.cutSquares,
+  finish: asked.finish,
   ...(asked.margin === null ? {} : { margin: asked.margin }),
   ...(asked.clothWidth === null ? {} : { cloth_width: asked.clothWidth }),
 });
@@ -222,5 +226,6 @@ export function askedBy(plan: Plan): Asked {
     cutSquares: request.cut_squares ?? false,
     margin: request.margin ?? null,
     clothWidth: request.cloth_width,
+    finish: request.finish ?? {},
   };
 }

@@ -212,6 +212,8 @@ export function asked(given: unknown): Asked {
     cutSquares: read["cutSquares"] === true,
     margin: typeof read["margin"] === "number" ? number("margin", 0, 0, 100) : null,
     clothWidth: text("clothWidth"),
+    // What it holds the engine checks.
+    finish: isObject(read["finish"]) ? read["finish"] : {},
   };
 }
 

@@ -18,7 +18,7 @@ export async function openFile(store: Store, file: File): Promise<void> {
     const head = new Uint8Array(await file.slice(0, 4).arrayBuffer());
     if (head[0] === 0x50 && head[1] === 0x4b) await openAll(store, file);
     else if (/\.json$/i.test(file.name)) await openPlan(store, await file.text());
-    else if (/\.toml$/i.test(file.name)) await openStash(store, file.name, await file.text());
+    else if (/\.(toml|gpl|txt)$/i.test(file.name)) await openStash(store, file.name, await file.text());
     else if (file.type.startsWith("image/") || /\.(jpe?g|png|webp|gif|bmp|tiff?|heic|avif)$/i.test(file.name)) {
       await takePicture(store, await load(store.bridge, file, file.name), words.steps.picture);
     } else {

@@ -22,7 +22,7 @@ export type Showing = "prints" | "seams" | "letters" | "hatching" | "addresses" 
 
 /** What went wrong, beside what caused it. */
 export interface Trouble {
-  where: "picture" | "size" | "fabrics" | "pieces" | "page";
+  where: "picture" | "size" | "fabrics" | "pieces" | "finish" | "page";
   words: string;
   hint: string | null;
   /** What was asked for, to be mended where it was typed. */
