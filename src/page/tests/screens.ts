@@ -46,7 +46,7 @@ export const screens: readonly (readonly [string, (page: Page) => Promise<void>]
   [
     "scene",
     async (page) => {
-      await page.getByRole("button", { name: "Back", exact: false }).click();
+      await page.getByRole("button", { name: "← Back", exact: true }).click();
       await page.getByTestId("sample-photo").click();
       await page.getByTestId("figures").waitFor({ timeout: 60_000 });
       await settled(page);

@@ -28,15 +28,16 @@ export async function photograph(page: Page, which: readonly number[], seed: num
         const [x, y, w, h] = places[at]!.map((part, side) => part * (side % 2 ? height : width)) as [number, number, number, number];
         pen.fillStyle = colour;
         pen.fillRect(x, y, w, h);
-        // Dots or stripes, a little lighter or darker than the ground.
-        for (let spot = 0; spot < 120; spot++) {
+        // Narrow stripes, or dots, a little lighter or darker than the ground.
+        for (let y2 = 4; striped[at] && y2 < h - 3; y2 += 9) {
+          pen.fillStyle = "rgba(255,255,255,0.22)";
+          pen.fillRect(x, y + y2, w, 3);
+        }
+        for (let spot = 0; !striped[at] && spot < 120; spot++) {
           pen.fillStyle = dice() > 0.5 ? "rgba(255,255,255,0.18)" : "rgba(0,0,0,0.18)";
-          if (striped[at]) pen.fillRect(x, y + (spot / 120) * h, w, 2);
-          else {
-            pen.beginPath();
-            pen.arc(x + 5 + dice() * (w - 10), y + 5 + dice() * (h - 10), 4, 0, 7);
-            pen.fill();
-          }
+          pen.beginPath();
+          pen.arc(x + 5 + dice() * (w - 10), y + 5 + dice() * (h - 10), 4, 0, 7);
+          pen.fill();
         }
       });
       pen.fillStyle = "#f2f2f2";
