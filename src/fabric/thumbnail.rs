@@ -44,6 +44,11 @@ impl Thumbnail {
         thumbnail.decoded().map(|_| thumbnail)
     }
 
+    /// The address of a JPEG.
+    pub(crate) fn of_jpeg(bytes: &[u8]) -> String {
+        format!("{JPEG}{}", STANDARD.encode(bytes))
+    }
+
     /// The address.
     pub fn address(&self) -> &str {
         &self.0

@@ -60,4 +60,4 @@ pub use revise::{Bought, ReviseBrief, changes, revise, schema as change_schema};
 pub use sizes::sizes;
 pub use stash::{LookedThrough, group, look_through};
 pub use steps::{steps, ticked};
-pub use swatches::{Amount, Gathered, Gathering, Pack, Shown, photo_size, stash_of, swatches, taken_png, twice};
+pub use swatches::{Amount, Gathered, Gathering, Pack, Shown, stash_of, swatches, swatches_by_size, taken_png, twice};

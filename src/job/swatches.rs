@@ -4,10 +4,11 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::error::JobError;
+use super::prepare::decode;
 use crate::fabric::{Fabric, Oddment, OnHand, Rgb, Squares, Stash, StashError, Supply, Thumbnail, Yardage};
 use crate::fabric::{letters, stand_together};
 use crate::measure::Length;
-use crate::picture::{Crop, Limits, Picture};
+use crate::picture::Crop;
 use crate::render::{Taken, photos_png};
 use crate::swatch::{Asked, Found, Swatch, Twin, find};
 
@@ -122,8 +123,13 @@ const FAT_EIGHTH: [Length; 2] = [Length::inches(22, 1), Length::inches(9, 1)];
 
 /// The swatches of a photo of fabrics: the file's bytes, and what she says of it.
 pub fn swatches(photo: &[u8], asked: &Asked) -> Result<Found, JobError> {
-    let picture = Picture::decode(photo, &Limits::default()).map_err(JobError::Picture)?;
-    find(&picture, asked).map_err(JobError::Picture)
+    swatches_by_size(photo, |_| asked.clone())
+}
+
+/// The same where what she says is in pixels, and so needs the upright photo's width and height.
+pub fn swatches_by_size(photo: &[u8], asked: impl FnOnce([u32; 2]) -> Asked) -> Result<Found, JobError> {
+    let picture = decode(photo, JobError::Picture)?;
+    find(&picture, &asked([picture.width(), picture.height()])).map_err(JobError::Picture)
 }
 
 /// Pixels along the longer side of a photo as it is shown.
@@ -135,7 +141,7 @@ pub type Shown<'a> = (&'a [u8], Vec<(&'a Swatch, Option<&'a Fabric>)>);
 /// The photos with what was taken of each, as PNG.
 pub fn taken_png(photos: &[Shown]) -> Result<Vec<u8>, JobError> {
     let taken = |(bytes, swatches)| {
-        let picture = Picture::decode(bytes, &Limits::default()).map_err(JobError::Picture)?;
+        let picture = decode(bytes, JobError::Picture)?;
         let (width, height) = (picture.width(), picture.height());
         let long = u64::from(width.max(height));
         let side = |side: u32| (u64::from(side) * u64::from(SHOWN) / long.max(1)).max(1) as u32;
@@ -145,12 +151,6 @@ pub fn taken_png(photos: &[Shown]) -> Result<Vec<u8>, JobError> {
     };
     let photos = photos.iter().cloned().map(taken).collect::<Result<Vec<_>, JobError>>()?;
     Ok(photos_png(&photos)?)
-}
-
-/// Width and height of a photo, upright.
-pub fn photo_size(photo: &[u8]) -> Result<[u32; 2], JobError> {
-    let picture = Picture::decode(photo, &Limits::default()).map_err(JobError::Picture)?;
-    Ok([picture.width(), picture.height()])
 }
 
 /// Swatches of different photos that look like one fabric.

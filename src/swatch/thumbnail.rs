@@ -1,7 +1,5 @@
 //! The small picture of a swatch: upright, its light evened out, and what it says of the print's pattern.
 
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD;
 use image::ExtendedColorType;
 use image::codecs::jpeg::JpegEncoder;
 
@@ -9,7 +7,7 @@ use super::Marks;
 use super::light::Light;
 use super::outline::Askew;
 use super::view::{BLOCK, View};
-use crate::fabric::Rgb;
+use crate::fabric::{Rgb, Thumbnail};
 use crate::measure::math::squared;
 use crate::picture::{Crop, Picture};
 
@@ -18,20 +16,16 @@ pub(super) const LONG: f64 = 96.0;
 /// How much of the swatch is shown: its edges are left out.
 pub(super) const SHOWN: f64 = 0.84;
 const QUALITY: u8 = 82;
-/// What stands before the bytes.
-const ADDRESS: &str = "data:image/jpeg;base64,";
 
 /// The small picture as a `data:` address, and the marks of the print.
 pub(super) fn thumbnail(picture: &Picture, view: &View, light: &Light, askew: &Askew) -> (String, Marks) {
     let (width, height, cells) = cells(picture, view, light, askew);
     let samples: Vec<u8> = cells.iter().flat_map(|cell| cell.0).collect();
     let mut bytes = Vec::new();
-    let encoder = JpegEncoder::new_with_quality(&mut bytes, QUALITY);
-    let mut encoder = encoder;
-    // Into memory, and of a size that its format holds.
-    let written = encoder.encode(&samples, width as u32, height as u32, ExtendedColorType::Rgb8);
-    debug_assert!(written.is_ok());
-    (format!("{ADDRESS}{}", STANDARD.encode(&bytes)), marks(width, height, &cells))
+    JpegEncoder::new_with_quality(&mut bytes, QUALITY)
+        .encode(&samples, width as u32, height as u32, ExtendedColorType::Rgb8)
+        .expect("into memory, and of a size that its format holds");
+    (Thumbnail::of_jpeg(&bytes), marks(width, height, &cells))
 }
 
 /// Its pixels, sampled from the photo as it is.

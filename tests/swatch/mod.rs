@@ -25,7 +25,10 @@ pub fn pack_beside_paper(x: f64) -> Vec<u8> {
 fn table() {
     let all = std::env::var_os("ROWSCAPE_PHOTOS").is_some();
     let seeds = if all { 1..6 } else { 1..2 };
-    println!("a Gaussian of {:.1} mm stands for 2 m", packs::FROM_AFAR);
+    println!(
+        "from 2 m: the mean under a Gaussian of at most {:.1} mm, thrice what melts together",
+        3.0 * packs::FROM_AFAR
+    );
     let mut laid_out = Tally::default();
     let mut daylight = Tally::default();
     for lie in Lie::ALL {

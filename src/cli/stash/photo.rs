@@ -137,9 +137,7 @@ pub fn run(arguments: &PhotoArguments) -> Result<String, Failure> {
     let bytes = files.iter().map(|file| read_picture(file)).collect::<Result<Vec<_>, _>>()?;
     let found = |(at, (file, bytes)): (usize, (&PathBuf, &Vec<u8>))| {
         let failed = |error| Given { picture: Some(file), ..Given::default() }.failure(error);
-        // Places are pixels, so the photo's size is asked first.
-        let [w, h] = job::photo_size(bytes).map_err(failed)?;
-        job::swatches(bytes, &arguments.asked(at, [w, h])).map_err(failed)
+        job::swatches_by_size(bytes, |size| arguments.asked(at, size)).map_err(failed)
     };
     let photos = files.iter().zip(&bytes).enumerate().map(found).collect::<Result<Vec<Found>, Failure>>()?;
     if photos.iter().all(|photo| photo.swatches.is_empty()) {
@@ -241,7 +239,8 @@ impl PhotoArguments {
         let fabric = |swatch: &Swatch| Gathered {
             name: swatch.name.clone(),
             thumbnail: rowscape::fabric::Thumbnail::read(&swatch.thumbnail).ok(),
-            swatch_width: self.swatch_width.map(|width| part(width, swatch.shown)),
+            swatch_width: self.swatch_width,
+            shown: Some(swatch.shown),
             amounts: amounts.clone(),
             ..Gathered::new(swatch.colour)
         };
@@ -251,9 +250,4 @@ impl PhotoArguments {
             packs: self.pack.iter().map(pack).collect(),
         }
     }
-}
-
-/// So much of a length, to a hundredth of a millimetre.
-fn part(length: Length, part: f64) -> Length {
-    Length::from_ticks(((length.ticks() as f64 * part) as i64).div_euclid(400) * 400)
 }
