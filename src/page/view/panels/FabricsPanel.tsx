@@ -1,12 +1,12 @@
 /** The fabrics: those of the scene, and her own. */
 
-import type { Fabric } from "built/rowscape";
+import type { Fabric, Plan } from "built/rowscape";
 import { useState } from "preact/hooks";
 
 import { Choose, Section } from "../parts/controls";
 import { FabricSheet } from "../parts/FabricSheet";
 import { Swatches } from "../parts/Swatches";
-import { holds, planOf } from "../state/doc";
+import { holds, planOf, unitsOf } from "../state/doc";
 import { add, compose, drop, lock, merge, more, move, patch, split } from "../state/fabrics";
 import { download } from "../state/files";
 import { openFile, openStash } from "../state/open";
@@ -24,7 +24,7 @@ export function FabricsPanel({ store }: { store: Store }) {
   if (!plan) return null;
   const { fabrics: said } = words;
   const shown = plan.fabrics.filter(({ letter }) => !doc.without.includes(letter));
-  const used = patches(plan.bands);
+  const used = patches(plan);
   return (
     <Section title={said.title} help={holds(doc) ? said.heldHelp : said.help} id="panel-fabrics">
       <Swatches
@@ -153,9 +153,9 @@ async function saveStash(store: Store): Promise<void> {
 }
 
 /** How many patches show each fabric. */
-function patches(bands: NonNullable<ReturnType<typeof planOf>>["bands"]): Map<string, number> {
+function patches(plan: Plan): Map<string, number> {
   const counts = new Map<string, number>();
-  for (const unit of bands.flatMap((b) => b.columns.flatMap((c) => c.rows.flatMap((r) => r.units)))) {
+  for (const unit of unitsOf(plan)) {
     for (const { fabric } of unit.patches) counts.set(fabric, (counts.get(fabric) ?? 0) + 1);
   }
   return counts;

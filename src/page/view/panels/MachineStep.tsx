@@ -3,7 +3,7 @@
 import type { Fabric, Plan, StepShown } from "built/rowscape";
 import type { JSX } from "preact";
 
-import { ink, paint } from "../scene/draw";
+import { ink, middle, paint, points } from "../scene/draw";
 import { placed } from "../scene/layout";
 import type { Placed } from "../scene/layout";
 import { words } from "../words";
@@ -11,8 +11,6 @@ import { words } from "../words";
 type Fabrics = ReadonlyMap<string, Fabric>;
 
 export const fabricsOf = (plan: Plan): Fabrics => new Map(plan.fabrics.map((fabric) => [fabric.letter, fabric]));
-
-const points = (outline: readonly (readonly [number, number])[]) => outline.map(([x, y]) => `${x},${y}`).join(" ");
 
 /** A unit as it lies, with the letters of its fabrics. */
 export function Unit({ one, fabrics, letters = true, pale = false }: { one: Placed; fabrics: Fabrics; letters?: boolean; pale?: boolean }) {
@@ -35,11 +33,6 @@ export function Unit({ one, fabrics, letters = true, pale = false }: { one: Plac
       })}
     </g>
   );
-}
-
-function middle(outline: readonly (readonly [number, number])[]): [number, number] {
-  const sum = outline.reduce(([x, y], [px, py]) => [x + px, y + py], [0, 0] as [number, number]);
-  return [sum[0] / outline.length, sum[1] / outline.length];
 }
 
 interface Box {
@@ -102,19 +95,18 @@ function Joined({ all, step, fabrics }: { all: readonly Placed[]; step: StepShow
         ))}
       </g>
       <path d={seam} class="seam" style={{ "stroke-width": gap * 0.14, "stroke-dasharray": `${gap * 0.5} ${gap * 0.35}` }} />
-      <Arrow x={x} y={y} size={Math.max(gap * 1.5, small * 0.16)} way={step.press} />
+      <Arrow x={x} y={y} size={Math.max(gap * 1.5, small * 0.16)} turn={TURNS[step.press] ?? 0} open={!(step.press in TURNS)} />
     </Drawing>
   );
 }
 
 const TURNS: Record<string, number> = { right: 0, down: 90, left: 180, up: 270 };
 
-/** Which way a seam is pressed. */
-function Arrow({ x, y, size, way }: { x: number; y: number; size: number; way: string }) {
-  const turn = TURNS[way];
-  const body = turn === undefined ? "M-4 -5L-9 0L-4 5M-9 0H9M4 -5L9 0L4 5" : "M-8 0H8M2 -6L8 0L2 6";
+/** Which way a seam is pressed, in degrees from the right; or both, where it is pressed open. */
+function Arrow({ x, y, size, turn, open }: { x: number; y: number; size: number; turn: number; open: boolean }) {
+  const body = open ? "M-4 -5L-9 0L-4 5M-9 0H9M4 -5L9 0L4 5" : "M-8 0H8M2 -6L8 0L2 6";
   return (
-    <g class="arrow" transform={`translate(${x} ${y}) scale(${size / 24}) rotate(${turn ?? 0})`}>
+    <g class="arrow" transform={`translate(${x} ${y}) scale(${size / 24}) rotate(${turn})`}>
       <circle r={13} />
       <path d={body} />
     </g>
@@ -160,7 +152,7 @@ function Pair({ step, fabrics }: { step: StepShown; fabrics: Fabrics }) {
 function Opened({ step, fabrics }: { step: StepShown; fabrics: Fabrics }) {
   const [one, other] = step.fabrics.map((letter) => [letter, paint(fabrics.get(letter)?.colour ?? "")] as const);
   if (!one || !other) return null;
-  const turn = step.press === "open" ? null : step.press === one[0] ? 225 : 45;
+  const turn = step.press === one[0] ? 225 : 45;
   return (
     <Drawing box={[-3, -3, 26, 26]}>
       <polygon points="0,0 20,0 0,20" fill={one[1]} class="patch" />
@@ -174,10 +166,7 @@ function Opened({ step, fabrics }: { step: StepShown; fabrics: Fabrics }) {
       {step.chapter === "trim" ? (
         <path d="M1 -2V21M-2 19H22M-2 1H22M19 -2V22" class="trim" />
       ) : (
-        <g class="arrow" transform={`translate(10 10) scale(0.26) rotate(${turn ?? 45})`}>
-          <circle r={13} />
-          <path d={turn === null ? "M-4 -5L-9 0L-4 5M-9 0H9M4 -5L9 0L4 5" : "M-8 0H8M2 -6L8 0L2 6"} />
-        </g>
+        <Arrow x={10} y={10} size={6.24} turn={turn} open={step.press === "open"} />
       )}
     </Drawing>
   );

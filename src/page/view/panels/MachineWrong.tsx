@@ -8,7 +8,7 @@ import { measured } from "../parts/measured";
 import { Cloth } from "../parts/Swatch";
 import { cells, placed } from "../scene/layout";
 import type { Placed } from "../scene/layout";
-import { ask, current, take, view } from "../state/machine";
+import { JOINS, ask, current, take, view } from "../state/machine";
 import type { Store } from "../state/store";
 import { useStore } from "../state/use";
 import { words } from "../words";
@@ -18,7 +18,6 @@ import { noteWords } from "./note-words";
 const said = words.machine;
 /** Steps that are named. */
 const NAMED = 4;
-const JOINS = ["rows", "columns", "bands", "top"];
 const MADE = ["apart", "press", "trim", "strips"];
 
 export function Wrong({ store, plan }: { store: Store; plan: Plan }) {
@@ -29,9 +28,9 @@ export function Wrong({ store, plan }: { store: Store; plan: Plan }) {
   const units = placed(plan).filter(({ unit }) => step.units.includes(unit.address));
   const last = units.at(-1);
   const joins = step.chapter === "rows";
-  const lost = JOINS.includes(step.chapter) ? units : MADE.includes(step.chapter) && last ? [last] : [];
+  const lost = JOINS.has(step.chapter) ? units : MADE.includes(step.chapter) && last ? [last] : [];
   const called = ({ unit: { address } }: Placed) => (joins && step.parts ? (address === step.parts[0] ? said.left(address) : said.right(address)) : address);
-  const isUnit = JOINS.includes(step.chapter) || step.chapter === "strips";
+  const isUnit = JOINS.has(step.chapter) || step.chapter === "strips";
   const name = (one: Placed) => (isUnit ? said.lost(called(one)) : said.lostOf(step.title.split(":")[0] ?? ""));
   return (
     <div class="say wrong-way">

@@ -27,6 +27,8 @@ const TOOLS: readonly (readonly [Tool, string])[] = [
 
 /** How far the arrow keys move the cross, as a part of the photograph. */
 const STEP = 0.02;
+const part = (value: number) => Math.min(1, Math.max(0, value));
+
 /** A box smaller than this, as a part of the photograph, is a slip of the finger. */
 const LEAST = 0.01;
 
@@ -94,7 +96,6 @@ function Look({ store, photo }: { store: Store; photo: Photo }) {
 
   const place = (event: PointerEvent): Point => {
     const seen = pad.current?.getBoundingClientRect();
-    const part = (value: number) => Math.min(1, Math.max(0, value));
     return seen ? { x: part((event.clientX - seen.x) / seen.width), y: part((event.clientY - seen.y) / seen.height) } : { x: 0, y: 0 };
   };
   const boxed = (one: Point, other: Point) => {
@@ -138,7 +139,6 @@ function Look({ store, photo }: { store: Store; photo: Photo }) {
   const keys = (event: KeyboardEvent) => {
     const ways: Record<string, [number, number]> = { ArrowLeft: [-STEP, 0], ArrowRight: [STEP, 0], ArrowUp: [0, -STEP], ArrowDown: [0, STEP] };
     const way = ways[event.key];
-    const part = (value: number) => Math.min(1, Math.max(0, value));
     if (way) setCross({ x: part(cross.x + way[0]), y: part(cross.y + way[1]) });
     else if (event.key === "Enter" || event.key === " ") act(cross);
     else return;

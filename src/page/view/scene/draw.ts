@@ -17,7 +17,7 @@ export function element<K extends keyof SVGElementTagNameMap>(
   return made;
 }
 
-const points = (outline: readonly (readonly [number, number])[]) => outline.map(([x, y]) => `${x},${y}`).join(" ");
+export const points = (outline: readonly (readonly [number, number])[]) => outline.map(([x, y]) => `${x},${y}`).join(" ");
 
 /** A fabric's colour as the page paints it; anything else is no colour. */
 export const paint = (colour: string): string => (/^#[0-9a-f]{6}$/i.test(colour) ? colour : "#888888");
@@ -81,7 +81,7 @@ export function draw(plan: Plan, all: readonly Placed[], id: string): Drawn {
   return { units, prints, seams, letters, hatching, addresses };
 }
 
-function middle(outline: readonly (readonly [number, number])[]): [number, number] {
+export function middle(outline: readonly (readonly [number, number])[]): [number, number] {
   const sum = outline.reduce(([x, y], [px, py]) => [x + px, y + py], [0, 0] as [number, number]);
   return [sum[0] / outline.length, sum[1] / outline.length];
 }

@@ -4,7 +4,7 @@ import type { Fabric, Plan } from "built/rowscape";
 
 import { element } from "./draw";
 
-/** How wide a small picture is taken to show where nobody said, as when its file is written. */
+/** How wide a small picture is taken to show where nobody said (by eye). */
 const USUAL = { inch: "5in", metric: "12cm" };
 
 /** A pattern for each fabric that has a picture, mirrored from tile to tile so that no edge shows; none where none has. */

@@ -1,6 +1,6 @@
 /** The document: all that is undone and redone, and kept. What is merely looked at is in `store`. */
 
-import type { Brief, Fabric, Finish, Plan, Shown } from "built/rowscape";
+import type { Brief, Fabric, Finish, Plan, Shown, UnitFile } from "built/rowscape";
 
 /** A picture as it was given. */
 export interface Picture {
@@ -143,6 +143,10 @@ export const EMPTY: Doc = {
 const USUAL = { inch: "60in", metric: "150cm" };
 
 export const planOf = (doc: Doc): Plan | null => doc.shown?.answer.plan ?? null;
+
+/** Every unit of a plan, in the order of its rows. */
+export const unitsOf = (plan: Plan | null): UnitFile[] =>
+  (plan?.bands ?? []).flatMap((band) => band.columns.flatMap((column) => column.rows.flatMap((row) => row.units)));
 
 /** Width and height as they look, turned. */
 export function sides({ picture, look }: Doc): [number, number] {

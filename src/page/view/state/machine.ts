@@ -3,7 +3,7 @@
 import type { Change as Wish, ReviseBrief, StepShown } from "built/rowscape";
 
 import { words } from "../words";
-import { planOf } from "./doc";
+import { planOf, unitsOf } from "./doc";
 import { IDLE } from "./machine-model";
 import type { Machine } from "./machine-model";
 import { pace } from "./pace";
@@ -13,7 +13,8 @@ import type { State, Store } from "./store";
 import { doneKeys } from "./ticks";
 import type { Tick } from "./ticks";
 
-const JOINS = new Set(["rows", "columns", "bands", "top"]);
+/** Chapters that join. */
+export const JOINS: ReadonlySet<string> = new Set(["rows", "columns", "bands", "top"]);
 /** Two taps within this, in milliseconds, are one that bounced. */
 const BOUNCE = 120;
 
@@ -48,7 +49,7 @@ export function rest(state: State): Pace | null {
 /** Units that are in a seam that is sewn. */
 export function sewn(state: State): Set<string> {
   const done = (state.machine.steps?.steps ?? []).filter((step) => JOINS.has(step.chapter) && isDone(state, step));
-  const all = planOf(state.doc)?.bands.flatMap((b) => b.columns.flatMap((c) => c.rows.flatMap((r) => r.units))) ?? [];
+  const all = unitsOf(planOf(state.doc));
   return new Set([...done.flatMap(({ units }) => units), ...all.filter((unit) => unit.state === "sewn").map(({ address }) => address)]);
 }
 
@@ -133,8 +134,7 @@ export function only(store: Store, fabric: string | null): void {
 /** Steps that a step is made of, and are done with it. */
 export function within(state: State, step: StepShown): StepShown[] {
   const steps = state.machine.steps?.steps ?? [];
-  const plan = planOf(state.doc);
-  const all = plan?.bands.flatMap((b) => b.columns.flatMap((c) => c.rows.flatMap((r) => r.units.map(({ address }) => address)))) ?? [];
+  const all = unitsOf(planOf(state.doc)).map(({ address }) => address);
   const holds = (at: string) => step.parts?.some((part) => (part.endsWith(".") ? at.startsWith(part) : at === part)) ?? false;
   const units = new Set(step.parts ? all.filter(holds) : step.chapter === "finish" ? all : step.units);
   const before = steps.slice(0, steps.indexOf(step));

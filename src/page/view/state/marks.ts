@@ -3,6 +3,7 @@
 import type { Change, State as Mark } from "built/rowscape";
 
 import { words } from "../words";
+import { planOf, unitsOf } from "./doc";
 import { agree } from "./machine";
 import type { Store } from "./store";
 
@@ -28,8 +29,7 @@ export const spoilt = async (store: Store) => {
 /** Turned by a quarter; where only half a turn keeps its size, by that. */
 export const turn = (store: Store) => {
   const at = taken(store)[0] ?? "";
-  const plan = store.state.doc.shown?.answer.plan;
-  const units = plan?.bands.flatMap((b) => b.columns.flatMap((c) => c.rows.flatMap((r) => r.units))) ?? [];
+  const units = unitsOf(planOf(store.state.doc));
   const isWhole = units.find((unit) => unit.address === at)?.kind.includes(" ") === false;
   return changed(store, words.steps.turnUnit, [{ Turn: [at, isWhole ? 1 : 2] }]);
 };
@@ -48,7 +48,6 @@ export const exchange = (store: Store, now: string, then: string) => {
 };
 
 function showing(store: Store, at: string): string[] {
-  const plan = store.state.doc.shown?.answer.plan;
-  const units = plan?.bands.flatMap((b) => b.columns.flatMap((c) => c.rows.flatMap((r) => r.units))) ?? [];
+  const units = unitsOf(planOf(store.state.doc));
   return units.find((unit) => unit.address === at)?.patches.map((patch) => patch.fabric) ?? [];
 }

@@ -6,7 +6,7 @@ import { Bridge, Fell, Refused, Unfit, Void } from "../engine/bridge";
 import type { Answered, Asking } from "../engine/bridge";
 import { maskBytes, pictureBytes } from "../picture/adjust";
 import { words } from "../words";
-import { EMPTY, brief, holds, locked, planOf } from "./doc";
+import { EMPTY, brief, holds, locked, planOf, unitsOf } from "./doc";
 import type { Asked, Doc } from "./doc";
 import { pack, unpacked } from "./fold";
 import { back, forth, none, step } from "./history";
@@ -386,17 +386,14 @@ export function trouble(error: unknown, where: Trouble["where"]): Trouble {
   return { where, words: error instanceof Error ? error.message : String(error), hint: null };
 }
 
-const addresses = (plan: Plan | null): string[] => units(plan).map((unit) => unit.address);
-
-const units = (plan: Plan | null) =>
-  (plan?.bands ?? []).flatMap((band) => band.columns.flatMap((column) => column.rows.flatMap((row) => row.units)));
+const addresses = (plan: Plan | null): string[] => unitsOf(plan).map((unit) => unit.address);
 
 /** Units of the new plan that the old one has not in the same place; none where another top is meant. */
 export function differing(old: Plan | null, plan: Plan | null): string[] {
   if (!old || !plan || old === plan) return [];
   if (old.request.width !== plan.request.width || old.request.height !== plan.request.height) return [];
-  const before = new Set(units(old).map((unit) => JSON.stringify(unit.patches)));
-  const other = units(plan).filter((unit) => !before.has(JSON.stringify(unit.patches)));
+  const before = new Set(unitsOf(old).map((unit) => JSON.stringify(unit.patches)));
+  const other = unitsOf(plan).filter((unit) => !before.has(JSON.stringify(unit.patches)));
   // A scene that is new all over shows nothing by being outlined.
-  return other.length * 2 > units(plan).length ? [] : other.map((unit) => unit.address);
+  return other.length * 2 > unitsOf(plan).length ? [] : other.map((unit) => unit.address);
 }
