@@ -1,8 +1,9 @@
 /** A real browser, and the page in it: from the disk, or hosted here. */
 
+import { spawn } from "node:child_process";
 import { createServer } from "node:http";
 import type { Server } from "node:http";
-import { existsSync, mkdtempSync } from "node:fs";
+import { existsSync, mkdtempSync, readFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
@@ -161,4 +162,41 @@ export async function units(page: Page): Promise<number> {
   const found = /(\d+) units/.exec(text);
   if (!found) throw new Error(`no units in: ${text}`);
   return Number(found[1]);
+}
+
+export interface Mortal {
+  browser: Browser;
+  context: BrowserContext;
+  kill: () => Promise<void>;
+}
+
+/** A browser with a folder of its own, to be killed. */
+export async function mortal(folder: string): Promise<Mortal> {
+  const child = spawn(chromiumPath(), [...ARGUMENTS, "--headless", "--remote-debugging-port=0", `--user-data-dir=${folder}`, "--no-first-run", "about:blank"]);
+  const address = await new Promise<string>((found, failed) => {
+    let said = "";
+    child.stderr.on("data", (data: Buffer) => {
+      said += data.toString();
+      const at = /DevTools listening on (\S+)/.exec(said)?.[1];
+      if (at) found(at);
+    });
+    child.on("exit", () => failed(new Error(said)));
+  });
+  const browser = await chromium.connectOverCDP(address);
+  const context = browser.contexts()[0];
+  if (!context) throw new Error("no window");
+  const kill = async () => {
+    const gone = new Promise((done) => child.on("exit", done));
+    child.kill("SIGKILL");
+    await gone;
+  };
+  return { browser, context, kill };
+}
+
+/** What is saved by it. */
+export async function downloaded(page: Page, click: () => Promise<unknown>): Promise<{ name: string; bytes: Uint8Array }> {
+  const [download] = await Promise.all([page.waitForEvent("download", { timeout: 120_000 }), click()]);
+  const path = join(scratch(), download.suggestedFilename());
+  await download.saveAs(path);
+  return { name: download.suggestedFilename(), bytes: readFileSync(path) };
 }

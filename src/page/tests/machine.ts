@@ -1,17 +1,15 @@
 /** At the machine: a whole small scene sewn by ticks, by touch alone and by keys alone; nothing is lost, whatever falls. */
 
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
-import { mkdirSync, readFileSync } from "node:fs";
+import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
-import { chromium } from "playwright-core";
-import type { BrowserContext, Page } from "playwright-core";
+import type { Page } from "playwright-core";
 
 import { pace } from "../view/state/pace";
-import { ARGUMENTS, chromiumPath, fromDisk, hosted, open, part, scratch, settled, watched } from "./browser";
+import { downloaded, fromDisk, hosted, mortal, open, part, scratch, settled, watched } from "./browser";
 
 /** A small sketch as a picture: a sail before a sea, three colours of eight by six dots. */
 const SKETCH = `<svg xmlns="http://www.w3.org/2000/svg" width="80" height="60" shape-rendering="crispEdges"><path fill="#8fb8d8" d="M0 0h80v60H0z"/><path fill="#24364f" d="M0 40h80v20H0z"/><path fill="#f3e9d2" d="M40 6v34H14z"/><path fill="#a33f2d" d="M20 40h44l-8 10H28z"/></svg>`;
@@ -294,16 +292,14 @@ test("ticks go along in the scene's file; an older file opens, and of a newer on
   for (let tries = 0; tries < 4; tries++) await tick(page, () => page.keyboard.press("Space"));
   const kept = await onDevice(page);
   await page.keyboard.press("Escape");
-  const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save", exact: true }).click()]);
-  const path = join(scratch(), download.suggestedFilename());
-  await download.saveAs(path);
+  const saved = Buffer.from((await downloaded(page, () => page.getByRole("button", { name: "Save", exact: true }).click())).bytes);
   await context.close();
 
   const other = await open("tablet");
   const bring = async (buffer: Buffer) => {
     await other.page.getByTestId("open-file").setInputFiles({ name: "sail.rowscape", mimeType: "application/zip", buffer });
   };
-  await bring(readFileSync(path));
+  await bring(saved);
   await other.page.getByText(`${kept.length} ticks came with the file.`).waitFor();
   assert.deepEqual(await onDevice(other.page), kept);
   await other.page.getByRole("button", { name: "At the machine" }).click();
@@ -314,11 +310,11 @@ test("ticks go along in the scene's file; an older file opens, and of a newer on
   await tick(other.page, () => other.page.keyboard.press("Space"));
   await other.page.keyboard.press("Escape");
   await other.page.getByRole("button", { name: "New", exact: true }).click();
-  await bring(readFileSync(path));
+  await bring(saved);
   await other.page.getByText("the later counts: 0 are the file's").waitFor();
   assert.equal((await onDevice(other.page)).length, kept.length - 1);
 
-  const files = unzipSync(readFileSync(path));
+  const files = unzipSync(saved);
   const said = JSON.parse(strFromU8(files["page.json"]!)) as { version: number; steps: { quilt?: string }[] };
   const pack = (page: unknown, ticks: Uint8Array | null) => {
     const made: Record<string, Uint8Array> = { ...files, "page.json": strToU8(JSON.stringify(page)) };
@@ -353,29 +349,6 @@ function dice(seed: number): () => number {
   return () => (state = (Math.imul(state, 1664525) + 1013904223) >>> 0) / 2 ** 32;
 }
 
-/** A browser with a folder of its own, to be killed. */
-async function begin(folder: string): Promise<{ kill: () => Promise<void>; context: BrowserContext }> {
-  const child = spawn(chromiumPath(), [...ARGUMENTS, "--headless", "--remote-debugging-port=0", `--user-data-dir=${folder}`, "--no-first-run", "about:blank"]);
-  const address = await new Promise<string>((found, failed) => {
-    let said = "";
-    child.stderr.on("data", (data: Buffer) => {
-      said += data.toString();
-      const at = /DevTools listening on (\S+)/.exec(said)?.[1];
-      if (at) found(at);
-    });
-    child.on("exit", () => failed(new Error(said)));
-  });
-  const browser = await chromium.connectOverCDP(address);
-  const context = browser.contexts()[0];
-  if (!context) throw new Error("no window");
-  const kill = async () => {
-    const gone = new Promise((done) => child.on("exit", done));
-    child.kill("SIGKILL");
-    await gone;
-  };
-  return { kill, context };
-}
-
 async function until(is: () => boolean): Promise<void> {
   for (let tries = 0; !is(); tries++) {
     assert.ok(tries < 1500, "waited in vain");
@@ -389,7 +362,7 @@ async function killed(kills: number, roll: () => number): Promise<number> {
   mkdirSync(folder);
   const kept = new Set<string>();
   for (let run = 0; run <= kills; run++) {
-    const { kill, context } = await begin(folder);
+    const { kill, context } = await mortal(folder);
     const { page } = await watched(await context.newPage(), fromDisk);
     if (run === 0) {
       await small(page, "72");

@@ -1,29 +1,20 @@
 /** The whole story, from a photo to a printed list, in laptop and phone size, from the disk and hosted. */
 
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
 import { mkdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 
 import { unzipSync, strFromU8 } from "fflate";
-import { chromium } from "playwright-core";
 import type { Page } from "playwright-core";
 
 import type { Plan } from "built/rowscape";
 
-import { ARGUMENTS, built, changes, chromiumPath, fromDisk, give, hosted, open, part, reveal, sample, scratch, settled, steps, units, watched } from "./browser";
+import { built, changes, downloaded, fromDisk, give, hosted, mortal, open, part, reveal, sample, scratch, settled, steps, units, watched } from "./browser";
 import type { Size } from "./browser";
 import { compare, textOf } from "./printed";
 
 const placed = (plan: Plan) => plan.bands.flatMap((band) => band.columns.flatMap((column) => column.rows.flatMap((row) => row.units)));
-
-async function downloaded(page: Page, click: () => Promise<unknown>): Promise<{ name: string; bytes: Uint8Array }> {
-  const [download] = await Promise.all([page.waitForEvent("download", { timeout: 120_000 }), click()]);
-  const path = join(scratch(), download.suggestedFilename());
-  await download.saveAs(path);
-  return { name: download.suggestedFilename(), bytes: readFileSync(path) };
-}
 
 async function files(page: Page): Promise<Record<string, Uint8Array>> {
   const { bytes } = await downloaded(page, () => page.getByRole("button", { name: "Save all files" }).click());
@@ -203,34 +194,16 @@ test("the first list of a scene numbers from 1 and tells of no change; a later o
 test("what was kept is there when the browser was killed, and two windows have a scene each", async () => {
   const folder = join(scratch(), "profile");
   mkdirSync(folder);
-  const begin = async () => {
-    const child = spawn(chromiumPath(), [...ARGUMENTS, "--headless", "--remote-debugging-port=0", `--user-data-dir=${folder}`, "--no-first-run", "about:blank"]);
-    const address = await new Promise<string>((found, failed) => {
-      let said = "";
-      child.stderr.on("data", (data: Buffer) => {
-        said += data.toString();
-        const at = /DevTools listening on (\S+)/.exec(said)?.[1];
-        if (at) found(at);
-      });
-      child.on("exit", () => failed(new Error(said)));
-    });
-    const browser = await chromium.connectOverCDP(address);
-    const context = browser.contexts()[0];
-    if (!context) throw new Error("no window");
-    return { child, browser, context };
-  };
-  const first = await begin();
+  const first = await mortal(folder);
   const one = await watched(await first.context.newPage(), fromDisk);
   await one.page.getByTestId("sample-boats").click();
   await one.page.getByTestId("figures").waitFor({ timeout: 60_000 });
   await changes(one.page, () => one.page.getByRole("slider", { name: /^Detail/ }).fill("7"));
   const made = await units(one.page);
   await one.page.waitForTimeout(1500);
-  const gone = new Promise((done) => first.child.on("exit", done));
-  first.child.kill("SIGKILL");
-  await gone;
+  await first.kill();
 
-  const again = await begin();
+  const again = await mortal(folder);
   const two = await watched(await again.context.newPage(), fromDisk);
   await two.page.locator(".kept .tile").first().click();
   await two.page.getByTestId("figures").waitFor({ timeout: 60_000 });
@@ -239,8 +212,7 @@ test("what was kept is there when the browser was killed, and two windows have a
   const three = await watched(await again.context.newPage(), fromDisk);
   await three.page.locator(".kept .tile").first().click();
   await three.page.getByText("open in another window").waitFor({ timeout: 60_000 });
-  await again.browser.close();
-  again.child.kill("SIGKILL");
+  await again.kill();
 });
 
 test("all is saved in one file and opened again; the command line's plan opens too", async () => {
