@@ -48,8 +48,7 @@ pub(super) fn reading(view: &View, light: &Light, pixels: &[usize], askew: &Aske
     let place = |at: usize| [(at % view.width) as f64 + 0.5, (at / view.width) as f64 + 0.5];
     let evened = |at: usize| {
         let [x, y] = place(at);
-        let gain = light.gain(x / view.width as f64, y / view.height as f64);
-        [0, 1, 2].map(|i| view.light[at][i] * gain[i])
+        light.evened([x / view.width as f64, y / view.height as f64], view.light[at])
     };
     let mut parts = [[0.0; 4]; PARTS * PARTS];
     for &at in pixels {

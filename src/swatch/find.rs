@@ -4,10 +4,11 @@ use std::cmp::Ordering;
 
 use super::colour::{Reading, inside, reading};
 use super::edges::edges;
+use super::laid::laid;
 use super::light::{Known, Light};
 use super::outline::{Askew, Corner, area, hull_of, prints};
 use super::regions::regions;
-use super::table::table;
+use super::table::{table, tabled};
 use super::thumbnail::{SHOWN, thumbnail};
 use super::view::{BLOCK, View, apart};
 use super::{Amid, Asked, Doubt, Found, Neutral, Point, Swatch};
@@ -28,10 +29,14 @@ pub fn find(picture: &Picture, asked: &Asked) -> Result<Found, PictureError> {
     let edges = edges(&view.blocks);
     let regions = regions(&view.blocks, &edges);
     let table = table(&view.blocks, &regions);
-    let tabled: Vec<usize> = (0..view.blocks.sums.len()).filter(|&block| table[regions.of[block]]).collect();
+    let tabled = tabled(&view.blocks, &regions, &table);
     let lying = |block: &usize| view.blocks.beside(*block).all(|beside| table[regions.of[beside]]);
     let open: Vec<usize> = tabled.iter().copied().filter(lying).collect();
-    let mut found = if asked.only_given { Vec::new() } else { prints(&view.blocks, &regions, &table, &edges) };
+    let mut found = if asked.only_given {
+        Vec::new()
+    } else {
+        laid(&view, &tabled, prints(&view.blocks, &regions, &table, &edges))
+    };
     let neutral = neutral(&view, &found, &asked.neutral);
     let light = Light::of(&view, &open, &neutral);
     for (what, _) in &neutral {

@@ -14,6 +14,8 @@ const MOST_FALL: f64 = 1.2;
 /// Rounds in which what is off the surface loses weight, and how far off that is, in logarithms.
 const ROUNDS: usize = 8;
 const OFF: f64 = 0.06;
+/// A colour of which the table sends back less than this of its strongest.
+const FAINT: f64 = 0.25;
 /// Ninths of the picture that the table must show in for a plane, and for a curved surface.
 const NINTHS: [usize; 2] = [4, 7];
 /// A paper from this level of linear light on is too bright to tell its colour.
@@ -23,6 +25,13 @@ const SHADES: f64 = 6.0;
 /// How much of what that says is believed.
 const BELIEVED: f64 = 0.5;
 
+/// Red against blue of a white sheet from which on a lamp is taken to light it too, and alone: phones take out most.
+const WARM: [f64; 2] = [1.15, 1.35];
+/// What a surface would send back in daylight, by what it does in a lamp's light, white staying white: that of the likeliest
+/// reflectance, neighbouring wavelengths 10 nm apart being alike by 0.95 (Pratt and Mancill, 1976, from memory: a Markov
+/// process),/// for CIE illuminants A and D65. `tests/swatch` works it out again.
+pub const BY_DAY: [[f64; 3]; 3] = [[0.8452, 0.1835, -0.0287], [-0.0376, 1.0178, 0.0198], [0.0168, -0.0287, 1.0119]];
+
 /// The light of a photo.
 pub(super) struct Light {
     /// Logarithm of light for each colour over the picture, from -1 to 1 across and down: 1, x, y, xx, xy, yy.
@@ -30,6 +39,8 @@ pub(super) struct Light {
     /// What each colour is multiplied by where the surface is 0.
     white: [f64; 3],
     pub known: Known,
+    /// How much of the light is a lamp's, 0 to 1.
+    lamp: f64,
 }
 
 /// What is known of white.
@@ -47,7 +58,7 @@ impl Light {
     /// The light of a photo by its table's blocks and by what is neutral: that, and its pixels.
     pub fn of(view: &View, table: &[usize], neutral: &[(Neutral, Vec<usize>)]) -> Self {
         let surface = surface(view, table);
-        let mut light = Self { surface, white: [1.0; 3], known: Known::default() };
+        let mut light = Self { surface, white: [1.0; 3], known: Known::default(), lamp: 0.0 };
         let sheets = neutral.iter().filter(|(_, pixels)| !pixels.is_empty());
         let sheets: Vec<([f64; 3], f64)> = sheets.map(|(what, pixels)| light.sheet(view, *what, pixels)).collect();
         let count = sheets.len() as f64;
@@ -59,6 +70,9 @@ impl Light {
         };
         light.white = seen.map(|seen| 1.0 / seen);
         let (least, most) = (seen.iter().copied().fold(f64::MAX, f64::min), seen.iter().copied().fold(0.0, f64::max));
+        if light.known.neutral {
+            light.lamp = ((seen[0] / seen[2].max(DARKEST) - WARM[0]) / (WARM[1] - WARM[0])).clamp(0.0, 1.0);
+        }
         light.known.cast = most / least.max(DARKEST);
         light
     }
@@ -99,10 +113,12 @@ impl Light {
         self.surface.map(|of| exp(-dot(&of, &terms).clamp(-MOST_FALL, MOST_FALL)))
     }
 
-    /// What light at a place, in fractions of the picture, is multiplied by.
-    pub fn gain(&self, x: f64, y: f64) -> [f64; 3] {
+    /// What light at a place, in fractions of the picture, would be in even daylight.
+    pub fn evened(&self, [x, y]: [f64; 2], light: [f64; 3]) -> [f64; 3] {
         let even = self.even_at(x, y);
-        [0, 1, 2].map(|i| even[i] * self.white[i])
+        let even = [0, 1, 2].map(|i| light[i] * even[i] * self.white[i]);
+        let by_day = BY_DAY.map(|row| dot(&row, &even));
+        [0, 1, 2].map(|i| even[i] + self.lamp * (by_day[i] - even[i]))
     }
 }
 
@@ -111,7 +127,7 @@ fn terms(x: f64, y: f64) -> [f64; 6] {
     [1.0, x, y, x * x, x * y, y * y]
 }
 
-fn dot(one: &[f64; 6], other: &[f64; 6]) -> f64 {
+fn dot<const N: usize>(one: &[f64; N], other: &[f64; N]) -> f64 {
     one.iter().zip(other).map(|(one, other)| one * other).sum()
 }
 
@@ -145,7 +161,12 @@ fn surface(view: &View, table: &[usize]) -> [[f64; 6]; 3] {
         shown if shown < NINTHS[1] => 3,
         _ => 6,
     };
-    [0, 1, 2].map(|i| {
+    let level = |i: usize| middling(&mut points.iter().map(|(_, values)| values[i]).collect::<Vec<_>>());
+    let levels = [0, 1, 2].map(level);
+    let brightest = (0..3).max_by(|&a, &b| levels[a].total_cmp(&levels[b])).unwrap_or(0);
+    // Of a colour that the table hardly sends back, its light says nothing.
+    let by = |i: usize| if levels[i] - levels[brightest] < log(FAINT) { brightest } else { i };
+    [0, 1, 2].map(by).map(|i| {
         let of: Vec<(&[f64; 6], f64)> = points.iter().map(|(terms, values)| (terms, values[i])).collect();
         let mut fitted = fitted(&of, used);
         let mean = of.iter().map(|(terms, _)| dot(&fitted, terms)).sum::<f64>() / of.len().max(1) as f64;

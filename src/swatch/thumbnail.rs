@@ -57,9 +57,8 @@ fn cells(picture: &Picture, view: &View, light: &Light, askew: &Askew) -> (usize
     let at = |[px, py]: [f64; 2]| {
         let (u, v) = ((px - f64::from(x)) / f64::from(w), (py - f64::from(y)) / f64::from(h));
         let cell = |at: f64, count: u32| ((at * f64::from(count)) as usize).min(count as usize - 1);
-        let [r, g, b] = sampled[cell(v, rows) * columns as usize + cell(u, columns)].linear();
-        let gain = light.gain(px / f64::from(picture.width()), py / f64::from(picture.height()));
-        [r * gain[0], g * gain[1], b * gain[2]]
+        let place = [px / f64::from(picture.width()), py / f64::from(picture.height())];
+        light.evened(place, sampled[cell(v, rows) * columns as usize + cell(u, columns)].linear())
     };
     let mut cells = Vec::with_capacity(width * height);
     for (row, column) in (0..height).flat_map(|row| (0..width).map(move |column| (row, column))) {

@@ -15,6 +15,8 @@ pub(super) struct View {
     pub height: usize,
     /// Linear light of each pixel.
     pub light: Vec<[f64; 3]>,
+    /// CIELAB of each pixel.
+    pub lab: Vec<[f64; 3]>,
     pub blocks: Blocks,
 }
 
@@ -81,7 +83,7 @@ impl View {
         let light = cells.iter().map(|cell| cell.linear()).collect();
         let lab: Vec<[f64; 3]> = cells.iter().map(|&cell| in_lab(cell)).collect();
         let (width, height) = (width as usize, height as usize);
-        Ok(Self { blocks: Blocks::of(&lab, width, height), width, height, light })
+        Ok(Self { blocks: Blocks::of(&lab, width, height), width, height, light, lab })
     }
 }
 

@@ -81,6 +81,52 @@ fn adapted(xyz: [f64; 3], white: [f64; 3]) -> [f64; 3] {
     by(BACK, [0, 1, 2].map(|i| seen[i] * to[i] / from[i]))
 }
 
+/// `BY_DAY` by its definition: of all reflectances that a lamp shows so, the likeliest, shown by day.
+#[test]
+fn by_day_a_lamp_s_colours_are_those_of_the_likeliest_reflectance() {
+    const ALIKE: f64 = 0.95;
+    // Against how wavelengths go together, any lightness of the whole is as likely as another.
+    const WHOLE: f64 = 1e3;
+    let light = table(include_str!("../data/light.csv"));
+    let weights = |column: usize| -> Vec<[f64; 3]> {
+        let full: f64 = light.iter().map(|row| row[column] * row[2]).sum();
+        light.iter().map(|row| [1, 2, 3].map(|i| row[column] * row[i] / full)).collect()
+    };
+    let (day, lamp) = (weights(4), weights(5));
+    let together = |one: usize, other: usize| ALIKE.powi(one.abs_diff(other) as i32) + WHOLE;
+    let carried: Vec<[f64; 3]> = (0..lamp.len())
+        .map(|one| [0, 1, 2].map(|i| (0..lamp.len()).map(|other| together(one, other) * lamp[other][i]).sum()))
+        .collect();
+    let seen = |weights: &[[f64; 3]], of: &dyn Fn(usize) -> f64| {
+        [0, 1, 2].map(|i| weights.iter().enumerate().map(|(at, weight)| weight[i] * of(at)).sum::<f64>())
+    };
+    let rows = [0, 1, 2].map(|j| seen(&lamp, &|at| carried[at][j]));
+    let white = |weights: &[[f64; 3]]| seen(weights, &|_| 1.0);
+    for sample in [[0.4, 0.3, 0.1], [0.2, 0.3, 0.2], [0.5, 0.5, 0.05]] {
+        // The reflectance that is seen so, as a sum of what is carried.
+        let by = cramer(rows, sample);
+        let reflected = |at: usize| (0..3).map(|j| by[j] * carried[at][j]).sum::<f64>();
+        let given = linear(adapted(sample, white(&lamp)));
+        let expected = linear(adapted(seen(&day, &reflected), white(&day)));
+        for (row, expected) in rowscape::swatch::BY_DAY.iter().zip(expected) {
+            let got: f64 = row.iter().zip(given).map(|(part, light)| part * light).sum();
+            assert!((got - expected).abs() < 2e-4, "{got} {expected}");
+        }
+    }
+}
+
+/// Parts of three columns that add up to a sum (Cramer's rule).
+fn cramer(columns: [[f64; 3]; 3], sum: [f64; 3]) -> [f64; 3] {
+    let determinant = |[a, b, c]: [[f64; 3]; 3]| {
+        a[0] * (b[1] * c[2] - b[2] * c[1]) - b[0] * (a[1] * c[2] - a[2] * c[1]) + c[0] * (a[1] * b[2] - a[2] * b[1])
+    };
+    [0, 1, 2].map(|i| {
+        let mut with = columns;
+        with[i] = sum;
+        determinant(with) / determinant(columns)
+    })
+}
+
 /// The cast that a lamp leaves where its light is not balanced: that of illuminant A in sRGB.
 pub const LAMP: [f64; 3] = [1.82, 0.9, 0.21];
 

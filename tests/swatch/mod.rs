@@ -29,9 +29,9 @@ fn table() {
         "from 2 m: the mean under a Gaussian of at most {:.1} mm, thrice what melts together",
         3.0 * packs::FROM_AFAR
     );
-    let mut laid_out = Tally::default();
-    let mut daylight = Tally::default();
+    let mut all_of = Tally::default();
     for lie in Lie::ALL {
+        let mut lies = Tally::default();
         for under in [Under::Daylight, Under::Lamp] {
             let mut tallies = [Tally::default(), Tally::default()];
             for seed in seeds.clone() {
@@ -41,19 +41,14 @@ fn table() {
             }
             println!("{:<9} {:<9} paper  {}", format!("{lie:?}"), format!("{under:?}"), tallies[0].line());
             println!("{:<9} {:<9} none   {}", "", "", tallies[1].line());
-            if lie != Lie::Fanned {
-                laid_out.add(tallies[0].clone());
-            }
-            if under == Under::Daylight {
-                daylight.add(tallies[0].clone());
-            }
+            lies.add(tallies[0].clone());
         }
+        assert!(lies.found * 100 >= lies.laid * 95, "{lie:?} {}", lies.line());
+        all_of.add(lies);
     }
-    println!("laid out, paper:  {}", laid_out.line());
-    println!("daylight, paper:  {}", daylight.line());
-    assert!(laid_out.found * 100 >= laid_out.laid * 85, "{}", laid_out.line());
-    assert!(Tally::middling(&daylight.off) <= 3.0, "{}", daylight.line());
-    assert!(Tally::middling(&daylight.busy) <= 5.0, "{}", daylight.line());
+    println!("all, paper:       {}", all_of.line());
+    assert!(Tally::middling(&all_of.off) <= 3.0, "{}", all_of.line());
+    assert!(Tally::middling(&all_of.busy) <= 4.0, "{}", all_of.line());
 }
 
 fn one() -> Photo {
