@@ -4,7 +4,7 @@ use std::path::Path;
 
 use clap::{Args, ValueEnum};
 use rowscape::finish::{
-    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, Motif, Quilting, bed,
+    Backing, Bed, Binding, Border, ComeTo, Corners, Facing, Finish, First, Fold, Grain, Joins, Label, Motif, Quilting, bed,
     wall,
 };
 use rowscape::measure::{Length, Ruler};
@@ -92,6 +92,21 @@ pub struct FinishArguments {
     /// Cut the binding on the bias, in one strip from a square
     #[arg(long)]
     bias: bool,
+    /// A facing in place of a binding, turned wholly to the back; and its fabric's letter, if it is not the backing's
+    #[arg(
+        long,
+        value_name = "LETTER",
+        num_args = 0..=1,
+        default_missing_value = "",
+        conflicts_with_all = ["binding", "binding_width", "binding_fold", "bias"]
+    )]
+    facing: Option<String>,
+    /// Width that the facing's strips are cut [default: 2 1/2in, or 6.5cm]
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, requires = "facing", allow_hyphen_values = true)]
+    facing_strip: Option<Measured<Length>>,
+    /// How the facing's strips are folded [default: double]
+    #[arg(long, value_enum, requires = "facing")]
+    facing_fold: Option<FoldChoice>,
     /// A sleeve to hang it by
     #[arg(long)]
     sleeve: bool,
@@ -164,13 +179,22 @@ enum MotifChoice {
     HalfCircles,
 }
 
-/// How a binding is folded.
+/// How a binding or a facing is folded.
 #[derive(Clone, Copy, ValueEnum)]
 enum FoldChoice {
     /// In half: two layers on the edge
     Double,
     /// One layer, its other edge turned under
     Single,
+}
+
+impl FoldChoice {
+    fn fold(self) -> Fold {
+        match self {
+            Self::Double => Fold::Double,
+            Self::Single => Fold::Single,
+        }
+    }
 }
 
 impl FinishArguments {
@@ -181,9 +205,9 @@ impl FinishArguments {
 
     /// Whether any of them is given.
     fn is_given(&self) -> bool {
-        let Self { finish, border, bed, quilt_size, backing, backing_width, overhang, binding, .. } = self;
+        let Self { finish, border, bed, quilt_size, backing, backing_width, overhang, binding, facing, .. } = self;
         let Self { binding_width, binding_fold, label_maker, label_date, label_place, label_care, .. } = self;
-        let texts = [finish, backing, binding, label_maker, label_date, label_place, label_care];
+        let texts = [finish, backing, binding, facing, label_maker, label_date, label_place, label_care];
         texts.into_iter().any(Option::is_some)
             || [backing_width, overhang, binding_width].into_iter().any(Option::is_some)
             || [self.batting, self.sleeve, self.bias, self.backing_halves].contains(&true)
@@ -275,11 +299,17 @@ impl FinishArguments {
             binding.fabric = letter(&self.binding).or(binding.fabric.take());
             binding.width = value(&self.binding_width).or(binding.width);
             binding.bias |= self.bias;
-            match self.binding_fold {
-                Some(FoldChoice::Double) => binding.fold = Fold::Double,
-                Some(FoldChoice::Single) => binding.fold = Fold::Single,
-                None => {}
+            binding.fold = self.binding_fold.map_or(binding.fold, FoldChoice::fold);
+        }
+        if self.facing.is_some() {
+            // The usual binding gives way; one that a file asks for is refused.
+            if self.file().is_none() {
+                finish.binding = None;
             }
+            let facing: &mut Facing = finish.facing.get_or_insert_default();
+            facing.fabric = letter(&self.facing).or(facing.fabric.take());
+            facing.strip = value(&self.facing_strip).or(facing.strip);
+            facing.fold = self.facing_fold.map_or(facing.fold, FoldChoice::fold);
         }
         finish.sleeve |= self.sleeve;
         let written = [&self.label_maker, &self.label_date, &self.label_place, &self.label_care];

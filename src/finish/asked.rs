@@ -37,6 +37,9 @@ pub struct Finish {
     /// How the edge is bound.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub binding: Option<Binding>,
+    /// How the edge is faced, in place of a binding.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub facing: Option<Facing>,
     /// Whether it gets a sleeve to hang by.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub sleeve: bool,
@@ -207,7 +210,23 @@ pub struct Binding {
     pub allowance: Option<Length>,
 }
 
-/// How the strip of a binding is folded.
+/// How the edge is faced: strips sewn to it and turned wholly to the back, so that none of them shows on the front. It
+/// grows: write it with `..Facing::default()`.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct Facing {
+    /// Width that its strips are cut; 2 1/2 in or 6.5 cm where it does not say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub strip: Option<Length>,
+    /// How its strips are folded.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub fold: Fold,
+    /// Letter of its fabric; the backing's where it does not say or there is none such.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fabric: Option<String>,
+}
+
+/// How the strip of a binding or a facing is folded.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Fold {
@@ -263,7 +282,8 @@ impl Finish {
         });
         let backing = self.backing.iter().map(|backing| ("backing", backing.fabric.as_deref()));
         let binding = self.binding.iter().map(|binding| ("binding", binding.fabric.as_deref()));
-        borders.chain(backing).chain(binding).filter_map(|(what, letter)| Some((what, letter?))).collect()
+        let facing = self.facing.iter().map(|facing| ("facing", facing.fabric.as_deref()));
+        borders.chain(backing).chain(binding).chain(facing).filter_map(|(what, letter)| Some((what, letter?))).collect()
     }
 
     /// A text that cannot be printed as it was given.

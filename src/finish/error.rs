@@ -148,6 +148,24 @@ pub enum FinishError {
         /// The maker's ruler.
         ruler: Ruler,
     },
+    /// A binding and a facing.
+    #[error("a binding and a facing are both asked for: the edge takes one of them")]
+    TwoEdges,
+    /// Strips of a facing too narrow or too wide.
+    #[error(
+        "a facing of strips of {} cannot be worked with: give from {} to {}",
+        ruler.show(*.strip), ruler.show(*.least), ruler.show(*.most)
+    )]
+    Facing {
+        /// What was given.
+        strip: Length,
+        /// Least.
+        least: Length,
+        /// Most.
+        most: Length,
+        /// The maker's ruler.
+        ruler: Ruler,
+    },
     /// No four squares give so much bias strip.
     #[error(
         "four squares of cloth {} wide do not give {} of bias strip: cut the binding straight, or take wider cloth",

@@ -9,6 +9,7 @@ mod beds;
 mod binding;
 mod borders;
 mod error;
+mod facing;
 mod quilting;
 mod strips;
 mod sum;
@@ -16,7 +17,7 @@ mod sum;
 mod tests;
 
 pub use asked::{
-    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, MOST_BORDERS, Motif,
+    Backing, Bed, Binding, Border, ComeTo, Corners, Facing, Finish, First, Fold, Grain, Joins, Label, MOST_BORDERS, Motif,
     Quilting,
 };
 pub use backing::{BackingWork, Halves, Seams};
@@ -25,6 +26,7 @@ pub use beds::{BEDS, NamedBed, WALLS, bed, wall};
 pub use binding::{BindingCut, BindingWork};
 pub use borders::{BorderWork, Cornerstones, Pieces};
 pub use error::FinishError;
+pub use facing::FacingWork;
 pub use quilting::{LongSeams, QuiltingWork};
 pub use strips::Run;
 pub use sum::{Finishing, Hang, SleeveWork, Top};

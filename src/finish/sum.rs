@@ -5,6 +5,7 @@ use super::backing::backing;
 use super::batting::batting;
 use super::binding::binding;
 use super::borders::border;
+use super::facing::{FacingWork, facing};
 use super::strips::Run;
 use super::{BackingWork, BattingWork, Bed, BindingWork, BorderWork, ComeTo, Finish, FinishError, Joins, MOST_BORDERS};
 use crate::measure::{Length, Ruler};
@@ -46,6 +47,8 @@ pub struct Finishing {
     pub batting: Option<BattingWork>,
     /// The binding.
     pub binding: Option<BindingWork>,
+    /// The facing.
+    pub facing: Option<FacingWork>,
     /// The sleeve.
     pub sleeve: Option<SleeveWork>,
 }
@@ -104,6 +107,7 @@ impl Finish {
             backing: self.backing.as_ref().map(|asked| backing(asked, covered, top)).transpose()?,
             batting: self.batting.then(|| batting(covered)),
             binding: bound,
+            facing: self.facing.as_ref().map(|asked| facing(asked, bordered, top)).transpose()?,
             sleeve: if self.sleeve { Some(sleeve(quilt[0], top)?) } else { None },
             borders,
             bordered,
@@ -157,6 +161,9 @@ impl Finish {
         }
         if let Some(what) = self.unprintable() {
             return Err(FinishError::Text(what));
+        }
+        if self.binding.is_some() && self.facing.is_some() {
+            return Err(FinishError::TwoEdges);
         }
         let borders = self.borders.iter().map(|border| ("border", border.width));
         let backing = self.backing.iter().map(|backing| ("cloth of the backing", backing.width));

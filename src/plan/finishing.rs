@@ -13,12 +13,14 @@ pub struct FinishFabrics {
     pub backing: Option<Print>,
     /// The binding.
     pub binding: Option<Print>,
+    /// The facing; none where it is of other cloth.
+    pub facing: Option<Print>,
 }
 
 impl FinishFabrics {
     /// Every fabric.
     pub fn all(&self) -> impl Iterator<Item = Print> {
-        self.borders.iter().flatten().copied().chain(self.backing).chain(self.binding)
+        self.borders.iter().flatten().copied().chain(self.backing).chain(self.binding).chain(self.facing)
     }
 }
 
@@ -44,7 +46,8 @@ impl Plan {
         let outer = borders.last().map_or(darkest, |[strips, _]| *strips);
         let binding = finish.binding.as_ref().map(|binding| of(&binding.fabric).unwrap_or(outer));
         let backing = finish.backing.as_ref().and_then(|backing| of(&backing.fabric));
-        Some(FinishFabrics { borders, backing, binding })
+        let facing = finish.facing.as_ref().and_then(|facing| of(&facing.fabric).or(backing));
+        Some(FinishFabrics { borders, backing, binding, facing })
     }
 }
 

@@ -16,6 +16,7 @@ pub struct FinishFile {
     overhang: Option<Length>,
     pub quilting: Option<QuiltingFile>,
     pub binding: Option<BindingFile>,
+    pub facing: Option<FacingFile>,
     pub sleeve: bool,
     pub label: Option<LabelFile>,
 }
@@ -128,6 +129,14 @@ pub enum FoldFile {
 
 #[derive(Debug, Default, Deserialize, PartialEq)]
 #[serde(default)]
+pub struct FacingFile {
+    pub strip: Option<Length>,
+    pub fold: FoldFile,
+    pub fabric: Option<String>,
+}
+
+#[derive(Debug, Default, Deserialize, PartialEq)]
+#[serde(default)]
 pub struct LabelFile {
     pub maker: String,
     pub date: String,
@@ -167,6 +176,7 @@ impl FinishFile {
         more.extend(self.quilting.iter().map(|quilting| quilting.scale));
         more.extend(self.backing.iter().map(|backing| backing.width));
         more.extend(self.binding.iter().flat_map(|binding| [binding.width, binding.allowance]));
+        more.extend(self.facing.iter().map(|facing| facing.strip));
         let mut or_nothing = vec![self.overhang];
         match &self.come_to {
             Some(ComeToFile::Bed(bed)) => {

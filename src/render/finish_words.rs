@@ -91,6 +91,9 @@ pub(super) fn needed(plan: &Plan, work: &Work, finishing: &Finishing) -> Vec<Nee
         };
         needed.push(Needed { cut, ..of("Binding".into(), fabrics.binding, [cloth, work.cloth()]) });
     }
+    if let Some(work) = &finishing.facing {
+        needed.push(of("Facing".into(), fabrics.facing, [cloth, work.run.cloth()]));
+    }
     if let Some(work) = &finishing.sleeve {
         needed.push(of("Sleeve".into(), fabrics.backing, [cloth, work.run.cloth()]));
     }

@@ -134,7 +134,7 @@ pub const SCENES: [Asked; 6] = [
         name: "upright",
         picture: "lighthouse-dusk",
         stash: Some("../tests/data/stash-gulls"),
-        words: &["--width", "21in"],
+        words: &["--width", "21in", "--finish", "usual", "--facing", "--facing-strip", "3in"],
         then: &[],
     },
     Asked {
@@ -142,7 +142,7 @@ pub const SCENES: [Asked; 6] = [
         picture: "lighthouse-dusk",
         stash: None,
         words: &["--width", "18in", "--colours", "5"],
-        then: &["--sewn", "1.1.1", "--cut", "1.1.2", "--lost", "1.1.3.1", "--without", "C"],
+        then: &["--finish", "usual", "--facing=B", "--facing-fold", "single", "--sewn", "1.1.1", "--cut", "1.1.2", "--lost", "1.1.3.1", "--without", "C"],
     },
 ];
 

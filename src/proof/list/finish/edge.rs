@@ -5,7 +5,7 @@ use resvg::usvg::roxmltree::Node;
 use super::Due;
 use crate::measure::Length;
 use crate::proof::fault::Fault;
-use crate::proof::finish::{BindingFile, bias, joined, usual};
+use crate::proof::finish::{BindingFile, FacingFile, FoldFile, bias, joined, usual};
 use crate::proof::list::page::{fault, of_class, of_tag};
 
 /// Most squares that a bias strip is cut from.
@@ -15,6 +15,9 @@ impl Due<'_> {
     pub(super) fn edge(&mut self, section: Node) -> Result<(), Fault> {
         if let Some(binding) = &self.asked.binding {
             self.binding(binding)?;
+        }
+        if let Some(facing) = &self.asked.facing {
+            self.facing(facing)?;
         }
         if self.asked.sleeve {
             self.sleeve()?;
@@ -56,6 +59,38 @@ impl Due<'_> {
         self.need_of("Binding".into(), self.binding_letter(), cut, [scene.cloth_width, cloth], "");
         self.say(self.show(seam), "raw edges");
         self.say(self.show(shows), "to the back");
+        Ok(())
+    }
+
+    /// Four strips: along the whole raw sides, and past the finished width by what is turned in at both ends.
+    fn facing(&mut self, facing: &FacingFile) -> Result<(), Fault> {
+        let scene = self.reader.scene;
+        let (ruler, seam) = (scene.ruler, scene.seam);
+        if self.asked.binding.is_some() {
+            return Err(fault("its edge is both bound and faced"));
+        }
+        let strip = facing.strip.unwrap_or(usual(ruler, 40, 130));
+        let turned = usual(ruler, 8, 20);
+        let [width, height] = self.quilt;
+        let (sides, ends) = (height + self.both(), width + turned + turned);
+        let deep = match facing.fold {
+            FoldFile::Double => Length::from_ticks(strip.ticks() / 2) - seam,
+            FoldFile::Single => strip - seam - seam,
+        };
+        if deep < seam {
+            return Err(fault("its facing has nothing to sew down"));
+        }
+        let needed = sides + sides + ends + ends;
+        let (count, _) = joined(needed, scene.cloth_width, strip).ok_or_else(|| fault("no strips face the edge"))?;
+        self.say(String::new(), "level with the raw edge");
+        let [strips, needed, sides, ends] = [strip, needed, sides, ends].map(|length| self.show(length));
+        self.say(format!("{count} {strips} {needed} 2 {sides} 2 {ends}"), "none of it shows");
+        let cloth = strip * count;
+        let size = [scene.cloth_width, cloth];
+        self.need_of("Facing".into(), self.facing_letter(), self.show(cloth), size, "");
+        self.say(self.show(seam), "raw edges level");
+        self.say(self.show(turned), "clip the corners");
+        self.say(self.show(deep), "deep on the back");
         Ok(())
     }
 

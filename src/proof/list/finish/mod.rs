@@ -164,6 +164,12 @@ impl Due<'_> {
         self.letter(self.asked.backing.as_ref()?.fabric.as_ref()).map(str::to_owned)
     }
 
+    /// The letter of the facing: its own, or the back's.
+    fn facing_letter(&self) -> Option<String> {
+        let own = self.letter(self.asked.facing.as_ref()?.fabric.as_ref()).map(str::to_owned);
+        own.or_else(|| self.backing_letter())
+    }
+
     /// The line of something cut of a fabric, or of other cloth.
     fn need_of(&mut self, part: String, letter: Option<String>, cut: String, size: Sides, wide: &str) {
         let fabric = letter.as_ref().map_or_else(|| "cloth of your choice".into(), |letter| self.reader.fabric(letter));

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::{Quilt, figures};
-use crate::finish::{BindingCut, BindingWork, Fold, Label, SleeveWork};
+use crate::finish::{BindingCut, BindingWork, FacingWork, Fold, Label, SleeveWork};
 use crate::measure::Length;
 use crate::render::markup::shown;
 use crate::render::text::{count, title};
@@ -11,21 +11,22 @@ use crate::render::text::{count, title};
 pub(super) fn chapter(quilt: &Quilt) -> Markup {
     let finishing = &quilt.finishing;
     html! {
-        @if let Some(work) = &finishing.binding { (squaring(quilt, work)) (binding(quilt, work)) }
+        @if let Some(work) = &finishing.binding { (squaring(quilt, work.past)) (binding(quilt, work)) }
+        @if let Some(work) = &finishing.facing { (squaring(quilt, Length::ZERO)) (facing(quilt, work)) }
         @if let Some(work) = &finishing.sleeve { (sleeve(quilt, work)) }
         @if let Some(label) = &quilt.sheet.plan.request.finish.label { (label_of(quilt, label)) }
         (wash())
     }
 }
 
-fn squaring(quilt: &Quilt, work: &BindingWork) -> Markup {
+fn squaring(quilt: &Quilt, past: Length) -> Markup {
     html! {
         h3 { "Squaring up" } "\n"
         (figures(&html! {
             "Quilting draws a quilt in a little, and not everywhere alike. Lay it flat, and with a long ruler and a square corner trim \
              batting and backing "
-            @if work.past > Length::ZERO {
-                b { (quilt.sheet.len(work.past)) " outside the raw edge of the top" } ", so that they fill the binding"
+            @if past > Length::ZERO {
+                b { (quilt.sheet.len(past)) " outside the raw edge of the top" } ", so that they fill the binding"
             } @else {
                 b { "level with the raw edge of the top" }
             }
@@ -78,6 +79,50 @@ fn binding(quilt: &Quilt, work: &BindingWork) -> Markup {
             li class="figures" {
                 "Fold the strip round the edge to the back, so that " (len(work.finished))
                 " of it show on the front, and sew it down there by hand, just past the seam. Fold each corner to a mitre."
+            }
+            "\n"
+        }
+        "\n"
+    }
+}
+
+fn facing(quilt: &Quilt, work: &FacingWork) -> Markup {
+    let len = |length: Length| quilt.sheet.len(length);
+    let seam = quilt.sheet.plan.request.seam.working;
+    let run = &work.run;
+    html! {
+        h3 { "Facing" } "\n"
+        (figures(&html! {
+            "A facing is turned wholly to the back: none of it shows on the front, and the quilt stays as large as its top. Cut "
+            b { (count(run.count.unsigned_abs(), "strip", "strips")) " of " (len(run.strip)) }
+            " across the cloth and join them on the diagonal, pressed open, to at least " b { (len(run.needed)) }
+            ". Cut 2 of " (len(work.sides)) " for the sides and 2 of " (len(work.ends)) " for the top and the bottom."
+        }))
+        ol {
+            "\n"
+            @match work.fold {
+                Fold::Double => { li { "Fold each strip in half along its length, wrong sides together, and press it." } }
+                Fold::Single => { li { "Press one long edge of each strip under by a seam, wrong side in." } }
+            }
+            "\n"
+            li class="figures" {
+                "Lay a strip on the front of each side, raw edges level, and sew it on with a seam of " (len(seam))
+                ", through all layers. If the quilt is no longer as long as its strip, trim the strip, not the quilt."
+            }
+            "\n"
+            li {
+                "Press the strip away from the quilt, over the seam, and stitch it down close beside the seam, through the strip and \
+                 the seam only: then its edge rolls to the back. Turn it to the back and press."
+            }
+            "\n"
+            li class="figures" {
+                "Lay the other strips along the top and the bottom and turn " (len(work.turned))
+                " of each end in, level with the sides. Sew them on, clip the corners, stitch them down beside the seam as the first, \
+                 and turn them to the back."
+            }
+            "\n"
+            li class="figures" {
+                "It lies " (len(work.shows)) " deep on the back. Sew its inner edge and its corners down by hand, through the backing only."
             }
             "\n"
         }
