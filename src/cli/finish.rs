@@ -4,8 +4,8 @@ use std::path::Path;
 
 use clap::{Args, ValueEnum};
 use rowscape::finish::{
-    Backing, Bed, Binding, Border, ComeTo, Corners, Facing, Finish, First, Fold, Grain, Joins, Label, Motif, Quilting, bed,
-    wall,
+    Backing, Bed, Binding, Border, BorderUnits, ComeTo, Corners, Facing, Finish, First, Fold, Grain, Joins, Label,
+    Motif, Pieced, Quilting, bed, wall,
 };
 use rowscape::measure::{Length, Ruler};
 
@@ -25,8 +25,10 @@ pub struct FinishArguments {
     #[arg(long, value_name = "usual|none|FILE")]
     finish: Option<String>,
     /// Border round the top, the innermost first, up to three: its finished width, or `fit` to come to the bed or the size
-    /// asked for; and its fabric's letter, if you like: `3in=K` [default: the darkest fabric]
-    #[arg(long, value_name = "WIDTH[=LETTER]", value_parser = border)]
+    /// asked for; and its fabric's letter, if you like: `3in=K` [default: the darkest fabric]. `squares:3in=A,B`,
+    /// `rectangles:fit` or `triangles:2in` is pieced of units that come out even [default: of what the top leaves]; a border
+    /// before it that is to `fit` is made to suit it
+    #[arg(long, value_name = "[UNITS:]WIDTH[=LETTER]", value_parser = border)]
     border: Vec<Wide>,
     /// Corners of the borders
     #[arg(long, value_enum, default_value = "square", requires = "border")]
@@ -124,8 +126,13 @@ pub struct FinishArguments {
     label_care: Option<String>,
 }
 
-/// A border's width, none where it is worked out, and the letter of its fabric.
-type Wide = (Option<Length>, Option<String>);
+/// A border's width, none where it is worked out, the letter of its fabric, and what it is pieced of.
+#[derive(Clone)]
+struct Wide {
+    width: Option<Length>,
+    fabric: Option<String>,
+    pieced: Option<Pieced>,
+}
 
 /// Two sides.
 type Sides = Measured<[Length; 2]>;
@@ -236,9 +243,13 @@ impl FinishArguments {
         Ok(Some(finish))
     }
 
-    fn border_of(&self, (width, fabric): &Wide) -> Border {
+    fn border_of(&self, Wide { width, fabric, pieced }: &Wide) -> Border {
+        if pieced.is_some() {
+            return Border { width: *width, pieced: pieced.clone(), ..Border::default() };
+        }
         Border {
             width: *width,
+            pieced: None,
             fabric: fabric.clone(),
             corners: match self.corners {
                 CornersChoice::Square => Corners::Square,
@@ -337,12 +348,23 @@ fn read(path: &Path) -> Result<Finish, Failure> {
 }
 
 fn border(text: &str) -> Result<Wide, String> {
-    let (width, letter) = text.split_once('=').map_or((text, None), |(width, letter)| (width, Some(letter.trim())));
+    let (units, text) = text.split_once(':').map_or((None, text), |(units, text)| (Some(units.trim()), text));
+    let units = match units {
+        None => None,
+        Some("squares") => Some(BorderUnits::Squares),
+        Some("rectangles") => Some(BorderUnits::Rectangles),
+        Some("triangles") => Some(BorderUnits::Triangles),
+        Some(other) => return Err(format!("`{other}`: a border is pieced of squares, rectangles or triangles")),
+    };
+    let (width, letters) = text.split_once('=').map_or((text, None), |(width, letters)| (width, Some(letters.trim())));
     let width = match width.trim() {
         "fit" => None,
         width => Some(width.parse::<Length>().map_err(|error| format!("{error}, or `fit`"))?),
     };
-    Ok((width, letter.map(str::to_owned)))
+    let Some(units) = units else { return Ok(Wide { width, fabric: letters.map(str::to_owned), pieced: None }) };
+    let fabrics =
+        letters.iter().flat_map(|letters| letters.split(',')).map(|letter| letter.trim().to_owned()).collect();
+    Ok(Wide { width, fabric: None, pieced: Some(Pieced { units, fabrics, ..Pieced::default() }) })
 }
 
 fn mattress(text: &str) -> Result<Sides, String> {

@@ -4,6 +4,7 @@ use maud::{Markup, html};
 
 use super::{Quilt, figures};
 use crate::finish::{BindingCut, BindingWork, FacingWork, Fold, Label, SleeveWork};
+use crate::make::{PartOf, made};
 use crate::measure::Length;
 use crate::render::markup::shown;
 use crate::render::text::{count, title};
@@ -38,6 +39,7 @@ fn squaring(quilt: &Quilt, past: Length) -> Markup {
 fn binding(quilt: &Quilt, work: &BindingWork) -> Markup {
     let len = |length: Length| quilt.sheet.len(length);
     let seam = quilt.sheet.plan.request.seam.working;
+    let lots = quilt.strips_of(PartOf::Binding);
     html! {
         h3 { "Binding" } "\n"
         (figures(&html! {
@@ -45,9 +47,8 @@ fn binding(quilt: &Quilt, work: &BindingWork) -> Markup {
             " long, for the corners and where its ends meet. "
             @match work.cut {
                 BindingCut::Straight(run) => {
-                    "Cut " b { (count(run.count.unsigned_abs(), "strip", "strips")) " of " (len(run.strip)) }
-                    " across the cloth and join them on the diagonal: lay two ends face to face at a right angle, sew from corner to \
-                     corner, trim to a seam, press open. Joined, they make " (len(run.made())) "."
+                    "Cut " (quilt.strips(&run, &lots)) " and join them on the diagonal: lay two ends face to face at a right angle, sew from corner to \
+                     corner, trim to a seam, press open. Joined, they make " (len(made(&run, &lots))) "."
                 }
                 BindingCut::Bias { squares, side, .. } => {
                     "Cut " b { (count(squares.unsigned_abs(), "square", "squares")) " of " (len(side)) }
@@ -94,8 +95,8 @@ fn facing(quilt: &Quilt, work: &FacingWork) -> Markup {
         h3 { "Facing" } "\n"
         (figures(&html! {
             "A facing is turned wholly to the back: none of it shows on the front, and the quilt stays as large as its top. Cut "
-            b { (count(run.count.unsigned_abs(), "strip", "strips")) " of " (len(run.strip)) }
-            " across the cloth and join them on the diagonal, pressed open, to at least " b { (len(run.needed)) }
+            (quilt.strips(run, &quilt.strips_of(PartOf::Facing)))
+            " and join them on the diagonal, pressed open, to at least " b { (len(run.needed)) }
             ". Cut 2 of " (len(work.sides)) " for the sides and 2 of " (len(work.ends)) " for the top and the bottom."
         }))
         ol {
@@ -136,7 +137,7 @@ fn sleeve(quilt: &Quilt, work: &SleeveWork) -> Markup {
     html! {
         h3 { "Sleeve" } "\n"
         (figures(&html! {
-            "Cut " b { (count(run.count.unsigned_abs(), "strip", "strips")) " of " (len(run.strip)) } " across the cloth, join them and cut them to "
+            "Cut " (quilt.strips(run, &quilt.strips_of(PartOf::Sleeve))) ", join them and cut them to "
             b { (len(run.needed)) } ". Hem each end by " (len(work.hem)) " and sew the long edges together to a tube, "
             (len(work.flat)) " high when it lies flat. Sew it to the back by hand, just under the upper edge, its lower side pushed up a \
              little, so that the rod does not show as a ridge in front."
