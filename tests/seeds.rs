@@ -29,6 +29,13 @@ fn the_kept_scene_proves() {
     let (rows, cutting, cloth) = (text("rows/inch.csv"), text("cutting/inch.csv"), text("cloth/inch.csv"));
     let (list, svg, leftovers) = (text("list/inch.html"), text("drawing/inch.svg"), text("leftovers/inch.toml"));
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
-    prove_folder(&Folder { files, svg: &svg, png: &kept("pixels/inch.png"), list: &list, leftovers: &leftovers })
-        .unwrap();
+    prove_folder(&Folder {
+        files,
+        svg: &svg,
+        png: &kept("pixels/inch.png"),
+        list: &list,
+        leftovers: &leftovers,
+        stencil: None,
+    })
+    .unwrap();
 }

@@ -29,7 +29,14 @@ pub fn plan(text: &str) {
         // A plan from elsewhere may ask for what cloth cannot give, which the proof then tells.
         for plan in [&json, text] {
             let files = Files { plan, rows: &rows, cutting: &cutting, cloth: &cloth };
-            let _ = prove_folder(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers });
+            let _ = prove_folder(&Folder {
+                files,
+                svg: &svg,
+                png: &png,
+                list: &list,
+                leftovers: &leftovers,
+                stencil: None,
+            });
         }
     }
 }

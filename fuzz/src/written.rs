@@ -22,7 +22,14 @@ fn told<'a>(change: impl FnOnce(&mut Folder<'a>)) {
     static SCENE: OnceLock<Written> = OnceLock::new();
     let scene = SCENE.get_or_init(scene);
     let files = Files { plan: &scene.plan, rows: &scene.rows, cutting: &scene.cutting, cloth: &scene.cloth };
-    let mut folder = Folder { files, svg: &scene.svg, png: &scene.png, list: &scene.list, leftovers: &scene.leftovers };
+    let mut folder = Folder {
+        files,
+        svg: &scene.svg,
+        png: &scene.png,
+        list: &scene.list,
+        leftovers: &scene.leftovers,
+        stencil: None,
+    };
     change(&mut folder);
     if let Err(fault) = prove_folder(&folder) {
         assert!(!fault.at.is_empty() && !fault.what.is_empty() && !fault.hint.is_empty());
@@ -79,7 +86,14 @@ fn scene() -> Written {
         plan,
     };
     let files = Files { plan: &scene.plan, rows: &scene.rows, cutting: &scene.cutting, cloth: &scene.cloth };
-    let folder = Folder { files, svg: &scene.svg, png: &scene.png, list: &scene.list, leftovers: &scene.leftovers };
+    let folder = Folder {
+        files,
+        svg: &scene.svg,
+        png: &scene.png,
+        list: &scene.list,
+        leftovers: &scene.leftovers,
+        stencil: None,
+    };
     prove_folder(&folder).expect("the scene as written");
     scene
 }

@@ -4,12 +4,13 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use rowscape::fabric::is_unprintable;
-use rowscape::job::{self, Brief, FILES, File, MOST_COLOURS};
+use rowscape::job::{self, Brief, File, MOST_COLOURS};
 use rowscape::measure::{Length, Ruler};
 use rowscape::picture::Crop;
 use rowscape::plan::{MOST_ROUNDS, USUAL_ROUNDS};
 use rowscape::render::{self, Account, Options};
 
+use super::files::names;
 use super::finish::FinishArguments;
 use super::folder::Folder;
 use super::given::Given;
@@ -212,13 +213,14 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
             .collect(),
         plan: None,
     };
-    let folder = Folder::open(&arguments.out, &FILES, arguments.replace, &arguments.reading())?;
     let brief = arguments.brief(stash.clone(), held.clone())?;
+    let names = names(&arguments.out, &brief.finish, brief.ruler)?;
+    let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
     let watch = screen::watch();
     let scene = job::compose(&brief, &picture, mask_bytes.as_deref(), &watch).map_err(|error| given.failure(error))?;
     let made = job::files(&scene.plan, &arguments.drawn.options(), &watch).map_err(|error| given.failure(error))?;
     folder.write(&bytes(&made.files))?;
-    Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out)))
+    Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out, &made.files)))
 }
 
 /// How scenes are drawn.
@@ -246,8 +248,9 @@ pub fn bytes(files: &[File]) -> Vec<&[u8]> {
 }
 
 /// Where all files of a scene were written, and how wide the account may be.
-pub fn account(out: &Path) -> Account {
-    Account { written: format!("{} in {}", FILES.join(", "), out.display()), width: screen::width() }
+pub fn account(out: &Path, files: &[File]) -> Account {
+    let names: Vec<&str> = files.iter().map(|file| file.name.as_str()).collect();
+    Account { written: format!("{} in {}", names.join(", "), out.display()), width: screen::width() }
 }
 
 /// A name that can be printed on one line.

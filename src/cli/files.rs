@@ -4,7 +4,9 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use rowscape::answer::Scene;
-use rowscape::job::{self, FILES};
+use rowscape::finish::Finish;
+use rowscape::job::{self, FILES, STENCIL};
+use rowscape::measure::Ruler;
 use rowscape::render;
 
 use super::compose::{Drawn, account, bytes};
@@ -37,10 +39,25 @@ pub fn run(arguments: &FilesArguments) -> Result<String, Failure> {
     let given = Given { plan: Some(&arguments.plan), ..Given::default() };
     // A plan may be written anew in its own place; another file that is read may not.
     let reading: Vec<&Path> = if arguments.plan.is_dir() { Vec::new() } else { vec![&arguments.plan] };
-    let folder = Folder::open(&arguments.out, &FILES, arguments.replace, &reading)?;
+    let folder = Folder::open(
+        &arguments.out,
+        &names(&arguments.out, &plan.request.finish, plan.request.ruler)?,
+        arguments.replace,
+        &reading,
+    )?;
     let made = job::files(&plan, &arguments.drawn.options(), &screen::watch());
     let made = made.map_err(|error| given.failure(error))?;
     folder.write(&bytes(&made.files))?;
     let scene = Scene::from(plan);
-    Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out)))
+    Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out, &made.files)))
+}
+
+/// The files of a scene that is finished so. A stencil of the scene before is not left beside one that has none.
+pub fn names(out: &Path, finish: &Finish, ruler: Ruler) -> Result<Vec<&'static str>, Failure> {
+    let marked = finish.stencil(ruler).is_some();
+    if !marked && out.join(STENCIL).exists() {
+        return Err(Failure::at(&out.join(STENCIL), "is of another scene, and this one has no stencil")
+            .hint("move it elsewhere, or give another folder"));
+    }
+    Ok(FILES.into_iter().chain(marked.then_some(STENCIL)).collect())
 }

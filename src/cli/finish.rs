@@ -4,8 +4,8 @@ use std::path::Path;
 
 use clap::{Args, ValueEnum};
 use rowscape::finish::{
-    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, Motif, Quilting, bed,
-    wall,
+    Backing, Bed, Binding, Border, BorderUnits, ComeTo, Corners, Facing, Finish, First, Fold, Grain, Joins, Label,
+    Motif, Pieced, Quilting, bed, wall,
 };
 use rowscape::measure::{Length, Ruler};
 
@@ -25,8 +25,10 @@ pub struct FinishArguments {
     #[arg(long, value_name = "usual|none|FILE")]
     finish: Option<String>,
     /// Border round the top, the innermost first, up to three: its finished width, or `fit` to come to the bed or the size
-    /// asked for; and its fabric's letter, if you like: `3in=K` [default: the darkest fabric]
-    #[arg(long, value_name = "WIDTH[=LETTER]", value_parser = border)]
+    /// asked for; and its fabric's letter, if you like: `3in=K` [default: the darkest fabric]. `squares:3in=A,B`,
+    /// `rectangles:fit` or `triangles:2in` is pieced of units that come out even [default: of what the top leaves]; a border
+    /// before it that is to `fit` is made to suit it
+    #[arg(long, value_name = "[UNITS:]WIDTH[=LETTER]", value_parser = border)]
     border: Vec<Wide>,
     /// Corners of the borders
     #[arg(long, value_enum, default_value = "square", requires = "border")]
@@ -92,6 +94,21 @@ pub struct FinishArguments {
     /// Cut the binding on the bias, in one strip from a square
     #[arg(long)]
     bias: bool,
+    /// A facing in place of a binding, turned wholly to the back; and its fabric's letter, if it is not the backing's
+    #[arg(
+        long,
+        value_name = "LETTER",
+        num_args = 0..=1,
+        default_missing_value = "",
+        conflicts_with_all = ["binding", "binding_width", "binding_fold", "bias"]
+    )]
+    facing: Option<String>,
+    /// Width that the facing's strips are cut [default: 2 1/2in, or 6.5cm]
+    #[arg(long, value_name = "LENGTH", value_parser = measured::<Length>, requires = "facing", allow_hyphen_values = true)]
+    facing_strip: Option<Measured<Length>>,
+    /// How the facing's strips are folded [default: double]
+    #[arg(long, value_enum, requires = "facing")]
+    facing_fold: Option<FoldChoice>,
     /// A sleeve to hang it by
     #[arg(long)]
     sleeve: bool,
@@ -109,8 +126,13 @@ pub struct FinishArguments {
     label_care: Option<String>,
 }
 
-/// A border's width, none where it is worked out, and the letter of its fabric.
-type Wide = (Option<Length>, Option<String>);
+/// A border's width, none where it is worked out, the letter of its fabric, and what it is pieced of.
+#[derive(Clone)]
+struct Wide {
+    width: Option<Length>,
+    fabric: Option<String>,
+    pieced: Option<Pieced>,
+}
 
 /// Two sides.
 type Sides = Measured<[Length; 2]>;
@@ -164,13 +186,22 @@ enum MotifChoice {
     HalfCircles,
 }
 
-/// How a binding is folded.
+/// How a binding or a facing is folded.
 #[derive(Clone, Copy, ValueEnum)]
 enum FoldChoice {
     /// In half: two layers on the edge
     Double,
     /// One layer, its other edge turned under
     Single,
+}
+
+impl FoldChoice {
+    fn fold(self) -> Fold {
+        match self {
+            Self::Double => Fold::Double,
+            Self::Single => Fold::Single,
+        }
+    }
 }
 
 impl FinishArguments {
@@ -181,9 +212,9 @@ impl FinishArguments {
 
     /// Whether any of them is given.
     fn is_given(&self) -> bool {
-        let Self { finish, border, bed, quilt_size, backing, backing_width, overhang, binding, .. } = self;
+        let Self { finish, border, bed, quilt_size, backing, backing_width, overhang, binding, facing, .. } = self;
         let Self { binding_width, binding_fold, label_maker, label_date, label_place, label_care, .. } = self;
-        let texts = [finish, backing, binding, label_maker, label_date, label_place, label_care];
+        let texts = [finish, backing, binding, facing, label_maker, label_date, label_place, label_care];
         texts.into_iter().any(Option::is_some)
             || [backing_width, overhang, binding_width].into_iter().any(Option::is_some)
             || [self.batting, self.sleeve, self.bias, self.backing_halves].contains(&true)
@@ -212,9 +243,13 @@ impl FinishArguments {
         Ok(Some(finish))
     }
 
-    fn border_of(&self, (width, fabric): &Wide) -> Border {
+    fn border_of(&self, Wide { width, fabric, pieced }: &Wide) -> Border {
+        if pieced.is_some() {
+            return Border { width: *width, pieced: pieced.clone(), ..Border::default() };
+        }
         Border {
             width: *width,
+            pieced: None,
             fabric: fabric.clone(),
             corners: match self.corners {
                 CornersChoice::Square => Corners::Square,
@@ -275,11 +310,17 @@ impl FinishArguments {
             binding.fabric = letter(&self.binding).or(binding.fabric.take());
             binding.width = value(&self.binding_width).or(binding.width);
             binding.bias |= self.bias;
-            match self.binding_fold {
-                Some(FoldChoice::Double) => binding.fold = Fold::Double,
-                Some(FoldChoice::Single) => binding.fold = Fold::Single,
-                None => {}
+            binding.fold = self.binding_fold.map_or(binding.fold, FoldChoice::fold);
+        }
+        if self.facing.is_some() {
+            // The usual binding gives way; one that a file asks for is refused.
+            if self.file().is_none() {
+                finish.binding = None;
             }
+            let facing: &mut Facing = finish.facing.get_or_insert_default();
+            facing.fabric = letter(&self.facing).or(facing.fabric.take());
+            facing.strip = value(&self.facing_strip).or(facing.strip);
+            facing.fold = self.facing_fold.map_or(facing.fold, FoldChoice::fold);
         }
         finish.sleeve |= self.sleeve;
         let written = [&self.label_maker, &self.label_date, &self.label_place, &self.label_care];
@@ -307,12 +348,23 @@ fn read(path: &Path) -> Result<Finish, Failure> {
 }
 
 fn border(text: &str) -> Result<Wide, String> {
-    let (width, letter) = text.split_once('=').map_or((text, None), |(width, letter)| (width, Some(letter.trim())));
+    let (units, text) = text.split_once(':').map_or((None, text), |(units, text)| (Some(units.trim()), text));
+    let units = match units {
+        None => None,
+        Some("squares") => Some(BorderUnits::Squares),
+        Some("rectangles") => Some(BorderUnits::Rectangles),
+        Some("triangles") => Some(BorderUnits::Triangles),
+        Some(other) => return Err(format!("`{other}`: a border is pieced of squares, rectangles or triangles")),
+    };
+    let (width, letters) = text.split_once('=').map_or((text, None), |(width, letters)| (width, Some(letters.trim())));
     let width = match width.trim() {
         "fit" => None,
         width => Some(width.parse::<Length>().map_err(|error| format!("{error}, or `fit`"))?),
     };
-    Ok((width, letter.map(str::to_owned)))
+    let Some(units) = units else { return Ok(Wide { width, fabric: letters.map(str::to_owned), pieced: None }) };
+    let fabrics =
+        letters.iter().flat_map(|letters| letters.split(',')).map(|letter| letter.trim().to_owned()).collect();
+    Ok(Wide { width, fabric: None, pieced: Some(Pieced { units, fabrics, ..Pieced::default() }) })
 }
 
 fn mattress(text: &str) -> Result<Sides, String> {

@@ -24,8 +24,10 @@ pub fn run(arguments: &ProofArguments) -> Result<String, Failure> {
     let (cloth, leftovers, svg) = (text("cloth.csv")?, text("leftovers.toml")?, text("picture.svg")?);
     let png = bounded(&folder.join("picture.png"), MOST_PLAN).map_err(again)?;
     let list = text("build-list.html")?;
+    let stencil = folder.join(job::STENCIL).exists().then(|| text(job::STENCIL)).transpose()?;
     let files = Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth };
-    let proven = job::prove(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers })
+    let stencil = stencil.as_deref();
+    let proven = job::prove(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers, stencil })
         .map_err(|fault| Failure::at(folder, &fault).hint(&fault.hint))?;
     Ok(format!("{proven}\n"))
 }

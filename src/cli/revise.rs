@@ -5,12 +5,13 @@ use std::str::FromStr;
 
 use clap::Args;
 use rowscape::fabric::{Squares, Supply, Yardage};
-use rowscape::job::{self, Bought, Change, FILES, ReviseBrief, TopPart};
+use rowscape::job::{self, Bought, Change, ReviseBrief, TopPart};
 use rowscape::measure::Length;
 use rowscape::plan::{Address, MOST_ROUNDS, Plan, State, USUAL_ROUNDS};
 use rowscape::render;
 
 use super::compose::{DETAIL, Drawn, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, title};
+use super::files::names;
 use super::finish::FinishArguments;
 use super::folder::Folder;
 use super::given::Given;
@@ -215,16 +216,18 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
         plan: Some(&arguments.plan),
     };
     let before = unused(&arguments.out);
-    let names: Vec<&str> = FILES.into_iter().chain([before.as_str()]).collect();
-    let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
     let (brief, watch) = (arguments.brief(stash.clone(), &old)?, screen::watch());
+    let finish = brief.finish.as_ref().unwrap_or(&old.request.finish);
+    let written = names(&arguments.out, finish, old.request.ruler)?;
+    let names: Vec<&str> = written.into_iter().chain([before.as_str()]).collect();
+    let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
     let revised = job::revise(&old, &brief, picture.as_deref(), mask.as_deref(), &watch);
     let scene = revised.map_err(|error| given.failure(error))?;
     let made = job::files(&scene.plan, &arguments.drawn.options(), &watch).map_err(|error| given.failure(error))?;
     let mut contents = bytes(&made.files);
     contents.push(text.as_bytes());
     folder.write(&contents)?;
-    let told = render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out));
+    let told = render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out, &made.files));
     let changes = job::changes(&old, &scene.plan, &made.work);
     Ok(told + &render::changes_account(&changes, &scene.plan, &before))
 }

@@ -37,6 +37,9 @@ pub struct Finish {
     /// How the edge is bound.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub binding: Option<Binding>,
+    /// How the edge is faced, in place of a binding.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub facing: Option<Facing>,
     /// Whether it gets a sleeve to hang by.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub sleeve: bool,
@@ -70,6 +73,38 @@ pub struct Border {
     /// How strips are joined end to end.
     #[serde(skip_serializing_if = "is_usual")]
     pub joins: Joins,
+    /// What it is pieced of, in place of strips. It comes out even: by a width that is worked out where none is given, and by
+    /// a plain border inside it. That is the one before it in the list, where it has no width, or is put in.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pieced: Option<Pieced>,
+}
+
+/// What a border is pieced of. It grows: write it with `..Pieced::default()`.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct Pieced {
+    /// Its units.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub units: BorderUnits,
+    /// Finished length of rectangles along the border; twice its width where it does not say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub along: Option<Length>,
+    /// Letters of its fabrics, in turn; what the top leaves over, the most first, where it does not say.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub fabrics: Vec<String>,
+}
+
+/// Units of a border, in a row.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum BorderUnits {
+    /// Squares.
+    #[default]
+    Squares,
+    /// Plain rectangles, with squares in the corners.
+    Rectangles,
+    /// Triangle units, with squares of the last fabric in the corners.
+    Triangles,
 }
 
 /// The corners of a border.
@@ -207,7 +242,23 @@ pub struct Binding {
     pub allowance: Option<Length>,
 }
 
-/// How the strip of a binding is folded.
+/// How the edge is faced: strips sewn to it and turned wholly to the back, so that none of them shows on the front. It
+/// grows: write it with `..Facing::default()`.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct Facing {
+    /// Width that its strips are cut; 2 1/2 in or 6.5 cm where it does not say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub strip: Option<Length>,
+    /// How its strips are folded.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub fold: Fold,
+    /// Letter of its fabric; the backing's where it does not say or there is none such.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fabric: Option<String>,
+}
+
+/// How the strip of a binding or a facing is folded.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Fold {
@@ -251,6 +302,13 @@ impl Finish {
         Self { backing: Some(Backing::default()), batting: true, binding: Some(Binding::default()), ..Self::default() }
     }
 
+    /// The radius of half circles, where layers are quilted in them.
+    pub fn stencil(&self, ruler: Ruler) -> Option<Length> {
+        let layered = self.backing.is_some() || self.batting;
+        let quilting = self.quilting.as_ref().filter(|quilting| layered && quilting.motif == Motif::HalfCircles);
+        quilting.map(|quilting| quilting.scale(ruler))
+    }
+
     /// What backing and batting reach past the top: 4 in or 10 cm (published: 2 to 4 in, 4 for a frame).
     pub fn overhang(&self, ruler: Ruler) -> Length {
         self.overhang.unwrap_or_else(|| pick(ruler, Length::INCH * 4i64, Length::CM * 10i64))
@@ -259,11 +317,14 @@ impl Finish {
     /// Letters of fabrics that are asked for, each with what it is for.
     pub fn letters(&self) -> Vec<(&'static str, &str)> {
         let borders = self.borders.iter().flat_map(|border| {
-            [("border", border.fabric.as_deref()), ("cornerstones", border.cornerstones.as_deref())]
+            let pieced = border.pieced.iter().flat_map(|pieced| &pieced.fabrics);
+            let own = [("border", border.fabric.as_deref()), ("cornerstones", border.cornerstones.as_deref())];
+            own.into_iter().chain(pieced.map(|letter| ("border", Some(letter.as_str()))))
         });
         let backing = self.backing.iter().map(|backing| ("backing", backing.fabric.as_deref()));
         let binding = self.binding.iter().map(|binding| ("binding", binding.fabric.as_deref()));
-        borders.chain(backing).chain(binding).filter_map(|(what, letter)| Some((what, letter?))).collect()
+        let facing = self.facing.iter().map(|facing| ("facing", facing.fabric.as_deref()));
+        borders.chain(backing).chain(binding).chain(facing).filter_map(|(what, letter)| Some((what, letter?))).collect()
     }
 
     /// A text that cannot be printed as it was given.

@@ -1,6 +1,7 @@
 //! Borders: strips round the top, one border round the other.
 
 use super::asked::pick;
+use super::pieced::PiecedWork;
 use super::strips::Run;
 use super::{Border, Corners, FinishError, First, Grain, Top};
 use crate::measure::Length;
@@ -8,6 +9,10 @@ use crate::measure::Length;
 /// One border.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BorderWork {
+    /// What was asked for, or what stands for a spacer that was put in.
+    pub asked: Border,
+    /// Whether it makes the pieced border round it come out even.
+    pub evens: bool,
     /// Finished width at both sides.
     pub sides: Length,
     /// Finished width at the top and the bottom.
@@ -20,6 +25,8 @@ pub struct BorderWork {
     pub runs: Vec<Run>,
     /// The length of cloth that its strips take.
     pub cloth: Length,
+    /// Its units, where it is pieced.
+    pub pieced: Option<PiecedWork>,
     /// Finished size of what it is sewn round.
     pub inner: [Length; 2],
     /// Finished size with it.
@@ -60,8 +67,19 @@ pub(super) fn border(
     let outer = [inner[0] + sides * 2i64, inner[1] + ends * 2i64];
     let pieces = pieces(asked, inner, [sides, ends], top);
     let wide = |strip: Length| FinishError::WideStrip { what: "a border", strip, cloth, ruler };
-    let mut work =
-        BorderWork { sides, ends, pieces, cornerstones: None, runs: Vec::new(), cloth: Length::ZERO, inner, outer };
+    let mut work = BorderWork {
+        asked: asked.clone(),
+        evens: false,
+        sides,
+        ends,
+        pieces,
+        cornerstones: None,
+        runs: Vec::new(),
+        cloth: Length::ZERO,
+        pieced: None,
+        inner,
+        outer,
+    };
     if let Some(widest) = pieces.iter().map(|pieces| pieces.strip).max().filter(|strip| *strip > cloth) {
         return Err(wide(widest));
     }

@@ -53,6 +53,27 @@ pub enum FinishError {
     /// A border is to be worked out from nothing.
     #[error("a border has no width: give it one, or say what bed or what size the quilt is to come to")]
     NoSize,
+    /// A border is to be worked out inside of a pieced one.
+    #[error(
+        "a border without a width lies inside a pieced one, but not next to it: give it a width, or put it next to the \
+         pieced one, so that it makes that come out even"
+    )]
+    FreeInside,
+    /// Units of a border too small or too large.
+    #[error(
+        "a border pieced of units of {} cannot be worked with: give from {} to {}",
+        ruler.show(*.unit), ruler.show(*.least), ruler.show(*.most)
+    )]
+    Unit {
+        /// What was given.
+        unit: Length,
+        /// Least.
+        least: Length,
+        /// Most.
+        most: Length,
+        /// The maker's ruler.
+        ruler: Ruler,
+    },
     /// A size is asked for that nothing gives way for.
     #[error(
         "the quilt is to come to {} by {}, and would be {} by {}: leave out the width of one border, so that it is worked out",
@@ -145,6 +166,24 @@ pub enum FinishError {
         allowance: Length,
         /// The least that serves.
         least: Length,
+        /// The maker's ruler.
+        ruler: Ruler,
+    },
+    /// A binding and a facing.
+    #[error("a binding and a facing are both asked for: the edge takes one of them")]
+    TwoEdges,
+    /// Strips of a facing too narrow or too wide.
+    #[error(
+        "a facing of strips of {} cannot be worked with: give from {} to {}",
+        ruler.show(*.strip), ruler.show(*.least), ruler.show(*.most)
+    )]
+    Facing {
+        /// What was given.
+        strip: Length,
+        /// Least.
+        least: Length,
+        /// Most.
+        most: Length,
         /// The maker's ruler.
         ruler: Ruler,
     },

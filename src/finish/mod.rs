@@ -9,6 +9,8 @@ mod beds;
 mod binding;
 mod borders;
 mod error;
+mod facing;
+mod pieced;
 mod quilting;
 mod strips;
 mod sum;
@@ -16,8 +18,8 @@ mod sum;
 mod tests;
 
 pub use asked::{
-    Backing, Bed, Binding, Border, ComeTo, Corners, Finish, First, Fold, Grain, Joins, Label, MOST_BORDERS, Motif,
-    Quilting,
+    Backing, Bed, Binding, Border, BorderUnits, ComeTo, Corners, Facing, Finish, First, Fold, Grain, Joins, Label,
+    MOST_BORDERS, Motif, Pieced, Quilting,
 };
 pub use backing::{BackingWork, Halves, Seams};
 pub use batting::{BattingWork, Pack, Roll};
@@ -25,11 +27,13 @@ pub use beds::{BEDS, NamedBed, WALLS, bed, wall};
 pub use binding::{BindingCut, BindingWork};
 pub use borders::{BorderWork, Cornerstones, Pieces};
 pub use error::FinishError;
+pub use facing::FacingWork;
+pub use pieced::PiecedWork;
 pub use quilting::{LongSeams, QuiltingWork};
 pub use strips::Run;
 pub use sum::{Finishing, Hang, SleeveWork, Top};
 
 inner!(backing::panels);
 inner!(binding::{bias_from_square, strip_width});
-inner!(quilting::lines);
+inner!(quilting::{STENCIL_SHEET, lines, repeats});
 inner!(strips::strips_for);

@@ -30,6 +30,15 @@ pub struct LongSeams {
     pub length: Length,
 }
 
+/// What one sheet of a stencil shows, so that it fits letter and A4.
+pub const STENCIL_SHEET: [Length; 2] = [Length::inches(13, 2), Length::inches(25, 4)];
+
+/// As many whole repeats of half circles as a sheet shows, one at least.
+pub fn repeats(radius: Length) -> [Length; 2] {
+    let repeat = radius * 2i64;
+    STENCIL_SHEET.map(|room| repeat * room.floor_div(repeat).max(1))
+}
+
 impl Quilting {
     /// The most that lines are apart, or the radius of half circles: 2 in or 5 cm, and 3 in or 7.5 cm (common practice, no
     /// source).

@@ -5,8 +5,12 @@ use super::backing::backing;
 use super::batting::batting;
 use super::binding::binding;
 use super::borders::border;
+use super::facing::{FacingWork, facing};
+use super::pieced::{even, pieced_border};
 use super::strips::Run;
-use super::{BackingWork, BattingWork, Bed, BindingWork, BorderWork, ComeTo, Finish, FinishError, Joins, MOST_BORDERS};
+use super::{
+    BackingWork, BattingWork, Bed, BindingWork, Border, BorderWork, ComeTo, Finish, FinishError, Joins, MOST_BORDERS,
+};
 use crate::measure::{Length, Ruler};
 
 /// Most of any length that is given.
@@ -46,6 +50,8 @@ pub struct Finishing {
     pub batting: Option<BattingWork>,
     /// The binding.
     pub binding: Option<BindingWork>,
+    /// The facing.
+    pub facing: Option<FacingWork>,
     /// The sleeve.
     pub sleeve: Option<SleeveWork>,
 }
@@ -84,14 +90,8 @@ impl Finish {
     pub fn work(&self, top: &Top) -> Result<Finishing, FinishError> {
         self.check(top.ruler)?;
         let binds = self.binding.as_ref().map_or(Length::ZERO, |binding| binding.finished(top.ruler));
-        let widths = self.widths(top, binds)?;
-        let mut bordered = [top.width, top.height];
-        let mut borders = Vec::new();
-        for (asked, widths) in self.borders.iter().zip(widths) {
-            let work = border(asked, bordered, widths, top)?;
-            bordered = work.outer;
-            borders.push(work);
-        }
+        let borders = self.laid(top, binds)?;
+        let bordered = borders.last().map_or([top.width, top.height], |border| border.outer);
         let quilt = bordered.map(|side| side + binds * 2i64);
         let overhang = self.overhang(top.ruler);
         if overhang < binds && (self.backing.is_some() || self.batting) {
@@ -104,6 +104,7 @@ impl Finish {
             backing: self.backing.as_ref().map(|asked| backing(asked, covered, top)).transpose()?,
             batting: self.batting.then(|| batting(covered)),
             binding: bound,
+            facing: self.facing.as_ref().map(|asked| facing(asked, bordered, top)).transpose()?,
             sleeve: if self.sleeve { Some(sleeve(quilt[0], top)?) } else { None },
             borders,
             bordered,
@@ -112,36 +113,85 @@ impl Finish {
         })
     }
 
-    /// Width at the sides and at the ends of every border.
-    fn widths(&self, top: &Top, binds: Length) -> Result<Vec<[Length; 2]>, FinishError> {
-        let ruler = top.ruler;
-        let given: Length = self.borders.iter().filter_map(|border| border.width).sum();
-        let without = [top.width, top.height].map(|side| side + (given + binds) * 2i64);
-        let wanted = match &self.come_to {
-            Some(ComeTo::Bed(bed)) => Some(bed.quilt()),
-            Some(ComeTo::Size(size)) => Some(*size),
-            None => None,
-        };
-        let free = self.borders.iter().filter(|border| border.width.is_none()).count();
-        let worked_out = match (free, wanted) {
-            (0, Some(wanted)) if matches!(self.come_to, Some(ComeTo::Size(_))) && wanted != without => {
-                return Err(FinishError::NoFree { wanted, would: without, ruler });
-            }
-            (0, _) => [Length::ZERO; 2],
-            (1, None) => return Err(FinishError::NoSize),
-            (1, Some(wanted)) => {
-                // On the marks of a ruler, so that the quilt is at most two of them less than was asked for.
-                let mark = pick(ruler, Length::inches(1, 16), Length::MM);
-                let half = |at: usize| mark * ((wanted[at] - without[at]) / 2).floor_div(mark);
-                let widths = [half(0), half(1)];
-                if widths.iter().any(|width| *width < top.seam) {
-                    return Err(FinishError::NoRoom { wanted, without, ruler });
+    /// What the whole quilt is to come to.
+    fn wanted(&self) -> Option<[Length; 2]> {
+        self.come_to.as_ref().map(|come_to| match come_to {
+            ComeTo::Bed(bed) => bed.quilt(),
+            ComeTo::Size(size) => *size,
+        })
+    }
+
+    /// Every border from the top outward, spacers with them.
+    ///
+    /// A plain border without a width is the spacer of a pieced one that follows, or else what the whole quilt is worked
+    /// out by; where there is none such, the outermost pieced border comes as near to what is asked for as it can.
+    fn laid(&self, top: &Top, binds: Length) -> Result<Vec<BorderWork>, FinishError> {
+        let (ruler, asked) = (top.ruler, &self.borders);
+        let is_open = |at: usize| asked[at].pieced.is_none() && asked[at].width.is_none();
+        let is_spacer = |at: usize| is_open(at) && asked.get(at + 1).is_some_and(|next| next.pieced.is_some());
+        let free: Vec<usize> = (0..asked.len()).filter(|at| is_open(*at) && !is_spacer(*at)).collect();
+        let outer = asked.iter().rposition(|border| border.pieced.is_some());
+        if free.len() > 1 {
+            return Err(FinishError::Free(free.len()));
+        }
+        if free.first().is_some_and(|free| Some(*free) < outer) {
+            return Err(FinishError::FreeInside);
+        }
+        let mut size = [top.width, top.height];
+        let mut borders = Vec::new();
+        for (at, border_asked) in asked.iter().enumerate().filter(|(at, _)| !is_spacer(*at)) {
+            if let Some(pieced) = &border_asked.pieced {
+                let spacer = at.checked_sub(1).filter(|inside| is_spacer(*inside));
+                let beyond = asked[at + 1..].iter().filter_map(|border| border.width).sum::<Length>() + binds;
+                let target = self.wanted().filter(|_| free.is_empty() && Some(at) == outer);
+                let target = target.map(|wanted| wanted.map(|side| side - beyond * 2i64));
+                let even = even(border_asked, pieced, size, spacer.is_some(), target, top)?;
+                if even.spacer != [Length::ZERO; 2] {
+                    let plain = spacer.map_or_else(Border::default, |spacer| asked[spacer].clone());
+                    let work = BorderWork { evens: true, ..border(&plain, size, even.spacer, top)? };
+                    size = work.outer;
+                    borders.push(work);
                 }
-                widths
+                borders.push(pieced_border(border_asked, pieced, &even, size, top)?);
+            } else {
+                let widths = match border_asked.width {
+                    Some(width) => [width; 2],
+                    None => self.worked_out(size, &asked[at + 1..], binds, ruler, top.seam)?,
+                };
+                borders.push(border(border_asked, size, widths, top)?);
             }
-            (more, _) => return Err(FinishError::Free(more)),
-        };
-        Ok(self.borders.iter().map(|border| border.width.map_or(worked_out, |width| [width; 2])).collect())
+            size = borders.last().map_or(size, |border: &BorderWork| border.outer);
+        }
+        match (&self.come_to, free.is_empty() && outer.is_none()) {
+            (Some(ComeTo::Size(wanted)), true) => {
+                let would = size.map(|side| side + binds * 2i64);
+                let fits = would == *wanted;
+                if fits { Ok(borders) } else { Err(FinishError::NoFree { wanted: *wanted, would, ruler }) }
+            }
+            _ => Ok(borders),
+        }
+    }
+
+    /// Width at the sides and at the ends of the border that the quilt is worked out by.
+    fn worked_out(
+        &self,
+        inner: [Length; 2],
+        beyond: &[Border],
+        binds: Length,
+        ruler: Ruler,
+        seam: Length,
+    ) -> Result<[Length; 2], FinishError> {
+        let wanted = self.wanted().ok_or(FinishError::NoSize)?;
+        let beyond = beyond.iter().filter_map(|border| border.width).sum::<Length>() + binds;
+        let without = inner.map(|side| side + beyond * 2i64);
+        // On the marks of a ruler, so that the quilt is at most two of them less than was asked for.
+        let mark = pick(ruler, Length::inches(1, 16), Length::MM);
+        let half = |at: usize| mark * ((wanted[at] - without[at]) / 2).floor_div(mark);
+        let widths = [half(0), half(1)];
+        match widths.iter().any(|width| *width < seam) {
+            true => Err(FinishError::NoRoom { wanted, without, ruler }),
+            false => Ok(widths),
+        }
     }
 
     fn hang(&self, quilt: [Length; 2]) -> Option<Hang> {
@@ -157,6 +207,9 @@ impl Finish {
         }
         if let Some(what) = self.unprintable() {
             return Err(FinishError::Text(what));
+        }
+        if self.binding.is_some() && self.facing.is_some() {
+            return Err(FinishError::TwoEdges);
         }
         let borders = self.borders.iter().map(|border| ("border", border.width));
         let backing = self.backing.iter().map(|backing| ("cloth of the backing", backing.width));

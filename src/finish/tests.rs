@@ -112,6 +112,22 @@ fn a_usual_binding_takes_a_usual_strip() {
     assert_eq!(width(Fold::Double, Length::CM, Ruler::Metric), Length::CM * 6i64);
 }
 
+/// The strips of a facing: 2 1/2 in folded lie 1 in deep on the back; two of the raw height, two that turn in at both ends.
+#[test]
+fn a_facing_is_turned_wholly_to_the_back() {
+    let faced = |facing| Finish { facing: Some(facing), binding: None, ..bordered(vec![wide(IN(3, 1))]) };
+    let work = faced(Facing::default()).work(&top()).unwrap();
+    assert_eq!((work.quilt, work.bordered), ([IN(60, 1), IN(78, 1)], [IN(60, 1), IN(78, 1)]));
+    let facing = work.facing.unwrap();
+    assert_eq!((facing.sides, facing.ends, facing.shows), (IN(157, 2), IN(61, 1), IN(1, 1)));
+    assert_eq!(facing.run.needed, IN(279, 1));
+    assert!(facing.run.made() >= facing.run.needed);
+    let single = faced(Facing { fold: Fold::Single, ..Facing::default() }).work(&top()).unwrap();
+    assert_eq!(single.facing.unwrap().shows, IN(2, 1));
+    let metric = Top { seam: Length::mm(15) / 2, ruler: Ruler::Metric, cloth_width: Length::CM * 106i64, ..top() };
+    assert_eq!(faced(Facing::default()).work(&metric).unwrap().facing.unwrap().run.strip, Length::mm(65));
+}
+
 #[test]
 fn what_cannot_be_is_refused_in_words() {
     let twin = |drop| Bed { drop, ..Bed::usual(bed("twin").unwrap().size, Ruler::Inch) };
@@ -132,6 +148,7 @@ fn what_cannot_be_is_refused_in_words() {
         (come_to(ComeTo::Size([IN(60, 1), IN(80, 1)]), vec![mitred]), "cannot be mitred"),
         (come_to(ComeTo::Size([IN(60, 1), IN(80, 1)]), vec![Border::default(); 2]), "2 borders have no width"),
         (bordered(vec![wide(IN(40, 1))]), "more than three lengths"),
+        (Finish { facing: Some(Facing::default()), ..Finish::usual() }, "the edge takes one of them"),
         (Finish { overhang: Some(IN(1, 4)), ..Finish::usual() }, "do not fill a binding of 3/8 in"),
     ];
     for (asked, due) in cases {

@@ -19,6 +19,9 @@ pub const FILES: [&str; 8] = [
     "leftovers.toml",
 ];
 
+/// The stencil, written last of a quilt in half circles.
+pub const STENCIL: &str = "stencil.svg";
+
 /// A file to be written.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[cfg_attr(not(feature = "internals"), non_exhaustive)]
@@ -37,7 +40,7 @@ pub struct Made {
     pub work: Work,
     /// What the proof found.
     pub proven: Proven,
-    /// Every file, in the order of [`FILES`].
+    /// Every file, in the order of [`FILES`], and [`STENCIL`] where there is one.
     pub files: Vec<File>,
 }
 
@@ -68,16 +71,27 @@ pub fn files(plan: &Plan, options: &Options, watch: &Watch) -> Result<Made, JobE
         cloth.as_bytes(),
         leftovers.as_bytes(),
     ];
-    let written: Vec<(&str, &[u8])> = FILES.into_iter().skip(1).zip(written).collect();
+    let stencil = render::stencil_svg(plan);
+    let drawn = stencil.as_ref().map(|text| (STENCIL, text.as_bytes()));
+    let written: Vec<(&str, &[u8])> = FILES.into_iter().skip(1).zip(written).chain(drawn).collect();
     let json = plan::write_with(plan, &written);
     watch.begins(Stage::Proof, 1, 1)?;
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
-    let proven = prove_folder(&Folder { files, svg: &svg, png: &png, list: &build, leftovers: &leftovers });
+    let proven = prove_folder(&Folder {
+        files,
+        svg: &svg,
+        png: &png,
+        list: &build,
+        leftovers: &leftovers,
+        stencil: stencil.as_deref(),
+    });
     let proven = proven.map_err(|fault| JobError::Proof(fault.into()))?;
     watch.go_on()?;
     let texts = [build, rows, cutting, cloth, leftovers].map(String::into_bytes);
     let bytes = [json.into_bytes(), svg.into_bytes(), png].into_iter().chain(texts);
-    let files = FILES.iter().zip(bytes).map(|(name, bytes)| File { name: (*name).into(), bytes }).collect();
+    let stencil = stencil.map(|text| (STENCIL, text.into_bytes()));
+    let named = FILES.into_iter().zip(bytes).chain(stencil);
+    let files = named.map(|(name, bytes)| File { name: name.into(), bytes }).collect();
     Ok(Made { work, proven, files })
 }
 

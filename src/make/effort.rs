@@ -153,6 +153,13 @@ fn finish(finishing: &Finishing) -> Effort {
         (effort.cuts, effort.seams) = (effort.cuts + 4 + strips as u64, effort.seams + 4 + strips as u64);
         (effort.stitched, effort.by_hand) = (effort.stitched + binding.edge, effort.by_hand + binding.edge);
     }
+    if let Some(facing) = &finishing.facing {
+        let strips = facing.run.count;
+        // It is sewn on, stitched down beside its seam, and sewn down by hand.
+        (effort.cuts, effort.seams) = (effort.cuts + 8 + strips as u64, effort.seams + 7 + strips as u64);
+        (effort.stitched, effort.by_hand) =
+            (effort.stitched + facing.run.needed * 2i64, effort.by_hand + facing.run.needed);
+    }
     if let Some(sleeve) = &finishing.sleeve {
         let (strips, width) = (sleeve.run.count, sleeve.run.needed);
         (effort.cuts, effort.seams) = (effort.cuts + strips as u64, effort.seams + strips as u64 + 2);

@@ -2,6 +2,7 @@
 
 mod bias;
 mod effort;
+mod finishing;
 mod leftovers;
 mod need;
 mod packets;
@@ -17,6 +18,7 @@ mod tests;
 mod work;
 
 pub use effort::{Effort, Rates, efforts};
+pub use finishing::{FinishCloth, FinishPart, Off, PartCut, PartOf, Ring, made};
 pub use leftovers::{Leftovers, SpareCloth, SpareSquares, SpareStrips, SpareUnits};
 pub use need::SquaresNeeded;
 pub use packets::{Handed, Handover, JoinedRows, Meeting, Packet, Packets, packets};

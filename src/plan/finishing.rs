@@ -1,50 +1,53 @@
 //! Which fabrics of the scene its finishing is made of.
 
+use std::collections::BTreeMap;
+
 use super::Plan;
 use crate::fabric::{Print, Rgb};
-use crate::finish::{Finishing, LongSeams, QuiltingWork};
+use crate::finish::{Border, Finishing, LongSeams, QuiltingWork};
 
 /// Fabrics of what finishes the quilt, in the order in which they are asked for.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FinishFabrics {
     /// Each border, and its cornerstones.
     pub borders: Vec<[Print; 2]>,
+    /// Those asked for in pieced borders, by their letters.
+    pub lettered: BTreeMap<String, Print>,
+    /// The darkest that the top shows.
+    pub darkest: Print,
+    /// The lightest that the top shows.
+    pub lightest: Print,
     /// The backing; none where it is of other cloth.
     pub backing: Option<Print>,
     /// The binding.
     pub binding: Option<Print>,
-}
-
-impl FinishFabrics {
-    /// Every fabric.
-    pub fn all(&self) -> impl Iterator<Item = Print> {
-        self.borders.iter().flatten().copied().chain(self.backing).chain(self.binding)
-    }
+    /// The facing; none where it is of other cloth.
+    pub facing: Option<Print>,
 }
 
 impl Plan {
-    /// The fabrics of what finishes the quilt; none where its top shows none.
+    /// The fabrics of what finishes the quilt.
     ///
     /// Another stash may not have the letters that were asked for: then borders and binding are of the darkest fabric that
     /// the top shows, cornerstones of the lightest.
-    pub fn finish_fabrics(&self) -> Option<FinishFabrics> {
+    pub fn finish_fabrics(&self, finishing: &Finishing) -> FinishFabrics {
         let used = self.used();
         let light = |print: &Print| light(self.fabrics[*print].colour);
-        let darkest = used.iter().copied().min_by_key(light)?;
-        let lightest = used.iter().rev().copied().max_by_key(light)?;
+        let darkest = used.iter().copied().min_by_key(light).unwrap_or_else(|| Print::from(0));
+        let lightest = used.iter().rev().copied().max_by_key(light).unwrap_or_else(|| Print::from(0));
         let of = |letter: &Option<String>| self.fabrics.position(|fabric| Some(&fabric.letter) == letter.as_ref());
         let finish = &self.request.finish;
-        let borders = finish.borders.iter();
-        let borders: Vec<[Print; 2]> = borders
-            .map(|border| {
-                let strips = of(&border.fabric).unwrap_or(darkest);
-                [strips, of(&border.cornerstones).unwrap_or(lightest)]
-            })
-            .collect();
+        let own =
+            |border: &Border| [of(&border.fabric).unwrap_or(darkest), of(&border.cornerstones).unwrap_or(lightest)];
+        let borders: Vec<[Print; 2]> = finishing.borders.iter().map(|border| own(&border.asked)).collect();
         let outer = borders.last().map_or(darkest, |[strips, _]| *strips);
+        let pieced = finish.borders.iter().filter_map(|border| border.pieced.as_ref());
+        let lettered = pieced.flat_map(|pieced| &pieced.fabrics);
+        let lettered = lettered.filter_map(|letter| Some((letter.clone(), of(&Some(letter.clone()))?))).collect();
         let binding = finish.binding.as_ref().map(|binding| of(&binding.fabric).unwrap_or(outer));
         let backing = finish.backing.as_ref().and_then(|backing| of(&backing.fabric));
-        Some(FinishFabrics { borders, backing, binding })
+        let facing = finish.facing.as_ref().and_then(|facing| of(&facing.fabric).or(backing));
+        FinishFabrics { borders, lettered, darkest, lightest, backing, binding, facing }
     }
 }
 

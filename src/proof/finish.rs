@@ -16,12 +16,13 @@ pub struct FinishFile {
     overhang: Option<Length>,
     pub quilting: Option<QuiltingFile>,
     pub binding: Option<BindingFile>,
+    pub facing: Option<FacingFile>,
     pub sleeve: bool,
     pub label: Option<LabelFile>,
 }
 
 /// A border.
-#[derive(Debug, Default, Deserialize, PartialEq)]
+#[derive(Clone, Debug, Default, Deserialize, PartialEq)]
 #[serde(default)]
 pub struct BorderFile {
     width: Option<Length>,
@@ -31,6 +32,24 @@ pub struct BorderFile {
     pub first: FirstFile,
     pub strips: StripsFile,
     pub joins: JoinsFile,
+    pub pieced: Option<PiecedFile>,
+}
+
+#[derive(Clone, Debug, Default, Deserialize, PartialEq)]
+#[serde(default)]
+pub struct PiecedFile {
+    pub units: UnitsFile,
+    along: Option<Length>,
+    pub fabrics: Vec<String>,
+}
+
+#[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq)]
+#[serde(rename_all = "lowercase")]
+pub enum UnitsFile {
+    #[default]
+    Squares,
+    Rectangles,
+    Triangles,
 }
 
 #[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq)]
@@ -128,6 +147,14 @@ pub enum FoldFile {
 
 #[derive(Debug, Default, Deserialize, PartialEq)]
 #[serde(default)]
+pub struct FacingFile {
+    pub strip: Option<Length>,
+    pub fold: FoldFile,
+    pub fabric: Option<String>,
+}
+
+#[derive(Debug, Default, Deserialize, PartialEq)]
+#[serde(default)]
 pub struct LabelFile {
     pub maker: String,
     pub date: String,
@@ -156,6 +183,18 @@ impl FinishFile {
         self.overhang.unwrap_or(usual(ruler, 64, 200))
     }
 
+    /// What quilting follows, and how far apart it lies.
+    pub fn quilting(&self, ruler: Ruler) -> (MotifFile, Length) {
+        let motif = self.quilting.as_ref().map_or(MotifFile::Ditch, |quilting| quilting.motif);
+        let usual = if motif == MotifFile::HalfCircles { usual(ruler, 48, 150) } else { usual(ruler, 32, 100) };
+        (motif, self.quilting.as_ref().and_then(|quilting| quilting.scale).unwrap_or(usual))
+    }
+
+    /// Whether there are layers to be quilted.
+    pub fn is_layered(&self) -> bool {
+        self.backing.is_some() || self.batting
+    }
+
     /// What shows of the binding; nothing where there is none.
     pub fn binds(&self, ruler: Ruler) -> Length {
         self.binding.as_ref().map_or(Length::ZERO, |binding| binding.width.unwrap_or(usual(ruler, 6, 20)))
@@ -167,6 +206,8 @@ impl FinishFile {
         more.extend(self.quilting.iter().map(|quilting| quilting.scale));
         more.extend(self.backing.iter().map(|backing| backing.width));
         more.extend(self.binding.iter().flat_map(|binding| [binding.width, binding.allowance]));
+        more.extend(self.facing.iter().map(|facing| facing.strip));
+        more.extend(self.borders.iter().filter_map(|border| border.pieced.as_ref()).map(|pieced| pieced.along));
         let mut or_nothing = vec![self.overhang];
         match &self.come_to {
             Some(ComeToFile::Bed(bed)) => {
@@ -184,25 +225,143 @@ impl FinishFile {
         }
     }
 
-    /// Finished widths of each border at the sides and at the ends, round a top of this size.
-    pub fn widths(&self, size: [Length; 2], ruler: Ruler) -> Vec<[Length; 2]> {
-        let binds = self.binds(ruler);
-        let mut left = match &self.come_to {
-            Some(ComeToFile::Bed(bed)) => [bed.width + bed.drop + bed.drop, bed.length + bed.drop + bed.tuck],
-            Some(ComeToFile::Size(size)) => *size,
-            None => size,
+    /// What the whole quilt is to come to.
+    fn wanted(&self) -> Option<[Length; 2]> {
+        match &self.come_to {
+            Some(ComeToFile::Bed(bed)) => Some([bed.width + bed.drop + bed.drop, bed.length + bed.drop + bed.tuck]),
+            Some(ComeToFile::Size(size)) => Some(*size),
+            None => None,
+        }
+    }
+
+    /// Every border round a top of this size, from the top outward, with what makes pieced ones come out even.
+    pub fn rounds(&self, mut size: [Length; 2], ruler: Ruler) -> Result<Vec<Round>, Fault> {
+        let none = |what: &str| Fault::new("plan.json", format!("its borders cannot be: {what}"));
+        let mut rounds = Vec::new();
+        let mut spacer: Option<&BorderFile> = None;
+        let last_pieced = self.borders.iter().rposition(|border| border.pieced.is_some());
+        let worked_out = |at: usize, border: &BorderFile| {
+            let even = self.borders.get(at + 1).is_some_and(|next| next.pieced.is_some());
+            border.width.is_none() && border.pieced.is_none() && !even
         };
-        for (left, side) in left.iter_mut().zip(size) {
-            *left = *left - side - binds - binds;
-            for width in self.borders.iter().filter_map(|border| border.width) {
-                *left = *left - width - width;
+        let any_worked_out = self.borders.iter().enumerate().any(|(at, border)| worked_out(at, border));
+        for (at, border) in self.borders.iter().enumerate() {
+            // What the borders beyond it and the binding take at each edge.
+            let beyond: Length = self.borders[at + 1..].iter().filter_map(|border| border.width).sum();
+            let beyond = beyond + self.binds(ruler);
+            let room = self.wanted().map(|wanted| wanted.map(|side| side - beyond - beyond));
+            let inner = size;
+            let mut add = |border: &BorderFile, widths: [Length; 2], units: Option<Units>, evens: bool| {
+                size = [size[0] + widths[0] + widths[0], size[1] + widths[1] + widths[1]];
+                rounds.push(Round { border: border.clone(), widths, units, evens });
+            };
+            match (&border.pieced, border.width) {
+                (Some(pieced), width) => {
+                    let room = if any_worked_out || Some(at) != last_pieced { None } else { room };
+                    let even = even(pieced, width, inner, spacer.is_some(), room, ruler);
+                    let (units, gaps) = even.ok_or_else(|| none("no units come out even"))?;
+                    if gaps != [Length::ZERO; 2] {
+                        add(spacer.unwrap_or(&BorderFile::default()), gaps, None, true);
+                    }
+                    spacer = None;
+                    add(border, [units.wide, units.wide], Some(units), false);
+                }
+                (None, Some(width)) => add(border, [width, width], None, false),
+                (None, None) if worked_out(at, border) => {
+                    let room = room.ok_or_else(|| none("one has no width"))?;
+                    let mark = usual(ruler, 1, 2);
+                    let half = |axis: usize| mark * (room[axis] - inner[axis]).ticks().div_euclid(mark.ticks() * 2);
+                    add(border, [half(0), half(1)], None, false);
+                }
+                (None, None) => spacer = Some(border),
             }
         }
-        let mark = usual(ruler, 1, 2);
-        let half = |left: Length| mark * (left.ticks().div_euclid(mark.ticks() * 2));
-        let free = left.map(half);
-        self.borders.iter().map(|border| border.width.map_or(free, |width| [width, width])).collect()
+        Ok(rounds)
     }
+}
+
+/// A border as it is sewn on.
+pub struct Round {
+    pub border: BorderFile,
+    /// Finished widths at the sides and at the ends.
+    pub widths: [Length; 2],
+    /// What it is pieced of.
+    pub units: Option<Units>,
+    /// Whether it makes the one round it come out even.
+    pub evens: bool,
+}
+
+/// Units of a pieced border: how wide it is, how long each is along it, and how many at a side and at an end.
+#[derive(Clone, Copy)]
+pub struct Units {
+    pub wide: Length,
+    pub along: Length,
+    pub sides: i64,
+    pub ends: i64,
+}
+
+/// The units that come out even, and what is left for a plain border inside them at the sides and at the ends.
+fn even(
+    pieced: &PiecedFile,
+    width: Option<Length>,
+    inner: [Length; 2],
+    spaced: bool,
+    room: Option<[Length; 2]>,
+    ruler: Ruler,
+) -> Option<(Units, [Length; 2])> {
+    let [common, narrow, wide] = [usual(ruler, 48, 150), usual(ruler, 32, 100), usual(ruler, 72, 220)];
+    let step = usual(ruler, 2, 10);
+    let mut tried = vec![width.unwrap_or(common)];
+    let mut off = step;
+    while width.is_none() && off <= wide - narrow {
+        tried.extend([common - off, common + off].into_iter().filter(|width| *width >= narrow && *width <= wide));
+        off += step;
+    }
+    let least = usual(ruler, 8, 30);
+    let mut best: Option<((Length, bool), Units, [Length; 2])> = None;
+    for wide in tried.into_iter().filter(|wide| *wide > Length::ZERO) {
+        let along = match pieced.units {
+            UnitsFile::Rectangles => pieced.along.unwrap_or(wide + wide),
+            _ => wide,
+        };
+        if along <= Length::ZERO {
+            return None;
+        }
+        let whole = |side: Length| side.ticks() % along.ticks() == 0;
+        let plain = !spaced && whole(inner[0]) && whole(inner[1]);
+        let count = |axis: usize| {
+            let over = |count: i64| along * count - inner[axis];
+            let marked = |count: &i64| over(*count).ticks() % usual(ruler, 2, 4).ticks() == 0;
+            let bare = |count: i64| plain && over(count) == Length::ZERO;
+            let fits = |count: &i64| bare(*count) || over(*count) >= least + least;
+            let about = inner[axis].ticks() / along.ticks();
+            match room {
+                None if plain => Some(about),
+                None => {
+                    let fewest = (about..).find(|count| fits(count))?;
+                    (fewest..fewest + 8).find(marked).or(Some(fewest))
+                }
+                Some(room) => {
+                    let most = (room[axis] - wide - wide).ticks().div_euclid(along.ticks());
+                    let few = || (most.saturating_sub(7)..=most).rev().filter(fits);
+                    few().find(marked).or_else(|| few().next())
+                }
+            }
+        };
+        let (Some(ends), Some(sides)) = (count(0), count(1)) else { continue };
+        let over = [along * ends - inner[0], along * sides - inner[1]];
+        let gaps = over.map(|over| Length::from_ticks(over.ticks() / 2));
+        if gaps != [Length::ZERO; 2] && (gaps[0] < least || gaps[1] < least) {
+            continue;
+        }
+        let short =
+            |room: [Length; 2]| (room[0] - along * ends - wide - wide).max(room[1] - along * sides - wide - wide);
+        let rank = (room.map_or(Length::ZERO, short), room.is_none() && gaps != [Length::ZERO; 2]);
+        if best.as_ref().is_none_or(|(least, ..)| rank < *least) {
+            best = Some((rank, Units { wide, along, sides, ends }, gaps));
+        }
+    }
+    best.map(|(_, units, gaps)| (units, gaps))
 }
 
 impl BindingFile {
@@ -218,6 +377,15 @@ impl BindingFile {
     pub fn allowance(&self, ruler: Ruler) -> Length {
         self.allowance.unwrap_or(usual(ruler, 160, 500))
     }
+}
+
+/// What a sheet of a stencil shows: 6 1/2 by 6 1/4 in.
+pub const STENCIL: [Length; 2] = [Length::inches(13, 2), Length::inches(25, 4)];
+
+/// As many whole repeats of two radii as such a sheet has room for, one at least.
+pub fn repeats(radius: Length) -> [Length; 2] {
+    let two = radius + radius;
+    STENCIL.map(|room| if two > Length::ZERO && two <= room { two * room.floor_div(two) } else { two })
 }
 
 /// How many strips, joined one by one, are as long as is needed; none where they never are.

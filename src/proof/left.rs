@@ -9,6 +9,7 @@ use super::cutting::{Gives, HandKind};
 use super::fabric::{FAT_QUARTER, OddmentFile, SquaresFile, YardageFile};
 use super::fault::{Fault, short};
 use super::laid::{Cut, Kind, Laid};
+use super::list::Shelf;
 use super::on_hand::{HandFile, LeanFile};
 use super::paper::Size;
 use super::rows::Step;
@@ -81,11 +82,18 @@ struct LeftFile {
 }
 
 /// Checks that the file lists every fabric, and exactly what is left.
-pub fn check(scene: &Scene, steps: &[Step], bench: &Bench, laid: &[Laid], text: &str) -> Result<(), Fault> {
+pub fn check(
+    scene: &Scene,
+    steps: &[Step],
+    bench: &Bench,
+    laid: &[Laid],
+    shelf: Option<&Shelf>,
+    text: &str,
+) -> Result<(), Fault> {
     let file: StashFile = toml::from_str(text).map_err(|error| fault(format!("it cannot be read: {error}")))?;
     fabrics(scene, &file.fabric)?;
     let (written, full) = written(file);
-    let due = due(scene, steps, bench, laid)?;
+    let due = due(scene, steps, bench, laid, shelf)?;
     for piece in written.keys().chain(due.keys()) {
         let count = |counts: &Counts| counts.get(piece).copied().unwrap_or(0);
         let (said, left) = (count(&written), count(&due));
@@ -174,7 +182,7 @@ fn on_hand(hand: &HandFile, counts: &mut Counts) {
 }
 
 /// What must be left.
-fn due(scene: &Scene, steps: &[Step], bench: &Bench, laid: &[Laid]) -> Result<Counts, Fault> {
+fn due(scene: &Scene, steps: &[Step], bench: &Bench, laid: &[Laid], shelf: Option<&Shelf>) -> Result<Counts, Fault> {
     let mut counts = Counts::new();
     on_hand(&scene.hand, &mut counts);
     let both = scene.both();
@@ -204,8 +212,18 @@ fn due(scene: &Scene, steps: &[Step], bench: &Bench, laid: &[Laid]) -> Result<Co
             *counts.entry(piece).or_default() += 1;
         }
     }
-    uncut(scene, laid, &mut counts)?;
-    laid.iter().for_each(|laid| remains(scene, laid, &mut counts));
+    match shelf {
+        // Finishing is cut off it too.
+        Some(shelf) => {
+            for (letter, kind, [width, height], count) in shelf.left() {
+                *counts.entry(Piece::cloth(kind, letter, (width, height))).or_default() += count;
+            }
+        }
+        None => {
+            uncut(scene, laid, &mut counts)?;
+            laid.iter().for_each(|laid| remains(scene, laid, &mut counts));
+        }
+    }
     counts.retain(|piece, count| *count > 0 && piece.size[0].max(piece.size[1]) <= LONGEST);
     Ok(counts)
 }

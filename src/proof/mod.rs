@@ -26,6 +26,7 @@ mod scene;
 mod seams;
 mod sew;
 mod sheet;
+mod stencil;
 mod supply;
 mod svg;
 mod tile;

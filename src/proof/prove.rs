@@ -8,7 +8,7 @@ use super::laid::Laid;
 use super::proven::Proven;
 use super::rows::Step;
 use super::scene::Scene;
-use super::{asked, cutting, iron, laid, left, list, mat, png, rows, scene, sew, svg, words};
+use super::{asked, cutting, iron, laid, left, list, mat, png, rows, scene, sew, stencil, svg, words};
 
 /// The texts that say what is sewn, and how.
 #[derive(Clone, Copy, Debug)]
@@ -63,6 +63,8 @@ pub struct Folder<'a> {
     pub list: &'a str,
     /// leftovers.toml: what is left.
     pub leftovers: &'a str,
+    /// stencil.svg, where there is one: half circles at full size.
+    pub stencil: Option<&'a str>,
 }
 
 /// Cuts and sews what the others say and compares it, patch by patch, with the plan.
@@ -78,10 +80,11 @@ pub fn prove_folder(folder: &Folder<'_>) -> Result<Proven, Fault> {
     asked::check(scene, steps)?;
     words::check(scene, steps, bench.supplies(), &tones)?;
     mat::check_close(scene, laid)?;
-    left::check(scene, steps, &bench, laid, folder.leftovers)?;
     svg::check(scene, folder.svg)?;
     let written = list::Written { scene, steps, bench: &bench, laid, tones: &tones, svg: folder.svg };
-    list::check(&written, folder.list)?;
+    let shelf = list::check(&written, folder.list)?;
+    left::check(scene, steps, &bench, laid, shelf.as_ref(), folder.leftovers)?;
     png::check(scene, folder.png)?;
+    stencil::check(scene, folder.stencil)?;
     Ok(proven)
 }

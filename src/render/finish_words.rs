@@ -1,9 +1,9 @@
 //! What finishes a quilt, in words that the list and the screen share.
 
-use crate::cutting::SheetKind;
+use super::text::{count, listed};
 use crate::fabric::Print;
-use crate::finish::{BattingWork, BindingCut, Finishing, Pack, Roll};
-use crate::make::Work;
+use crate::finish::{BattingWork, Finishing, Pack, Roll};
+use crate::make::{FinishPart, PartCut, PartOf, Work};
 use crate::measure::{Length, Ruler, shop_words};
 use crate::plan::Plan;
 
@@ -27,74 +27,66 @@ pub(super) fn finishing(plan: &Plan) -> Option<Finishing> {
     asked.then(|| plan.request.finishing().expect("the request was checked when the plan was made or read"))
 }
 
-/// Lengths of the stash that are left when the top is cut.
-struct Rest(Vec<Remnant>);
-
-/// A fabric, the width of its cloth, its length and how many.
-type Remnant = (Print, Length, Length, u32);
-
-impl Rest {
-    fn of(plan: &Plan, work: &Work) -> Self {
-        let cloth = work.leftovers(plan).cloth.into_iter();
-        let lengths = cloth.filter(|cloth| cloth.kind == SheetKind::Length);
-        Self(lengths.map(|cloth| (cloth.fabric, cloth.width, cloth.height, cloth.count)).collect())
-    }
-
-    /// Takes a length off the shortest that suffices, and says which that is.
-    fn take(&mut self, fabric: Print, [width, length]: [Length; 2]) -> Option<[Length; 2]> {
-        let suffices = |rest: &&mut Remnant| rest.0 == fabric && rest.1 >= width && rest.2 >= length && rest.3 > 0;
-        let rest = self.0.iter_mut().filter(suffices).min_by_key(|rest| (rest.2, rest.1))?;
-        let (_, wide, long, _) = *rest;
-        rest.3 -= 1;
-        self.0.push((fabric, wide, long - length, 1));
-        Some([wide, long])
-    }
+/// Cloth for all of it, part by part; batting after the back.
+pub(super) fn needed(plan: &Plan, work: &Work, finishing: &Finishing) -> Vec<Needed> {
+    let ruler = plan.request.ruler;
+    let cloth = work.finish_cloth(plan, finishing);
+    let is_layer = |part: &&FinishPart| matches!(part.what, PartOf::Binding | PartOf::Facing | PartOf::Sleeve);
+    let of = |part: &FinishPart| needed_of(plan, part);
+    let batting = finishing.batting.iter().map(|work| Needed {
+        part: "Batting".into(),
+        fabric: None,
+        cut: sides(ruler, work.size),
+        buy: batting(ruler, work),
+        bought: None,
+    });
+    let first = cloth.parts.iter().filter(|part| !is_layer(part)).map(of);
+    first.chain(batting).chain(cloth.parts.iter().filter(is_layer).map(of)).collect()
 }
 
-/// Cloth for all of it, part by part.
-pub(super) fn needed(plan: &Plan, work: &Work, finishing: &Finishing) -> Vec<Needed> {
+pub(super) fn sides(ruler: Ruler, [width, height]: [Length; 2]) -> String {
+    format!("{} × {}", ruler.number(width), ruler.show(height))
+}
+
+fn needed_of(plan: &Plan, part: &FinishPart) -> Needed {
     let (request, ruler) = (&plan.request, plan.request.ruler);
-    let fabrics = plan.finish_fabrics().unwrap_or_default();
-    let mut rest = Rest::of(plan, work);
-    let sides = |[width, height]: [Length; 2]| format!("{} × {}", ruler.number(width), ruler.show(height));
-    let mut of = |part: String, fabric: Option<Print>, size: [Length; 2]| {
-        let left = fabric.and_then(|fabric| rest.take(fabric, size));
-        let bought = left.is_none().then(|| request.to_shop(size[1]));
-        let buy = match left {
-            Some(left) => format!("nothing: it is in the {} that are left of the stash", sides(left)),
-            None => shop_words(ruler, request.to_shop(size[1])),
-        };
-        Needed { part, fabric, cut: ruler.show(size[1]), buy, bought }
+    let name = match part.what {
+        PartOf::Border(at) => format!("Border {}", at + 1),
+        PartOf::Cornerstones(at) => format!("Border {}, cornerstones", at + 1),
+        PartOf::Units(at) => format!("Border {}, units", at + 1),
+        PartOf::Corners(at) => format!("Border {}, corners", at + 1),
+        PartOf::Backing => "Backing".into(),
+        PartOf::Binding => "Binding".into(),
+        PartOf::Facing => "Facing".into(),
+        PartOf::Sleeve => "Sleeve".into(),
     };
-    let cloth = request.cloth_width;
-    let mut needed = Vec::new();
-    for (number, (work, [strips, corners])) in (1..).zip(finishing.borders.iter().zip(&fabrics.borders)) {
-        needed.push(of(format!("Border {number}"), Some(*strips), [cloth, work.cloth]));
-        if let Some(stones) = &work.cornerstones {
-            needed.push(of(format!("Border {number}, cornerstones"), Some(*corners), [cloth, stones.cloth]));
+    let cut = match part.cut {
+        PartCut::Strips(run) if part.off.is_empty() => ruler.show(run.cloth()),
+        PartCut::Strips(run) => {
+            let strips: i64 = part.off.iter().map(|off| off.gives).sum();
+            format!("{} of {}", count(strips.unsigned_abs(), "strip", "strips"), ruler.show(run.strip))
         }
-    }
-    if let Some(work) = &finishing.backing {
-        let backing = of("Backing".into(), fabrics.backing, [work.cloth, work.cut()]);
-        let wide = if backing.bought.is_none() { String::new() } else { format!(", {} wide", ruler.show(work.cloth)) };
-        needed.push(Needed { buy: backing.buy + &wide, ..backing });
-    }
-    if let Some(work) = &finishing.batting {
-        let (part, buy) = ("Batting".into(), batting(ruler, work));
-        needed.push(Needed { part, fabric: None, cut: sides(work.size), buy, bought: None });
-    }
-    if let Some(work) = &finishing.binding {
-        let cut = match work.cut {
-            BindingCut::Straight(run) => ruler.show(run.cloth()),
-            BindingCut::Bias { squares: 1, side, .. } => format!("a square of {}", ruler.show(side)),
-            BindingCut::Bias { squares, side, .. } => format!("{squares} squares of {}", ruler.show(side)),
+        PartCut::Lengths { size, count } => ruler.show(size[1] * count),
+        PartCut::Pieces { size, count } => format!("{count} of {}", sides(ruler, size)),
+    };
+    let is_bought = part.bought > Length::ZERO;
+    let bought = is_bought.then(|| request.to_shop(part.bought));
+    let shop = bought.map(|length| {
+        let wide = match part.cut {
+            PartCut::Lengths { size, .. } if part.what == PartOf::Backing => format!(", {} wide", ruler.show(size[0])),
+            _ => String::new(),
         };
-        needed.push(Needed { cut, ..of("Binding".into(), fabrics.binding, [cloth, work.cloth()]) });
-    }
-    if let Some(work) = &finishing.sleeve {
-        needed.push(of("Sleeve".into(), fabrics.backing, [cloth, work.run.cloth()]));
-    }
-    needed
+        shop_words(ruler, length) + &wide
+    });
+    let off: Vec<String> = part.off.iter().map(|off| format!("{} of {}", off.sheets, sides(ruler, off.of))).collect();
+    let gives: i64 = part.off.iter().map(|off| off.gives).sum();
+    let off = listed(&off);
+    let buy = match shop {
+        None => format!("nothing: it comes off what is left of {off}"),
+        Some(shop) if part.off.is_empty() => shop,
+        Some(shop) => format!("{shop}; {gives} come off what is left of {off}"),
+    };
+    Needed { part: name, fabric: part.fabric, cut, buy, bought }
 }
 
 /// The least that is sold and covers it.

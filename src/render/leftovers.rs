@@ -2,6 +2,7 @@
 
 use std::cmp::Reverse;
 
+use super::finish_words::finishing;
 use crate::cutting::SheetKind;
 use crate::fabric::{
     Fabric, FillerOnHand, Oddment, OnHand, Print, SliceOnHand, Squares, Stash, Supply, UnitOnHand, Yardage,
@@ -13,9 +14,13 @@ use crate::plan::Plan;
 const HEADER: &str =
     "# What is left of this scene: give it to the next with --stash, or copy parts of it into your own.\n\n";
 
-/// The stash of what is left when `work` is sewn: its fabrics with their cloth, its units and strips.
+/// The stash of what is left when `work` is sewn and finished: its fabrics with their cloth, its units and strips.
 pub fn leftovers_toml(plan: &Plan, work: &Work) -> String {
-    let left = work.leftovers(plan);
+    let mut left = work.leftovers(plan);
+    if let Some(finishing) = finishing(plan) {
+        // What is left of squares is among what finishing is cut off.
+        (left.cloth, left.squares) = (work.finish_cloth(plan, &finishing).left, Vec::new());
+    }
     let print = |(print, fabric): (Print, &Fabric)| Fabric {
         supply: Some(supply(&left, print)),
         only_squares: None,

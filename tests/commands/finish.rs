@@ -1,6 +1,6 @@
 //! From the top to the quilt: it changes nothing of the top, comes back from every file, and is refused in words.
 
-use rowscape::finish::{Bed, Binding, Border, ComeTo, Corners, Finish, Label};
+use rowscape::finish::{Bed, Binding, Border, ComeTo, Corners, Finish, Fold, Label};
 use rowscape::job::{Brief, BriefError, JobError, ReviseBrief, changes, compose, files, revise};
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{self, Plan, Why};
@@ -123,6 +123,27 @@ fn options_and_a_file() {
     assert_eq!(quilt, [Length::INCH * 55i64, Length::INCH * 72i64]);
 }
 
+/// A facing takes the place of the usual binding, and the quilt is as large as its top.
+#[test]
+fn a_facing_in_place_of_the_binding() {
+    let desk = Desk::new();
+    let options = "--width 27in --finish usual --border 2in --facing --facing-strip 3in --facing-fold single";
+    desk.made(SAMPLE, &options.split(' ').collect::<Vec<_>>());
+    let written = plan::read(&std::fs::read_to_string(desk.path("out/plan.json")).unwrap()).unwrap();
+    let work = written.request.finishing().unwrap();
+    let facing = work.facing.unwrap();
+    assert_eq!((&work.binding, work.quilt, facing.fold), (&None, work.bordered, Fold::Single));
+    let [width, height] = work.quilt;
+    let half = Length::inches(1, 2);
+    assert_eq!((facing.sides, facing.ends), (height + half, width + Length::INCH));
+    assert_eq!((facing.run.strip, facing.shows), (Length::INCH * 3i64, Length::inches(5, 2)));
+    // Asked for again as a binding, the facing is gone.
+    let of = |finish| ReviseBrief { finish: Some(finish), ..ReviseBrief::default() };
+    let bound = revise(&written, &of(Finish::usual()), None, None, &UNWATCHED).unwrap().plan;
+    assert!(bound.request.finish.facing.is_none() && list(&bound).contains("Binding"));
+    assert!(list(&written).contains("none of it shows on the front"));
+}
+
 #[test]
 fn what_cannot_be_finished_is_refused() {
     let desk = Desk::new();
@@ -134,6 +155,9 @@ fn what_cannot_be_finished_is_refused() {
         ("--border fit", "say what bed or what size"),
         ("--border 1in --border 1in --border 1in --border 1in", "3 are the most"),
         ("--binding --binding-width 1/8in", "narrower than its seam of 1/4 in"),
+        ("--facing --facing-strip 1/2in", "a facing of strips of 1/2 in cannot be worked with: give from 1 in to 6 in"),
+        ("--facing=Q", "fabric `Q`"),
+        ("--binding --facing", "cannot be used with"),
         ("--bed twin --drop -2in", "the drop is -2 in"),
         ("--bed hammock", "no bed of those that are named"),
         ("--quilt-size 20inx30in --border fit", "ask for a smaller top"),
@@ -150,6 +174,10 @@ fn what_cannot_be_finished_is_refused() {
     }
     let run = desk.compose(&project(SAMPLE), &["--width", "27in", "--finish", odd.to_str().unwrap()]);
     refused(&run, "odd.toml");
+    desk.write("bound.toml", "[binding]");
+    let bound = desk.path("bound.toml");
+    let run = desk.compose(&project(SAMPLE), &["--width", "27in", "--finish", bound.to_str().unwrap(), "--facing"]);
+    refused(&run, "a binding and a facing are both asked for");
     let schema = rowscape(&["schema", "brief"]).output().unwrap();
     assert!(text(&schema.stdout).contains("\"finish\""));
 }

@@ -16,4 +16,5 @@ mod packets;
 mod revise;
 mod some_fabrics;
 mod stash;
+mod stencil;
 mod targets;

@@ -39,7 +39,7 @@ const AGAIN: &str = "it only guides a later composing; what it led to stands in 
 const DIGEST: &str = "it tells whose a file is: one that differs from it is hers, and never written over";
 const LISTED: &str = "pieces are counted, in whatever order they are listed";
 
-pub const ALLOWED: [Allowed; 56] = [
+pub const ALLOWED: [Allowed; 57] = [
     allowed(PLAN, "", "was.", "the scene before: of it only kinds and places are shown beside the new one")
         .only(&["begun"]),
     allowed(PLAN, "", "numbers.", "what a later list calls its pairs and fillers").only(&["begun"]),
@@ -53,6 +53,7 @@ pub const ALLOWED: [Allowed; 56] = [
     allowed(PLAN, "colour", "written.files.picture.png", DIGEST),
     allowed(PLAN, "colour", "written.files.picture.svg", DIGEST),
     allowed(PLAN, "colour", "written.files.rows.csv", DIGEST),
+    allowed(PLAN, "colour", "written.files.stencil.svg", DIGEST),
     allowed(PLAN, "colour", "written.plan", DIGEST),
     allowed(PLAN, "", "request.crop", "how the picture was cut; the cells that it gave are in the plan"),
     allowed(PLAN, "text", "request.picture", "the end of a file name; the name itself is the drawing's title"),

@@ -18,7 +18,7 @@ use rayon::prelude::*;
 
 use allowed::ALLOWED;
 use change::Change;
-use scene::{SCENES, Scene};
+use scene::{SCENES, STENCIL, Scene};
 
 /// Changes of one class in one file of a scene that are tried in a sample.
 const SAMPLE: usize = 10;
@@ -74,7 +74,10 @@ fn changes(scene: &Scene) -> Vec<Change> {
         changes.extend(table::table(scene, file));
     }
     changes.extend(list::list(scene));
-    changes.extend(text::drawing(scene));
+    changes.extend(text::drawing(scene, "picture.svg"));
+    if scene.has(STENCIL) {
+        changes.extend(text::drawing(scene, STENCIL));
+    }
     changes.extend(picture::pixels(scene));
     changes.retain(|change| change.bytes() != scene.file(change.file));
     changes

@@ -134,7 +134,7 @@ pub const SCENES: [Asked; 6] = [
         name: "upright",
         picture: "lighthouse-dusk",
         stash: Some("../tests/data/stash-gulls"),
-        words: &["--width", "21in"],
+        words: &["--width", "21in", "--finish", "usual", "--facing", "--facing-strip", "3in"],
         then: &[],
     },
     Asked {
@@ -142,7 +142,21 @@ pub const SCENES: [Asked; 6] = [
         picture: "lighthouse-dusk",
         stash: None,
         words: &["--width", "18in", "--colours", "5"],
-        then: &["--sewn", "1.1.1", "--cut", "1.1.2", "--lost", "1.1.3.1", "--without", "C"],
+        then: &[
+            "--finish",
+            "usual",
+            "--facing=B",
+            "--facing-fold",
+            "single",
+            "--sewn",
+            "1.1.1",
+            "--cut",
+            "1.1.2",
+            "--lost",
+            "1.1.3.1",
+            "--without",
+            "C",
+        ],
     },
 ];
 
@@ -157,6 +171,9 @@ pub const FILES: [&str; 8] = [
     "picture.svg",
     "picture.png",
 ];
+
+/// What a quilt in half circles has beside them.
+pub const STENCIL: &str = "stencil.svg";
 
 #[derive(Clone)]
 pub struct Scene {
@@ -184,7 +201,8 @@ impl Scene {
         }
         let last = folder.path().join(if asked.then.is_empty() { "out" } else { "then" });
         let read = |name: &'static str| (name, std::fs::read(last.join(name)).unwrap());
-        let files: BTreeMap<&'static str, Vec<u8>> = FILES.map(read).into_iter().collect();
+        let stencil = last.join(STENCIL).exists().then_some(STENCIL);
+        let files: BTreeMap<&'static str, Vec<u8>> = FILES.into_iter().chain(stencil).map(read).collect();
         let plan: serde_json::Value = serde_json::from_slice(&files["plan.json"]).unwrap();
         let letter = |fabric: &serde_json::Value| fabric["letter"].as_str().unwrap().to_owned();
         Self { letters: plan["fabrics"].as_array().unwrap().iter().map(letter).collect(), files }
@@ -196,6 +214,10 @@ impl Scene {
 
     pub fn text(&self, name: &str) -> &str {
         std::str::from_utf8(self.file(name)).unwrap()
+    }
+
+    pub fn has(&self, name: &str) -> bool {
+        self.files.contains_key(name)
     }
 
     /// The scene with one file changed.
@@ -216,6 +238,7 @@ impl Scene {
             png: self.file("picture.png"),
             list: self.text("build-list.html"),
             leftovers,
+            stencil: self.has(STENCIL).then(|| self.text(STENCIL)),
         })
     }
 }

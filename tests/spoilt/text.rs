@@ -1,16 +1,14 @@
-//! Changes of the drawing: every attribute, every element.
+//! Changes of drawings: every attribute, every element.
 
 use crate::spoilt::change::{Change, next_address, next_colour, next_letter, next_word};
 use crate::spoilt::scene::Scene;
 
-const FILE: &str = "picture.svg";
-
-pub fn drawing(scene: &Scene) -> Vec<Change> {
-    let text = scene.text(FILE);
+pub fn drawing(scene: &Scene, file: &'static str) -> Vec<Change> {
+    let text = scene.text(file);
     let mut changes = Vec::new();
     let mut replace = |class, place: &str, range: std::ops::Range<usize>, new: String| {
         let changed = format!("{}{new}{}", &text[..range.start], &text[range.end..]);
-        changes.push(Change::new(FILE, class, place, move || changed.clone().into_bytes()));
+        changes.push(Change::new(file, class, place, move || changed.clone().into_bytes()));
     };
     for (equals, _) in text.match_indices("=\"") {
         let name = text[..equals].rsplit([' ', '\n']).next().unwrap();
@@ -37,8 +35,9 @@ pub fn drawing(scene: &Scene) -> Vec<Change> {
         replace("missing", "polygon", at..at + line.len(), String::new());
         replace("doubled", "polygon", at..at, line.to_owned());
     }
-    let title = text.find("<title>").unwrap() + "<title>".len();
-    replace("text", "title", title..title, "x".into());
+    if let Some(title) = text.find("<title>").map(|at| at + "<title>".len()) {
+        replace("text", "title", title..title, "x".into());
+    }
     changes
 }
 

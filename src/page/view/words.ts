@@ -437,6 +437,7 @@ export const words = {
       "cutting.csv": "cutting, as a table",
       "cloth.csv": "fabrics, as a table",
       "leftovers.toml": "what is left over, as a stash",
+      "stencil.svg": "the stencil, for who cuts one",
       "plan.json": "the scene, to open again",
     } as Record<string, string>,
     map: "With a large map",

@@ -26,6 +26,7 @@ use super::laid::Laid;
 use super::paper::Size;
 use super::rows::Step;
 use super::scene::Scene;
+pub use finish::Shelf;
 use page::Page;
 
 /// What the page is held against; all of it was found to be in order.
@@ -52,8 +53,8 @@ struct Reader<'a> {
     page: Page<'a>,
 }
 
-/// Checks the list, part by part, and then that no number is left.
-pub fn check(written: &Written, text: &str) -> Result<(), Fault> {
+/// Checks the list, part by part, and then that no number is left; gives what the finishing leaves of the stash.
+pub fn check(written: &Written, text: &str) -> Result<Option<Shelf>, Fault> {
     let by_id = written.bench.supplies().iter().map(|supply| (supply.line.text("id"), supply)).collect();
     let page = Page::parse(text)?;
     let reader = Reader { written, scene: written.scene, steps: written.steps, supplies: by_id, page };
@@ -67,9 +68,10 @@ pub fn check(written: &Written, text: &str) -> Result<(), Fault> {
     reader.rows()?;
     reader.joins()?;
     reader.left()?;
-    reader.finish(text)?;
+    let shelf = reader.finish(text)?;
     reader.wall()?;
-    reader.page.all_read()
+    reader.page.all_read()?;
+    Ok(shelf)
 }
 
 impl Reader<'_> {

@@ -6,8 +6,9 @@ use super::sheet::Sheet;
 use super::{changed, cutting, finish, hatch, joining, leftovers, map, needs, rows, sizes, wall};
 use crate::fabric::{Print, is_unprintable};
 use crate::make::Work;
-use crate::plan::{FinishFabrics, Plan};
+use crate::plan::Plan;
 use crate::render::Options;
+use crate::render::finish_words::finishing;
 use crate::render::markup::page;
 use crate::render::text::title;
 
@@ -36,8 +37,8 @@ pub(super) fn style(sheet: &Sheet, title: &str) -> String {
     let plan = sheet.plan;
     let was = plan.progress.was.iter().flat_map(|was| was.plan.used());
     let used: std::collections::BTreeSet<Print> = plan.used().into_iter().chain(was).collect();
-    let finish = if plan.request.finish.is_none() { None } else { plan.finish_fabrics() };
-    let finish: std::collections::BTreeSet<Print> = finish.iter().flat_map(FinishFabrics::all).collect();
+    let finish =
+        finishing(plan).map(|finishing| sheet.work.finish_cloth(plan, &finishing).prints()).unwrap_or_default();
     let used: std::collections::BTreeSet<Print> = used.union(&finish).copied().collect();
     let shown =
         |print: &Print| used.contains(print) || plan.fabrics[*print].has_cloth() || plan.fabrics[*print].directional;

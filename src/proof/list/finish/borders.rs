@@ -1,6 +1,6 @@
 //! Borders: what is cut and joined, and that each fits round what it is sewn to.
 
-use super::{Due, Sides};
+use super::{Due, Sides, Strips};
 use crate::measure::Length;
 use crate::proof::fault::Fault;
 use crate::proof::finish::{BorderFile, CornersFile, FirstFile, JoinsFile, StripsFile, joined, usual};
@@ -11,8 +11,7 @@ type Pair = (bool, Length, Length);
 
 impl Due<'_> {
     pub(super) fn borders(&mut self) -> Result<(), Fault> {
-        let asked = self.asked;
-        if asked.borders.is_empty() {
+        if self.rounds.is_empty() {
             return Ok(());
         }
         let scene = self.reader.scene;
@@ -20,18 +19,25 @@ impl Due<'_> {
         let both = self.both();
         self.say(self.size(size.map(|side| side + both)), "through its middle");
         let (mut cut, mut sewn) = (Vec::new(), Vec::new());
-        for (number, border) in asked.borders.iter().enumerate() {
-            let widths = self.widths[number];
-            let pairs = self.pairs(border, size, widths);
+        for number in 0..self.rounds.len() {
+            let (border, widths) = (self.rounds[number].border.clone(), self.rounds[number].widths);
+            if let Some(units) = self.rounds[number].units {
+                self.units(number, &mut cut)?;
+                for (at_sides, what, count) in
+                    [(true, "both sides", units.sides), (false, "top and bottom, with its corners", units.ends + 2)]
+                {
+                    size = grown(size, at_sides, widths);
+                    let measures = self.size(size.map(|side| side + both));
+                    let what = format!("Border {}, {what}", number + 1);
+                    sewn.push(vec![what, format!("2 rows of {count}"), measures, String::new()]);
+                }
+                continue;
+            }
+            let pairs = self.pairs(&border, size, widths);
             let [strips, stones] = self.border_letters(number);
-            let cloth = self.strips(number + 1, border, &pairs, &strips, &mut cut)?;
-            let wide = scene.cloth_width;
-            self.need_of(format!("Border {}", number + 1), Some(strips), self.show(cloth), [wide, cloth], "");
+            self.cut_strips(number + 1, &border, &pairs, &strips, &mut cut)?;
             if border.corners == CornersFile::Cornerstones {
                 let stone = widths.map(|width| width + both);
-                let a_row = self.row(stone[0])?;
-                let rows = (1..=4).find(|rows| rows * a_row >= 4).unwrap_or(4);
-                let cloth = stone[1] * rows;
                 let what = self.reader.fabric(&stones);
                 cut.push(vec![
                     format!("{}, corners", number + 1),
@@ -39,15 +45,18 @@ impl Due<'_> {
                     format!("4 of {}", self.size(stone)),
                     "–".into(),
                 ]);
-                let part = format!("Border {}, cornerstones", number + 1);
-                self.need_of(part, Some(stones), self.show(cloth), [wide, cloth], "");
+                self.pieces(format!("Border {}, cornerstones", number + 1), Some(&stones), stone, 4, false)?;
             }
             for (at, pair) in pairs.iter().enumerate() {
                 size = grown(size, pair.0, widths);
-                sewn.push(self.sewn(number + 1, border, *pair, at, size));
+                sewn.push(self.sewn(number + 1, &border, *pair, at, size));
             }
         }
+        for number in 0..self.rounds.len() {
+            self.say_units(number)?;
+        }
         self.reader.page.table("finish-strips", cut)?;
+        self.reader.page.table("finish-units", self.rows())?;
         self.reader.page.table("finish-sewn", sewn)
     }
 
@@ -71,17 +80,18 @@ impl Due<'_> {
         [pair(sides_first), pair(!sides_first)]
     }
 
-    /// The length of cloth that its strips take, and the lines that say how they are cut.
-    fn strips(
-        &self,
+    /// What its strips are cut of, and the lines that say how.
+    fn cut_strips(
+        &mut self,
         number: usize,
         border: &BorderFile,
         pairs: &[Pair; 2],
         letter: &str,
         lines: &mut Vec<Vec<String>>,
-    ) -> Result<Length, Fault> {
+    ) -> Result<(), Fault> {
         let fabric = self.reader.fabric(letter);
         let [(_, one, one_long), (_, other, other_long)] = *pairs;
+        let part = || format!("Border {number}");
         let line = |cut: String, join: String| vec![number.to_string(), fabric.clone(), cut, join];
         if border.strips == StripsFile::Along {
             let cut = format!(
@@ -90,26 +100,28 @@ impl Due<'_> {
                 self.size([other, other_long])
             );
             lines.push(line(cut, "–".into()));
-            return self.along(pairs);
+            let cloth = self.along(pairs)?;
+            self.lengths(part(), Some(letter), [self.reader.scene.cloth_width, cloth], 1, "");
+            return Ok(());
         }
         let mut runs = vec![(one, one_long + one_long), (other, other_long + other_long)];
         if one == other {
             runs = vec![(one, runs[0].1 + runs[1].1)];
         }
-        let mut cloth = Length::ZERO;
-        for (strip, needed) in runs {
-            let (takes, how) = match border.joins {
+        for (wide, needed) in runs {
+            let (join, how) = match border.joins {
                 JoinsFile::Straight => (self.both(), "with straight seams, pressed open"),
-                JoinsFile::Bias => (strip, "on the diagonal, pressed open"),
+                JoinsFile::Bias => (wide, "on the diagonal, pressed open"),
             };
             let never = || fault(format!("no strips are as long as border {number}"));
-            self.row(strip)?;
-            let (count, _) = joined(needed, self.reader.scene.cloth_width, takes).ok_or_else(never)?;
-            let join = if count > 1 { format!("at least {}, {how}", self.show(needed)) } else { "–".into() };
-            lines.push(line(format!("{count} of {} across the cloth", self.show(strip)), join));
-            cloth += strip * count;
+            self.row(wide)?;
+            let each = self.reader.scene.cloth_width;
+            let (count, _) = joined(needed, each, join).ok_or_else(never)?;
+            let (cut, _, single) = self.strips(part(), Some(letter), &Strips { wide, each, join, needed, count });
+            let join = if single { "–".into() } else { format!("at least {}, {how}", self.show(needed)) };
+            lines.push(line(cut, join));
         }
-        Ok(cloth)
+        Ok(())
     }
 
     /// Strips beside one another, the longest first, row by row.
@@ -132,7 +144,7 @@ impl Due<'_> {
     }
 
     /// How many pieces so wide lie beside one another on the cloth; a fault where not one does.
-    fn row(&self, wide: Length) -> Result<i64, Fault> {
+    pub(super) fn row(&self, wide: Length) -> Result<i64, Fault> {
         match self.reader.scene.cloth_width.floor_div(wide) {
             ..1 => Err(fault(format!("the cloth gives no strip of {}", self.show(wide)))),
             many => Ok(many),

@@ -2,10 +2,10 @@
 
 use resvg::usvg::roxmltree::Node;
 
-use super::Due;
+use super::{Due, Strips};
 use crate::measure::Length;
 use crate::proof::fault::Fault;
-use crate::proof::finish::{BindingFile, bias, joined, usual};
+use crate::proof::finish::{BindingFile, FacingFile, FoldFile, bias, joined, usual};
 use crate::proof::list::page::{fault, of_class, of_tag};
 
 /// Most squares that a bias strip is cut from.
@@ -15,6 +15,9 @@ impl Due<'_> {
     pub(super) fn edge(&mut self, section: Node) -> Result<(), Fault> {
         if let Some(binding) = &self.asked.binding {
             self.binding(binding)?;
+        }
+        if let Some(facing) = &self.asked.facing {
+            self.facing(facing)?;
         }
         if self.asked.sleeve {
             self.sleeve()?;
@@ -38,7 +41,8 @@ impl Due<'_> {
         let needed = edge + binding.allowance(ruler);
         let round = format!("{} {}", self.show(edge), self.show(needed));
         let never = || fault("no strips are as long as the edge");
-        let (cut, cloth) = if binding.bias {
+        let letter = self.binding_letter();
+        if binding.bias {
             let (squares, side, made) = self.squares(needed, strip).ok_or_else(never)?;
             let mark = usual(ruler, 1, 2);
             let made = Length::from_ticks(made.ticks() - made.ticks() % mark.ticks());
@@ -46,16 +50,48 @@ impl Due<'_> {
                 format!("{round} {squares} {} {} {}", self.show(side), self.show(strip), self.show(made)),
                 "bias edge",
             );
-            let of = if squares == 1 { "a square of".into() } else { format!("{squares} squares of") };
-            (format!("{of} {}", self.show(side)), side * squares)
+            self.pieces("Binding".into(), letter.as_deref(), [side; 2], squares, false)?;
         } else {
-            let (count, made) = joined(needed, scene.cloth_width, strip).ok_or_else(never)?;
-            self.say(format!("{round} {count} {} {}", self.show(strip), self.show(made)), "across the cloth");
-            (self.show(strip * count), strip * count)
-        };
-        self.need_of("Binding".into(), self.binding_letter(), cut, [scene.cloth_width, cloth], "");
+            let each = scene.cloth_width;
+            let (count, _) = joined(needed, each, strip).ok_or_else(never)?;
+            let strips = Strips { wide: strip, each, join: strip, needed, count };
+            let (cut, made, _) = self.strips("Binding".into(), letter.as_deref(), &strips);
+            self.say(format!("{round} {cut} {}", self.show(made)), "join them on the diagonal");
+        }
         self.say(self.show(seam), "raw edges");
         self.say(self.show(shows), "to the back");
+        Ok(())
+    }
+
+    /// Four strips: along the whole raw sides, and past the finished width by what is turned in at both ends.
+    fn facing(&mut self, facing: &FacingFile) -> Result<(), Fault> {
+        let scene = self.reader.scene;
+        let (ruler, seam) = (scene.ruler, scene.seam);
+        if self.asked.binding.is_some() {
+            return Err(fault("its edge is both bound and faced"));
+        }
+        let strip = facing.strip.unwrap_or(usual(ruler, 40, 130));
+        let turned = usual(ruler, 8, 20);
+        let [width, height] = self.quilt;
+        let (sides, ends) = (height + self.both(), width + turned + turned);
+        let deep = match facing.fold {
+            FoldFile::Double => Length::from_ticks(strip.ticks() / 2) - seam,
+            FoldFile::Single => strip - seam - seam,
+        };
+        if deep < seam {
+            return Err(fault("its facing has nothing to sew down"));
+        }
+        let needed = sides + sides + ends + ends;
+        let each = scene.cloth_width;
+        let (count, _) = joined(needed, each, strip).ok_or_else(|| fault("no strips face the edge"))?;
+        self.say(String::new(), "level with the raw edge");
+        let strips = Strips { wide: strip, each, join: strip, needed, count };
+        let (cut, ..) = self.strips("Facing".into(), self.facing_letter().as_deref(), &strips);
+        let [needed, sides, ends] = [needed, sides, ends].map(|length| self.show(length));
+        self.say(format!("{cut} {needed} 2 {sides} 2 {ends}"), "none of it shows");
+        self.say(self.show(seam), "raw edges level");
+        self.say(self.show(turned), "clip the corners");
+        self.say(self.show(deep), "deep on the back");
         Ok(())
     }
 
@@ -81,13 +117,13 @@ impl Due<'_> {
         let scene = self.reader.scene;
         let (strip, hem) = (usual(scene.ruler, 144, 460), usual(scene.ruler, 16, 50));
         let never = || fault("no strips are as long as the sleeve");
-        let (count, _) = joined(self.quilt[0], scene.cloth_width, self.both()).ok_or_else(never)?;
+        let each = scene.cloth_width;
+        let (count, _) = joined(self.quilt[0], each, self.both()).ok_or_else(never)?;
+        let strips = Strips { wide: strip, each, join: self.both(), needed: self.quilt[0], count };
+        let (cut, ..) = self.strips("Sleeve".into(), self.backing_letter().as_deref(), &strips);
         let flat = Length::from_ticks((strip - self.both()).ticks() / 2);
-        let [strip_words, width, hem, flat] = [strip, self.quilt[0], hem, flat].map(|length| self.show(length));
-        self.say(format!("{count} {strip_words} {width} {hem} {flat}"), "to a tube");
-        let cloth = strip * count;
-        let size = [scene.cloth_width, cloth];
-        self.need_of("Sleeve".into(), self.backing_letter(), self.show(cloth), size, "");
+        let [width, hem, flat] = [self.quilt[0], hem, flat].map(|length| self.show(length));
+        self.say(format!("{cut} {width} {hem} {flat}"), "to a tube");
         Ok(())
     }
 

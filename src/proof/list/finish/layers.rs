@@ -71,9 +71,8 @@ impl Due<'_> {
                 (_, false) => "seams level",
             },
         );
-        let all = length * count;
         let wide = format!(", {} wide", self.show(cloth));
-        self.need_of("Backing".into(), self.backing_letter(), self.show(all), [cloth, all], &wide);
+        self.lengths("Backing".into(), self.backing_letter().as_deref(), [cloth, length], count, &wide);
         Ok(())
     }
 

@@ -5,17 +5,20 @@ mod edge;
 mod layers;
 mod picture;
 mod quilting;
+mod shelf;
+mod units;
 
 use resvg::usvg::roxmltree::Node;
 
-use super::Reader;
-use super::left::ClothLeft;
 use super::page::{collapsed, fault, figures, of_class};
+use super::{Reader, listed};
 use crate::measure::{Length, shop_words};
 use crate::proof::fault::Fault;
-use crate::proof::finish::{ComeToFile, FinishFile};
-use crate::proof::laid::Kind;
+use crate::proof::finish::{ComeToFile, FinishFile, Round};
 use crate::proof::light::light;
+pub use shelf::Shelf;
+use shelf::{Off, Strips};
+use units::Ring;
 
 /// Width and height.
 type Sides = [Length; 2];
@@ -24,8 +27,10 @@ type Sides = [Length; 2];
 struct Due<'a> {
     reader: &'a Reader<'a>,
     asked: &'a FinishFile,
-    /// Widths of each border at the sides and at the ends.
-    widths: Vec<Sides>,
+    /// Every border.
+    rounds: Vec<Round>,
+    /// Fabrics of pieced borders, place by place.
+    rings: Vec<Option<Ring>>,
     /// Finished size of the top with its borders.
     bordered: Sides,
     /// The whole quilt.
@@ -34,50 +39,45 @@ struct Due<'a> {
     said: Vec<(String, &'static str)>,
     /// Lines of what is to be bought.
     needed: Vec<Vec<String>>,
-    /// Lengths of the stash that the top leaves: letter, width and length.
-    left: Vec<(String, Length, Length)>,
+    /// What the top leaves, as it is taken.
+    shelf: Shelf,
 }
 
-/// Most lengths of one size that are told apart.
-const ALIKE: u64 = 20;
-
 impl Reader<'_> {
-    pub(in crate::proof::list) fn finish(&self, text: &str) -> Result<(), Fault> {
+    pub(in crate::proof::list) fn finish(&self, text: &str) -> Result<Option<Shelf>, Fault> {
         let asked = &self.scene.asked.finish;
         let Some(section) = self.page.section("finishing") else {
             let none = self.page.table("finish-needs", []);
-            return if asked.is_asked() { Err(fault("it does not say how the quilt is finished")) } else { none };
+            none?;
+            return if asked.is_asked() { Err(fault("it does not say how the quilt is finished")) } else { Ok(None) };
         };
         if !asked.is_asked() {
             return Err(fault("it says how the quilt is finished, which was not asked for"));
         }
         let size = [self.scene.size.width, self.scene.size.height];
-        let widths = asked.widths(size, self.scene.ruler);
+        let rounds = asked.rounds(size, self.scene.ruler)?;
         let mut bordered = size;
-        for [sides, ends] in &widths {
-            bordered = [bordered[0] + *sides + *sides, bordered[1] + *ends + *ends];
+        for [sides, ends] in rounds.iter().map(|round| round.widths) {
+            bordered = [bordered[0] + sides + sides, bordered[1] + ends + ends];
         }
         let binds = asked.binds(self.scene.ruler);
         let quilt = bordered.map(|side| side + binds + binds);
-        let mut left = Vec::new();
-        for (letter, cloth) in ClothLeft::of(self.scene, self.written.laid)?.cloth {
-            for ((kind, width, length), count) in cloth {
-                let lengths = if kind == Kind::Length { count.min(ALIKE) } else { 0 };
-                left.extend((0..lengths).map(|_| (letter.clone(), width.0, length.0)));
-            }
-        }
+        let shelf = Shelf::new(self.scene, self.written.laid)?;
         let (said, needed) = (Vec::new(), Vec::new());
-        let mut due = Due { reader: self, asked, widths, bordered, quilt, said, needed, left };
+        let rings = vec![None; rounds.len()];
+        let mut due = Due { reader: self, asked, rounds, rings, bordered, quilt, said, needed, shelf };
         let drawn = of_class(section, "quilt").next().ok_or_else(|| fault("the picture of the quilt is missing"))?;
-        due.picture(drawn, text)?;
         due.hang();
         due.borders()?;
+        due.picture(drawn, text)?;
         due.layers()?;
-        if asked.backing.is_some() || asked.batting {
+        if asked.is_layered() {
             due.quilting(section, text)?;
         }
         due.edge(section)?;
-        due.read(section)
+        let shelf = due.shelf.clone();
+        due.read(section)?;
+        Ok(Some(shelf))
     }
 }
 
@@ -105,20 +105,65 @@ impl Due<'_> {
         self.needed.push(vec![part, fabric, cut, buy]);
     }
 
-    /// A length as a shop cuts it, or the length of the stash that it is cut off; `wide` is said of what is bought.
-    fn buy(&mut self, letter: Option<&str>, size: Sides, wide: &str) -> String {
-        self.left.sort_by_key(|(_, width, length)| (*length, *width));
-        let suffices = |(of, width, length): &(String, Length, Length)| {
-            Some(of.as_str()) == letter && *width >= size[0] && *length >= size[1]
+    /// The line of something: what comes off what is left, or is bought, so long.
+    fn line(&mut self, part: String, letter: Option<&str>, cut: String, off: &[Off], bought: Length, wide: &str) {
+        let fabric = letter.map_or_else(|| "cloth of your choice".into(), |letter| self.reader.fabric(letter));
+        let sheets: Vec<String> = off.iter().map(|off| format!("{} of {}", off.sheets, self.size(off.of))).collect();
+        let of = format!("what is left of {}", listed(&sheets));
+        let gives: i64 = off.iter().map(|off| off.gives).sum();
+        let shop = || shop_words(self.reader.scene.ruler, self.reader.as_shops_cut(bought)) + wide;
+        let buy = match (bought > Length::ZERO, off.is_empty()) {
+            (false, _) => format!("nothing: it comes off {of}"),
+            (true, true) => shop(),
+            (true, false) => format!("{}; {gives} come off {of}", shop()),
         };
-        match self.left.iter().position(suffices) {
-            Some(at) => {
-                let (letter, width, length) = self.left.remove(at);
-                self.left.push((letter, width, length - size[1]));
-                format!("nothing: it is in the {} that are left of the stash", self.size([width, length]))
-            }
-            None => shop_words(self.reader.scene.ruler, self.reader.as_shops_cut(size[1])) + wide,
+        self.need(part, fabric, cut, buy);
+    }
+
+    /// Whole lengths.
+    fn lengths(&mut self, part: String, letter: Option<&str>, size: Sides, count: i64, wide: &str) {
+        let off = letter.map(|letter| self.shelf.lengths(letter, size, count)).unwrap_or_default();
+        let bought = if off.is_empty() { size[1] * count } else { Length::ZERO };
+        self.line(part, letter, self.show(size[1] * count), &off, bought, wide);
+    }
+
+    /// Joined strips, as the chapter says that they are cut; how long they are, joined; and whether there is only one.
+    fn strips(&mut self, part: String, letter: Option<&str>, strips: &Strips) -> (String, Length, bool) {
+        let off = letter.map(|letter| self.shelf.strips(letter, strips)).unwrap_or_default();
+        let count = if off.is_empty() { strips.count } else { off.iter().map(|off| off.gives).sum() };
+        let words = format!("{} of {}", super::count(count.unsigned_abs(), "strip"), self.show(strips.wide));
+        let deep = strips.wide * strips.count;
+        let cut = if off.is_empty() { self.show(deep) } else { words.clone() };
+        let bought = if off.is_empty() { deep } else { Length::ZERO };
+        self.line(part, letter, cut, &off, bought, "");
+        let across = off.iter().all(|off| off.each == strips.each);
+        let mut made = strips.each * strips.count;
+        if !off.is_empty() {
+            made = off.iter().map(|off| off.each * off.gives).sum();
         }
+        made = made - strips.join * (count - 1);
+        if across {
+            return (format!("{words} across the cloth"), made, count == 1);
+        }
+        let lots: Vec<String> = off.iter().map(|off| format!("{} of {}", off.gives, self.show(off.each))).collect();
+        (format!("{words} off what is left: {} long", listed(&lots)), made, count == 1)
+    }
+
+    /// Pieces of one size.
+    fn pieces(
+        &mut self,
+        part: String,
+        letter: Option<&str>,
+        size: Sides,
+        count: i64,
+        in_part: bool,
+    ) -> Result<(), Fault> {
+        let off = letter.map(|letter| self.shelf.pieces(letter, size, count, in_part)).unwrap_or_default();
+        let lacks = count - off.iter().map(|off| off.gives).sum::<i64>();
+        let a_row = self.row(size[0])?;
+        let rows = (lacks + a_row - 1) / a_row;
+        self.line(part, letter, format!("{count} of {}", self.size(size)), &off, size[1] * rows, "");
+        Ok(())
     }
 
     /// The letter that was asked for, where there is such a fabric.
@@ -147,7 +192,7 @@ impl Due<'_> {
     /// Letters of a border's strips and of its cornerstones.
     fn border_letters(&self, number: usize) -> [String; 2] {
         let (darkest, lightest) = self.tones().unwrap_or_default();
-        let border = &self.asked.borders[number];
+        let border = &self.rounds[number].border;
         let strips = self.letter(border.fabric.as_ref()).unwrap_or(darkest);
         [strips, self.letter(border.cornerstones.as_ref()).unwrap_or(lightest)].map(str::to_owned)
     }
@@ -155,7 +200,7 @@ impl Due<'_> {
     /// The letter of the binding: its own, the outer border's, or the darkest.
     fn binding_letter(&self) -> Option<String> {
         let own = self.letter(self.asked.binding.as_ref()?.fabric.as_ref()).map(str::to_owned);
-        let outer = self.asked.borders.len().checked_sub(1).map(|last| self.border_letters(last)[0].clone());
+        let outer = self.rounds.len().checked_sub(1).map(|last| self.border_letters(last)[0].clone());
         own.or(outer).or(self.tones().map(|(darkest, _)| darkest.to_owned()))
     }
 
@@ -164,11 +209,10 @@ impl Due<'_> {
         self.letter(self.asked.backing.as_ref()?.fabric.as_ref()).map(str::to_owned)
     }
 
-    /// The line of something cut of a fabric, or of other cloth.
-    fn need_of(&mut self, part: String, letter: Option<String>, cut: String, size: Sides, wide: &str) {
-        let fabric = letter.as_ref().map_or_else(|| "cloth of your choice".into(), |letter| self.reader.fabric(letter));
-        let buy = self.buy(letter.as_deref(), size, wide);
-        self.need(part, fabric, cut, buy);
+    /// The letter of the facing: its own, or the back's.
+    fn facing_letter(&self) -> Option<String> {
+        let own = self.letter(self.asked.facing.as_ref()?.fabric.as_ref()).map(str::to_owned);
+        own.or_else(|| self.backing_letter())
     }
 
     /// The size of the quilt, and how it lies on its bed.

@@ -2,6 +2,7 @@
 
 use resvg::usvg::roxmltree::Node;
 
+use super::units::{Ring, corners};
 use super::{Due, Sides};
 use crate::measure::Length;
 use crate::proof::fault::Fault;
@@ -34,9 +35,12 @@ impl Due<'_> {
             at = [binds, binds];
         }
         let mut size = self.bordered;
-        for number in (0..self.asked.borders.len()).rev() {
-            parts.extend(self.border(number, at, size));
-            let [sides, ends] = self.widths[number];
+        for number in (0..self.rounds.len()).rev() {
+            match &self.rings[number] {
+                Some(ring) => parts.extend(self.pieced(number, ring, at, size)),
+                None => parts.extend(self.border(number, at, size)),
+            }
+            let [sides, ends] = self.rounds[number].widths;
             at = [at[0] + sides, at[1] + ends];
             size = [size[0] - sides - sides, size[1] - ends - ends];
         }
@@ -54,15 +58,52 @@ impl Due<'_> {
     }
 
     fn rect(&self, letter: &str, [x, y]: Sides, [width, height]: Sides) -> String {
-        let colour = self.reader.scene.fabrics.get(letter).map_or("", |fabric| fabric.colour.as_str());
+        let colour = self.colour(letter);
         let [x, y, width, height] = [x, y, width, height].map(six);
         format!("<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" fill=\"{colour}\"/>")
     }
 
+    fn colour(&self, letter: &str) -> &str {
+        self.reader.scene.fabrics.get(letter).map_or("", |fabric| fabric.colour.as_str())
+    }
+
+    /// A pieced border, place by place round it.
+    fn pieced(&self, number: usize, ring: &Ring, [x, y]: Sides, [width, height]: Sides) -> Vec<String> {
+        let Some((units, _)) = self.pieced_at(number) else { return Vec::new() };
+        let (wide, along) = (units.wide, units.along);
+        let corners = corners(units);
+        let (far, low) = (x + width, y + height);
+        let mut parts = Vec::new();
+        for (at, letter) in ring.places.iter().enumerate() {
+            let side = corners.iter().rposition(|corner| *corner <= at).unwrap_or(0);
+            let step = (at - corners[side]) as i64;
+            let is_corner = step == 0;
+            // How far it begins from the corner before it, and how long it is.
+            let (gone, long) = if is_corner { (Length::ZERO, wide) } else { (wide + along * (step - 1), along) };
+            // Its outer edge, as the ring runs, and which way is inward.
+            let (from, to, inward) = match side {
+                0 => ([x + gone, y], [x + gone + long, y], [Length::ZERO, wide]),
+                1 => ([far, y + gone], [far, y + gone + long], [Length::ZERO - wide, Length::ZERO]),
+                2 => ([far - gone, low], [far - gone - long, low], [Length::ZERO, Length::ZERO - wide]),
+                _ => ([x, low - gone], [x, low - gone - long], [wide, Length::ZERO]),
+            };
+            let add = |[a, b]: Sides, [c, d]: Sides| [a + c, b + d];
+            let (inner, inner_to) = (add(from, inward), add(to, inward));
+            let least = [from[0].min(inner_to[0]), from[1].min(inner_to[1])];
+            let size = [(from[0] - inner_to[0]).abs(), (from[1] - inner_to[1]).abs()];
+            parts.push(self.rect(ring.ground.as_ref().unwrap_or(letter), least, size));
+            if ring.ground.is_some() && !is_corner {
+                let [[a, b], [c, d], [e, f]] = [inner, inner_to, from].map(|point| point.map(six));
+                parts.push(format!("<path d=\"M{a},{b}L{c},{d}L{e},{f}Z\" fill=\"{}\"/>", self.colour(letter)));
+            }
+        }
+        parts
+    }
+
     /// A border and where its strips meet.
     fn border(&self, number: usize, [x, y]: Sides, [width, height]: Sides) -> Vec<String> {
-        let (border, [strips, stones]) = (&self.asked.borders[number], self.border_letters(number));
-        let [sides, ends] = self.widths[number];
+        let (border, [strips, stones]) = (&self.rounds[number].border, self.border_letters(number));
+        let [sides, ends] = self.rounds[number].widths;
         let (far, low) = (x + width, y + height);
         let inner =
             [[x + sides, y + ends], [far - sides, y + ends], [x + sides, low - ends], [far - sides, low - ends]];

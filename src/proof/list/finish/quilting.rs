@@ -8,16 +8,13 @@ use super::picture::six;
 use super::{Due, Sides};
 use crate::measure::{Length, Ruler};
 use crate::proof::fault::Fault;
-use crate::proof::finish::{MotifFile, usual};
+use crate::proof::finish::{MotifFile, STENCIL, repeats, usual};
 use crate::proof::list::page::{fault, of_class, of_tag};
 
 impl Due<'_> {
     pub(super) fn quilting(&mut self, section: Node, text: &str) -> Result<(), Fault> {
         let (scene, ruler) = (self.reader.scene, self.reader.scene.ruler);
-        let asked = self.asked.quilting.as_ref();
-        let motif = asked.map_or(MotifFile::Ditch, |quilting| quilting.motif);
-        let usual_scale = if motif == MotifFile::HalfCircles { usual(ruler, 48, 150) } else { usual(ruler, 32, 100) };
-        let scale = asked.and_then(|quilting| quilting.scale).unwrap_or(usual_scale);
+        let (motif, scale) = self.asked.quilting(ruler);
         let mut ditch = Length::ZERO;
         let mut between = Length::ZERO;
         let mut heights = BTreeSet::new();
@@ -36,7 +33,7 @@ impl Due<'_> {
             }
         }
         let mut inner = [scene.size.width, scene.size.height];
-        for [sides, ends] in &self.widths {
+        for [sides, ends] in self.rounds.iter().map(|round| &round.widths) {
             ditch += inner[0] + inner[0] + inner[1] + inner[1];
             inner = [inner[0] + *sides + *sides, inner[1] + *ends + *ends];
         }
@@ -111,9 +108,7 @@ fn circled([width, height]: Sides, radius: Length) -> Length {
 
 /// The sheets of a stencil: windows of 6 1/2 by 6 1/4 in on as many whole repeats as there is room for, one at least.
 fn sheets(radius: Length) -> Vec<String> {
-    let room = [Length::inches(13, 2), Length::inches(25, 4)];
-    let two = radius + radius;
-    let whole = room.map(|room| if two > Length::ZERO && two <= room { two * room.floor_div(two) } else { two });
+    let (room, whole) = (STENCIL, repeats(radius));
     let mut sheets = Vec::new();
     let mut y = Length::ZERO;
     while y < whole[1] && sheets.len() < 100 {

@@ -3,7 +3,8 @@
 use maud::{Markup, html};
 
 use super::{Quilt, figures};
-use crate::finish::{BindingCut, BindingWork, Fold, Label, SleeveWork};
+use crate::finish::{BindingCut, BindingWork, FacingWork, Fold, Label, SleeveWork};
+use crate::make::{PartOf, made};
 use crate::measure::Length;
 use crate::render::markup::shown;
 use crate::render::text::{count, title};
@@ -11,21 +12,22 @@ use crate::render::text::{count, title};
 pub(super) fn chapter(quilt: &Quilt) -> Markup {
     let finishing = &quilt.finishing;
     html! {
-        @if let Some(work) = &finishing.binding { (squaring(quilt, work)) (binding(quilt, work)) }
+        @if let Some(work) = &finishing.binding { (squaring(quilt, work.past)) (binding(quilt, work)) }
+        @if let Some(work) = &finishing.facing { (squaring(quilt, Length::ZERO)) (facing(quilt, work)) }
         @if let Some(work) = &finishing.sleeve { (sleeve(quilt, work)) }
         @if let Some(label) = &quilt.sheet.plan.request.finish.label { (label_of(quilt, label)) }
         (wash())
     }
 }
 
-fn squaring(quilt: &Quilt, work: &BindingWork) -> Markup {
+fn squaring(quilt: &Quilt, past: Length) -> Markup {
     html! {
         h3 { "Squaring up" } "\n"
         (figures(&html! {
             "Quilting draws a quilt in a little, and not everywhere alike. Lay it flat, and with a long ruler and a square corner trim \
              batting and backing "
-            @if work.past > Length::ZERO {
-                b { (quilt.sheet.len(work.past)) " outside the raw edge of the top" } ", so that they fill the binding"
+            @if past > Length::ZERO {
+                b { (quilt.sheet.len(past)) " outside the raw edge of the top" } ", so that they fill the binding"
             } @else {
                 b { "level with the raw edge of the top" }
             }
@@ -37,6 +39,7 @@ fn squaring(quilt: &Quilt, work: &BindingWork) -> Markup {
 fn binding(quilt: &Quilt, work: &BindingWork) -> Markup {
     let len = |length: Length| quilt.sheet.len(length);
     let seam = quilt.sheet.plan.request.seam.working;
+    let lots = quilt.strips_of(PartOf::Binding);
     html! {
         h3 { "Binding" } "\n"
         (figures(&html! {
@@ -44,9 +47,8 @@ fn binding(quilt: &Quilt, work: &BindingWork) -> Markup {
             " long, for the corners and where its ends meet. "
             @match work.cut {
                 BindingCut::Straight(run) => {
-                    "Cut " b { (count(run.count.unsigned_abs(), "strip", "strips")) " of " (len(run.strip)) }
-                    " across the cloth and join them on the diagonal: lay two ends face to face at a right angle, sew from corner to \
-                     corner, trim to a seam, press open. Joined, they make " (len(run.made())) "."
+                    "Cut " (quilt.strips(&run, &lots)) " and join them on the diagonal: lay two ends face to face at a right angle, sew from corner to \
+                     corner, trim to a seam, press open. Joined, they make " (len(made(&run, &lots))) "."
                 }
                 BindingCut::Bias { squares, side, .. } => {
                     "Cut " b { (count(squares.unsigned_abs(), "square", "squares")) " of " (len(side)) }
@@ -85,13 +87,57 @@ fn binding(quilt: &Quilt, work: &BindingWork) -> Markup {
     }
 }
 
+fn facing(quilt: &Quilt, work: &FacingWork) -> Markup {
+    let len = |length: Length| quilt.sheet.len(length);
+    let seam = quilt.sheet.plan.request.seam.working;
+    let run = &work.run;
+    html! {
+        h3 { "Facing" } "\n"
+        (figures(&html! {
+            "A facing is turned wholly to the back: none of it shows on the front, and the quilt stays as large as its top. Cut "
+            (quilt.strips(run, &quilt.strips_of(PartOf::Facing)))
+            " and join them on the diagonal, pressed open, to at least " b { (len(run.needed)) }
+            ". Cut 2 of " (len(work.sides)) " for the sides and 2 of " (len(work.ends)) " for the top and the bottom."
+        }))
+        ol {
+            "\n"
+            @match work.fold {
+                Fold::Double => { li { "Fold each strip in half along its length, wrong sides together, and press it." } }
+                Fold::Single => { li { "Press one long edge of each strip under by a seam, wrong side in." } }
+            }
+            "\n"
+            li class="figures" {
+                "Lay a strip on the front of each side, raw edges level, and sew it on with a seam of " (len(seam))
+                ", through all layers. If the quilt is no longer as long as its strip, trim the strip, not the quilt."
+            }
+            "\n"
+            li {
+                "Press the strip away from the quilt, over the seam, and stitch it down close beside the seam, through the strip and \
+                 the seam only: then its edge rolls to the back. Turn it to the back and press."
+            }
+            "\n"
+            li class="figures" {
+                "Lay the other strips along the top and the bottom and turn " (len(work.turned))
+                " of each end in, level with the sides. Sew them on, clip the corners, stitch them down beside the seam as the first, \
+                 and turn them to the back."
+            }
+            "\n"
+            li class="figures" {
+                "It lies " (len(work.shows)) " deep on the back. Sew its inner edge and its corners down by hand, through the backing only."
+            }
+            "\n"
+        }
+        "\n"
+    }
+}
+
 fn sleeve(quilt: &Quilt, work: &SleeveWork) -> Markup {
     let len = |length: Length| quilt.sheet.len(length);
     let run = &work.run;
     html! {
         h3 { "Sleeve" } "\n"
         (figures(&html! {
-            "Cut " b { (count(run.count.unsigned_abs(), "strip", "strips")) " of " (len(run.strip)) } " across the cloth, join them and cut them to "
+            "Cut " (quilt.strips(run, &quilt.strips_of(PartOf::Sleeve))) ", join them and cut them to "
             b { (len(run.needed)) } ". Hem each end by " (len(work.hem)) " and sew the long edges together to a tube, "
             (len(work.flat)) " high when it lies flat. Sew it to the back by hand, just under the upper edge, its lower side pushed up a \
              little, so that the rod does not show as a ridge in front."

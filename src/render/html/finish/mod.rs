@@ -9,16 +9,18 @@ mod quilting;
 use maud::{Markup, html};
 
 use super::sheet::{Sheet, line, section as numbered, table};
-use crate::finish::{Finishing, Hang};
+use crate::finish::{Finishing, Hang, Run};
+use crate::make::{FinishCloth, PartOf};
 use crate::measure::Length;
-use crate::plan::FinishFabrics;
 use crate::render::finish_words::{Needed, finishing, needed};
+use crate::render::markup::listed;
+use crate::render::text::count as count_of;
 
 /// What its chapters need.
 struct Quilt<'a> {
     sheet: &'a Sheet<'a>,
     finishing: Finishing,
-    fabrics: FinishFabrics,
+    cloth: FinishCloth,
 }
 
 impl Quilt<'_> {
@@ -27,13 +29,32 @@ impl Quilt<'_> {
         let mark = self.sheet.mark();
         self.sheet.len(mark * length.floor_div(mark))
     }
+
+    /// How the strips of a part are cut: across bought cloth, or off what is left, by their lengths.
+    fn strips(&self, run: &Run, lots: &[(Length, i64)]) -> Markup {
+        let count: i64 = if lots.is_empty() { run.count } else { lots.iter().map(|lot| lot.1).sum() };
+        let lot = |(each, count): &(Length, i64)| html! { (count) " of " (self.sheet.len(*each)) };
+        html! {
+            b { (count_of(count.unsigned_abs(), "strip", "strips")) " of " (self.sheet.len(run.strip)) }
+            @if lots.is_empty() || lots.iter().all(|lot| lot.0 == run.each) {
+                " across the cloth"
+            } @else {
+                " off what is left: " (listed(&lots.iter().map(lot).collect::<Vec<_>>())) " long"
+            }
+        }
+    }
+
+    /// The only strips of a part, and their lengths where they come off what is left.
+    fn strips_of(&self, what: PartOf) -> Vec<(Length, i64)> {
+        self.cloth.strips(what).into_iter().next().map(|(_, lots)| lots).unwrap_or_default()
+    }
 }
 
 /// Every chapter, in the order in which it is done; nothing where nothing was asked for.
 pub(super) fn section(sheet: &Sheet) -> Markup {
     let Some(finishing) = finishing(sheet.plan) else { return Markup::default() };
-    let fabrics = sheet.plan.finish_fabrics().unwrap_or_default();
-    let quilt = Quilt { sheet, finishing, fabrics };
+    let cloth = sheet.work.finish_cloth(sheet.plan, &finishing);
+    let quilt = Quilt { sheet, finishing, cloth };
     let body = html! {
         (picture::opening(&quilt))
         (hang(&quilt))
@@ -95,7 +116,7 @@ pub(super) fn needs(sheet: &Sheet) -> Markup {
             (table("finish finish-needs", &heads, &lines))
             p class="fine" {
                 "This is beside what stands above, and lengths have as much over them as those; of one fabric, buy them in one piece. \
-                 What is said to be left is what the top leaves, before any of this is cut."
+                 What comes off what is left is cut when the top is, in the order of these lines."
             }
             "\n"
         }

@@ -4,7 +4,8 @@ use maud::{Markup, PreEscaped, html};
 
 use super::{Quilt, figures, sides};
 use crate::fabric::Print;
-use crate::finish::{BorderWork, ComeTo, Corners, First};
+use crate::finish::{BorderWork, ComeTo, Corners, First, PiecedWork};
+use crate::make::Ring;
 use crate::measure::Length;
 use crate::render::svg;
 use crate::render::text::{inches, millionths};
@@ -44,14 +45,18 @@ fn drawing(quilt: &Quilt) -> String {
     );
     let mut at = Length::ZERO;
     let mut corner = [at, at];
-    if let (Some(print), Some(work)) = (quilt.fabrics.binding, &finishing.binding) {
+    if let (Some(print), Some(work)) = (quilt.cloth.fabrics.binding, &finishing.binding) {
         out += &rect(quilt, print, [at, at], finishing.quilt);
         at = work.finished;
         corner = [at, at];
     }
-    let prints = quilt.fabrics.borders.iter();
-    for (number, (work, prints)) in finishing.borders.iter().zip(prints).enumerate().rev() {
-        out += &border(quilt, work, quilt.sheet.plan.request.finish.borders[number].corners, *prints, corner);
+    let prints = quilt.cloth.fabrics.borders.iter();
+    let rings = quilt.cloth.rings.iter();
+    for ((work, prints), ring) in finishing.borders.iter().zip(prints).zip(rings).rev() {
+        match (&work.pieced, ring) {
+            (Some(pieced), Some(ring)) => out += &units(quilt, work, pieced, ring, corner),
+            _ => out += &border(quilt, work, work.asked.corners, *prints, corner),
+        }
         corner = [corner[0] + work.sides, corner[1] + work.ends];
     }
     out + &scene(quilt, corner) + "</svg>\n"
@@ -102,6 +107,53 @@ fn border(quilt: &Quilt, work: &BorderWork, corners: Corners, [strips, stones]: 
             for corner in [[x, y], [right, y], [x, down], [right, down]] {
                 out += &rect(quilt, stones, corner, [sides, ends]);
             }
+        }
+    }
+    out
+}
+
+/// A pieced border, unit by unit, clockwise from its upper left corner.
+fn units(quilt: &Quilt, work: &BorderWork, pieced: &PiecedWork, ring: &Ring, [x, y]: [Length; 2]) -> String {
+    let (deep, along, [sides, ends]) = (work.sides, pieced.along, pieced.counts);
+    let [width, height] = work.outer;
+    let (right, low) = (x + width - deep, y + height - deep);
+    // Where it lies, its size, and the edge that it begins at as the ring runs: top, right, bottom, left.
+    let mut places = vec![([x, y], [deep; 2], None)];
+    places.extend((0..ends).map(|at| ([x + deep + along * at, y], [along, deep], Some(0))));
+    places.push(([right, y], [deep; 2], None));
+    places.extend((0..sides).map(|at| ([right, y + deep + along * at], [deep, along], Some(1))));
+    places.push(([right, low], [deep; 2], None));
+    places.extend((0..ends).map(|at| ([right - along * (at + 1), low], [along, deep], Some(2))));
+    places.push(([x, low], [deep; 2], None));
+    places.extend((0..sides).map(|at| ([x, low - along * (at + 1)], [deep, along], Some(3))));
+    let mut out = String::new();
+    for ((at, size, edge), print) in places.into_iter().zip(&ring.places) {
+        let Some(ground) = ring.ground else {
+            out += &rect(quilt, *print, at, size);
+            continue;
+        };
+        out += &rect(quilt, ground, at, size);
+        if let Some(edge) = edge {
+            let [left, up] = at;
+            let (far, down) = (left + size[0], up + size[1]);
+            // The inner edge, and from its beginning the edge that goes outward.
+            let [from, to, out_to] = [
+                [[left, down], [far, down], [left, up]],
+                [[left, up], [left, down], [far, up]],
+                [[far, up], [left, up], [far, down]],
+                [[far, down], [far, up], [left, down]],
+            ][edge]
+                .map(|point| point.map(inches));
+            out += &format!(
+                "<path d=\"M{},{}L{},{}L{},{}Z\" fill=\"{}\"/>\n",
+                from[0],
+                from[1],
+                to[0],
+                to[1],
+                out_to[0],
+                out_to[1],
+                quilt.sheet.palette.colour(*print)
+            );
         }
     }
     out

@@ -6,12 +6,11 @@ use maud::{Markup, PreEscaped, html};
 
 use super::super::sheet::{line, table};
 use super::{Quilt, figures};
-use crate::finish::{Motif, QuiltingWork, lines};
+use crate::finish::{Motif, QuiltingWork, STENCIL_SHEET, lines, repeats};
 use crate::measure::{Length, Ruler};
 use crate::render::text::inches;
 
-/// What one sheet of a stencil shows, and how large its drawing is, in hundredths of an inch: both fit letter and A4.
-const WINDOW: [i64; 2] = [650, 625];
+/// How large the drawing of one sheet of a stencil is, in hundredths of an inch: it fits letter and A4.
 const SHEET: [i64; 2] = [700, 900];
 
 pub(super) fn chapter(quilt: &Quilt) -> Markup {
@@ -84,7 +83,7 @@ fn half_circles(quilt: &Quilt, work: &QuiltingWork) -> Markup {
         ", run over the whole quilt, each row's feet on the tops of the row below. Print the stencil at its full size, without \
          fitting it to the page, and measure its two squares. Tape its sheets together mark on mark, trace it on stencil plastic \
          or prick the lines, and mark the quilt from the middle outward, corner mark on corner mark, with what comes out again: try \
-         it on a scrap first."
+         it on a scrap first. Who cuts a stencil by machine has it in one piece, lines only, in stencil.svg."
     })
 }
 
@@ -102,9 +101,8 @@ fn thread(quilt: &Quilt, work: &QuiltingWork) -> Markup {
 
 /// Whole repeats of half circles at their full size, a drawing for each sheet of paper.
 fn stencil(radius: Length) -> Vec<String> {
-    let [wide, tall] = WINDOW.map(hundredths);
-    let repeat = radius * 2i64;
-    let [across, down] = [wide, tall].map(|room| repeat * room.floor_div(repeat).max(1));
+    let [wide, tall] = STENCIL_SHEET;
+    let [across, down] = repeats(radius);
     let sheets =
         |side: Length, room: Length| (0..side.ceil_div(room)).map(move |at| (room * at, (side - room * at).min(room)));
     let mut drawings = Vec::new();
