@@ -69,8 +69,16 @@ fn command(bytes: &[u8], [width, height]: [i64; 2]) -> Times {
         let written: Vec<_> = names.into_iter().zip(texts).chain([("picture.png", png.as_slice())]).collect();
         let plan = write_with(&plan, &written);
         let files = Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth };
-        prove_folder(&Folder { files, svg: &svg, png: &png, list: &build, leftovers: &leftovers, stencil: None })
-            .expect("a proof");
+        prove_folder(&Folder {
+            files,
+            svg: &svg,
+            png: &png,
+            list: &build,
+            leftovers: &leftovers,
+            stencil: None,
+            prints: None,
+        })
+        .expect("a proof");
     });
     times.try_into().expect("a time for each stage")
 }

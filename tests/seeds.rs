@@ -36,6 +36,7 @@ fn the_kept_scene_proves() {
         list: &list,
         leftovers: &leftovers,
         stencil: None,
+        prints: None,
     })
     .unwrap();
 }

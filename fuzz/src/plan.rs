@@ -36,6 +36,7 @@ pub fn plan(text: &str) {
                 list: &list,
                 leftovers: &leftovers,
                 stencil: None,
+                prints: None,
             });
         }
     }

@@ -29,6 +29,7 @@ fn told<'a>(change: impl FnOnce(&mut Folder<'a>)) {
         list: &scene.list,
         leftovers: &scene.leftovers,
         stencil: None,
+        prints: None,
     };
     change(&mut folder);
     if let Err(fault) = prove_folder(&folder) {
@@ -93,6 +94,7 @@ fn scene() -> Written {
         list: &scene.list,
         leftovers: &scene.leftovers,
         stencil: None,
+        prints: None,
     };
     prove_folder(&folder).expect("the scene as written");
     scene

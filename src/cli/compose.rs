@@ -10,7 +10,7 @@ use rowscape::picture::Crop;
 use rowscape::plan::{MOST_ROUNDS, USUAL_ROUNDS};
 use rowscape::render::{self, Account, Options};
 
-use super::files::names;
+use super::files::{names, pictured_in};
 use super::finish::FinishArguments;
 use super::folder::Folder;
 use super::given::Given;
@@ -214,12 +214,13 @@ pub fn run(arguments: &ComposeArguments) -> Result<String, Failure> {
         plan: None,
     };
     let brief = arguments.brief(stash.clone(), held.clone())?;
-    let names = names(&arguments.out, &brief.finish, brief.ruler)?;
+    let pictured = stash.iter().chain(&held).any(|stash| pictured_in(stash));
+    let names = names(&arguments.out, &brief.finish, brief.ruler, pictured)?;
     let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
     let watch = screen::watch();
     let scene = job::compose(&brief, &picture, mask_bytes.as_deref(), &watch).map_err(|error| given.failure(error))?;
     let made = job::files(&scene.plan, &arguments.drawn.options(), &watch).map_err(|error| given.failure(error))?;
-    folder.write(&bytes(&made.files))?;
+    folder.holding(&made.files).write(&bytes(&made.files))?;
     Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out, &made.files)))
 }
 

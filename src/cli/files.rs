@@ -4,8 +4,9 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use rowscape::answer::Scene;
+use rowscape::fabric::{Fabric, Stash};
 use rowscape::finish::Finish;
-use rowscape::job::{self, FILES, STENCIL};
+use rowscape::job::{self, FILES, PRINTS, STENCIL};
 use rowscape::measure::Ruler;
 use rowscape::render;
 
@@ -39,25 +40,34 @@ pub fn run(arguments: &FilesArguments) -> Result<String, Failure> {
     let given = Given { plan: Some(&arguments.plan), ..Given::default() };
     // A plan may be written anew in its own place; another file that is read may not.
     let reading: Vec<&Path> = if arguments.plan.is_dir() { Vec::new() } else { vec![&arguments.plan] };
-    let folder = Folder::open(
-        &arguments.out,
-        &names(&arguments.out, &plan.request.finish, plan.request.ruler)?,
-        arguments.replace,
-        &reading,
-    )?;
+    let names = names(&arguments.out, &plan.request.finish, plan.request.ruler, pictured(&plan.fabrics.raw))?;
+    let folder = Folder::open(&arguments.out, &names, arguments.replace, &reading)?;
     let made = job::files(&plan, &arguments.drawn.options(), &screen::watch());
     let made = made.map_err(|error| given.failure(error))?;
-    folder.write(&bytes(&made.files))?;
+    folder.holding(&made.files).write(&bytes(&made.files))?;
     let scene = Scene::from(plan);
     Ok(render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out, &made.files)))
 }
 
-/// The files of a scene that is finished so. A stencil of the scene before is not left beside one that has none.
-pub fn names(out: &Path, finish: &Finish, ruler: Ruler) -> Result<Vec<&'static str>, Failure> {
-    let marked = finish.stencil(ruler).is_some();
-    if !marked && out.join(STENCIL).exists() {
-        return Err(Failure::at(&out.join(STENCIL), "is of another scene, and this one has no stencil")
-            .hint("move it elsewhere, or give another folder"));
+/// The files of a scene that is finished so, whose fabrics may be `pictured`. What the scene before had beyond these is
+/// not left beside it.
+pub fn names(out: &Path, finish: &Finish, ruler: Ruler, pictured: bool) -> Result<Vec<&'static str>, Failure> {
+    let also = [
+        (STENCIL, finish.stencil(ruler).is_some(), "is of another scene, and this one has no stencil"),
+        (PRINTS, pictured, "is of another scene, whose fabrics were photographed"),
+    ];
+    if let Some((name, _, what)) = also.iter().find(|(name, due, _)| !due && out.join(name).exists()) {
+        return Err(Failure::at(&out.join(name), *what).hint("move it elsewhere, or give another folder"));
     }
-    Ok(FILES.into_iter().chain(marked.then_some(STENCIL)).collect())
+    Ok(FILES.into_iter().chain(also.iter().filter(|(_, due, _)| *due).map(|(name, ..)| *name)).collect())
+}
+
+/// Whether any of these was photographed.
+pub fn pictured(fabrics: &[Fabric]) -> bool {
+    fabrics.iter().any(|fabric| fabric.thumbnail.is_some())
+}
+
+/// Whether any fabric of a stash file was.
+pub fn pictured_in(stash: &str) -> bool {
+    Stash::read(stash).is_ok_and(|stash| pictured(&stash.prints.raw))
 }

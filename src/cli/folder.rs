@@ -3,6 +3,7 @@
 use std::fs::read_dir;
 use std::path::{Path, PathBuf};
 
+use rowscape::job::File;
 use rowscape::plan::Written;
 
 use super::Failure;
@@ -76,6 +77,12 @@ impl Folder {
                 .hint("give another folder, or --replace to write over that scene"));
         }
         Ok(())
+    }
+
+    /// The same for those of the files that were made.
+    pub fn holding(mut self, made: &[File]) -> Self {
+        self.files.retain(|(name, _)| name.ends_with(".json") || made.iter().any(|file| file.name == *name));
+        self
     }
 
     /// Writes the files, in the order of their names, if nothing has changed since they were looked at.

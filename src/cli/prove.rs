@@ -26,8 +26,11 @@ pub fn run(arguments: &ProofArguments) -> Result<String, Failure> {
     let list = text("build-list.html")?;
     let stencil = folder.join(job::STENCIL).exists().then(|| text(job::STENCIL)).transpose()?;
     let files = Files { plan: &plan, rows: &rows, cutting: &cutting, cloth: &cloth };
-    let stencil = stencil.as_deref();
-    let proven = job::prove(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers, stencil })
-        .map_err(|fault| Failure::at(folder, &fault).hint(&fault.hint))?;
+    let pictured = folder.join(job::PRINTS);
+    let prints = pictured.exists().then(|| bounded(&pictured, MOST_PLAN).map_err(again)).transpose()?;
+    let (stencil, prints) = (stencil.as_deref(), prints.as_deref());
+    let proven =
+        job::prove(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers, stencil, prints })
+            .map_err(|fault| Failure::at(folder, &fault).hint(&fault.hint))?;
     Ok(format!("{proven}\n"))
 }

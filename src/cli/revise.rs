@@ -11,7 +11,7 @@ use rowscape::plan::{Address, MOST_ROUNDS, Plan, State, USUAL_ROUNDS};
 use rowscape::render;
 
 use super::compose::{DETAIL, Drawn, QUIET, THRIFT, TRIANGLES, TRIMS, account, bytes, title};
-use super::files::names;
+use super::files::{names, pictured, pictured_in};
 use super::finish::FinishArguments;
 use super::folder::Folder;
 use super::given::Given;
@@ -218,7 +218,8 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let before = unused(&arguments.out);
     let (brief, watch) = (arguments.brief(stash.clone(), &old)?, screen::watch());
     let finish = brief.finish.as_ref().unwrap_or(&old.request.finish);
-    let written = names(&arguments.out, finish, old.request.ruler)?;
+    let pictured = pictured(&old.fabrics.raw) || stash.iter().any(|stash| pictured_in(stash));
+    let written = names(&arguments.out, finish, old.request.ruler, pictured)?;
     let names: Vec<&str> = written.into_iter().chain([before.as_str()]).collect();
     let folder = Folder::open(&arguments.out, &names, arguments.replace, &arguments.reading())?;
     let revised = job::revise(&old, &brief, picture.as_deref(), mask.as_deref(), &watch);
@@ -226,7 +227,7 @@ pub fn run(arguments: &ReviseArguments) -> Result<String, Failure> {
     let made = job::files(&scene.plan, &arguments.drawn.options(), &watch).map_err(|error| given.failure(error))?;
     let mut contents = bytes(&made.files);
     contents.push(text.as_bytes());
-    folder.write(&contents)?;
+    folder.holding(&made.files).write(&contents)?;
     let told = render::scene_account(&scene, &made.work, &made.proven, &account(&arguments.out, &made.files));
     let changes = job::changes(&old, &scene.plan, &made.work);
     Ok(told + &render::changes_account(&changes, &scene.plan, &before))

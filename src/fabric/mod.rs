@@ -35,7 +35,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use typed_index_collections::{TiSlice, TiVec};
 
-use crate::measure::Length;
+use crate::measure::{Length, Ruler};
 
 /// One print as the scene uses it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -100,6 +100,14 @@ impl Fabric {
 }
 
 impl Fabric {
+    /// How wide the cloth is that its small picture shows: 5 in or 12 cm where nobody said (by eye).
+    pub fn shown_width(&self, ruler: Ruler) -> Length {
+        self.swatch_width.unwrap_or(match ruler {
+            Ruler::Inch => Length::INCH * 5i64,
+            Ruler::Metric => Length::CM * 12i64,
+        })
+    }
+
     /// Whether there is cloth of it that is counted.
     pub fn has_cloth(&self) -> bool {
         self.supply.as_ref().is_some_and(|supply| supply.largest().is_some())

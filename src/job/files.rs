@@ -22,6 +22,9 @@ pub const FILES: [&str; 8] = [
 /// The stencil, written last of a quilt in half circles.
 pub const STENCIL: &str = "stencil.svg";
 
+/// The scene in its fabrics as they were photographed, written after all others where any was.
+pub const PRINTS: &str = "prints.png";
+
 /// A file to be written.
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[cfg_attr(not(feature = "internals"), non_exhaustive)]
@@ -40,7 +43,7 @@ pub struct Made {
     pub work: Work,
     /// What the proof found.
     pub proven: Proven,
-    /// Every file, in the order of [`FILES`], and [`STENCIL`] where there is one.
+    /// Every file, in the order of [`FILES`], and [`STENCIL`] and [`PRINTS`] where there is one.
     pub files: Vec<File>,
 }
 
@@ -72,8 +75,11 @@ pub fn files(plan: &Plan, options: &Options, watch: &Watch) -> Result<Made, JobE
         leftovers.as_bytes(),
     ];
     let stencil = render::stencil_svg(plan);
-    let drawn = stencil.as_ref().map(|text| (STENCIL, text.as_bytes()));
-    let written: Vec<(&str, &[u8])> = FILES.into_iter().skip(1).zip(written).chain(drawn).collect();
+    let prints = render::prints_png(plan, &work, options)?;
+    watch.go_on()?;
+    let marked = stencil.as_ref().map(|text| (STENCIL, text.as_bytes()));
+    let pictured = prints.as_ref().map(|bytes| (PRINTS, &bytes[..]));
+    let written: Vec<(&str, &[u8])> = FILES.into_iter().skip(1).zip(written).chain(marked).chain(pictured).collect();
     let json = plan::write_with(plan, &written);
     watch.begins(Stage::Proof, 1, 1)?;
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
@@ -84,13 +90,15 @@ pub fn files(plan: &Plan, options: &Options, watch: &Watch) -> Result<Made, JobE
         list: &build,
         leftovers: &leftovers,
         stencil: stencil.as_deref(),
+        prints: prints.as_deref(),
     });
     let proven = proven.map_err(|fault| JobError::Proof(fault.into()))?;
     watch.go_on()?;
     let texts = [build, rows, cutting, cloth, leftovers].map(String::into_bytes);
     let bytes = [json.into_bytes(), svg.into_bytes(), png].into_iter().chain(texts);
     let stencil = stencil.map(|text| (STENCIL, text.into_bytes()));
-    let named = FILES.into_iter().zip(bytes).chain(stencil);
+    let prints = prints.map(|bytes| (PRINTS, bytes));
+    let named = FILES.into_iter().zip(bytes).chain(stencil).chain(prints);
     let files = named.map(|(name, bytes)| File { name: name.into(), bytes }).collect();
     Ok(Made { work, proven, files })
 }

@@ -52,7 +52,7 @@ pub use brief::{Brief, BriefError, DIAL, MOST_COLOURS, Sizes, schema as brief_sc
 pub use compose::{again, compose};
 pub use error::{JobError, Subject};
 pub use estimate::estimate;
-pub use files::{FILES, File, Made, STENCIL, files, work};
+pub use files::{FILES, File, Made, PRINTS, STENCIL, files, work};
 pub use packets::{MOST_SEWERS, SharedOut, file_names as packet_files, packets};
 pub use picture::as_png;
 pub use prove::prove;

@@ -82,8 +82,15 @@ fn proven(plan: &Plan) -> (Work, Proven) {
     let (svg, png) = (svg(plan, &work, &options), png(plan, &work, &options).unwrap());
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
     let (list, leftovers) = (build_list(plan, &work, &options), leftovers_toml(plan, &work));
-    let proven =
-        prove_folder(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers, stencil: None });
+    let proven = prove_folder(&Folder {
+        files,
+        svg: &svg,
+        png: &png,
+        list: &list,
+        leftovers: &leftovers,
+        stencil: None,
+        prints: None,
+    });
     (work, proven.unwrap_or_else(|fault| panic!("{fault}\n{rows}{cutting}{cloth}")))
 }
 

@@ -18,6 +18,7 @@ mod mat;
 mod on_hand;
 mod paper;
 mod png;
+mod prints;
 mod prove;
 mod proven;
 mod request;

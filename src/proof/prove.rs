@@ -8,7 +8,7 @@ use super::laid::Laid;
 use super::proven::Proven;
 use super::rows::Step;
 use super::scene::Scene;
-use super::{asked, cutting, iron, laid, left, list, mat, png, rows, scene, sew, stencil, svg, words};
+use super::{asked, cutting, iron, laid, left, list, mat, png, prints, rows, scene, sew, stencil, svg, words};
 
 /// The texts that say what is sewn, and how.
 #[derive(Clone, Copy, Debug)]
@@ -65,6 +65,8 @@ pub struct Folder<'a> {
     pub leftovers: &'a str,
     /// stencil.svg, where there is one: half circles at full size.
     pub stencil: Option<&'a str>,
+    /// prints.png, where there is one: the scene in its fabrics as they were photographed.
+    pub prints: Option<&'a [u8]>,
 }
 
 /// Cuts and sews what the others say and compares it, patch by patch, with the plan.
@@ -86,5 +88,6 @@ pub fn prove_folder(folder: &Folder<'_>) -> Result<Proven, Fault> {
     left::check(scene, steps, &bench, laid, shelf.as_ref(), folder.leftovers)?;
     png::check(scene, folder.png)?;
     stencil::check(scene, folder.stencil)?;
+    prints::check(scene, folder.prints)?;
     Ok(proven)
 }

@@ -14,11 +14,8 @@ const MOST: u32 = 12_000;
 
 /// The scene as PNG, `options.pixels` on its longer side.
 pub fn png(plan: &Plan, work: &Work, options: &Options) -> Result<Vec<u8>, RenderError> {
-    let asked = options.pixels;
-    if !(LEAST..=MOST).contains(&asked) {
-        return Err(RenderError::Pixels { asked, least: LEAST, most: MOST });
-    }
-    drawn(&stretched(plan, work, options), size(plan, asked)).map_err(RenderError::Drawing)
+    let size = size(plan, options.pixels)?;
+    drawn(&stretched(plan, work, options), size).map_err(RenderError::Drawing)
 }
 
 /// What an SVG holds, on a white sheet of one pixel a unit, as PNG.
@@ -52,9 +49,12 @@ fn drawn(svg: &str, (width, height): (u32, u32)) -> Result<Vec<u8>, String> {
 }
 
 /// Pixels of the top's shape, the longer side as asked.
-fn size(plan: &Plan, asked: u32) -> (u32, u32) {
+pub(super) fn size(plan: &Plan, asked: u32) -> Result<(u32, u32), RenderError> {
+    if !(LEAST..=MOST).contains(&asked) {
+        return Err(RenderError::Pixels { asked, least: LEAST, most: MOST });
+    }
     let (width, height) = (plan.request.width.ticks().max(1), plan.request.height.ticks().max(1));
     let longer = i128::from(width.max(height));
     let side = |ticks: i64| ((i128::from(ticks) * i128::from(asked) + longer / 2) / longer).max(1) as u32;
-    (side(width), side(height))
+    Ok((side(width), side(height)))
 }

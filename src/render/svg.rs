@@ -82,7 +82,7 @@ fn points(plan: &Plan, patch: &Patch<Print>, between: &str) -> String {
 }
 
 /// All outlines as one path, so that seams which two patches share are no darker.
-fn seams(plan: &Plan, units: &[&UnitWork]) -> String {
+pub(super) fn seams(plan: &Plan, units: &[&UnitWork]) -> String {
     let patches = units.iter().flat_map(|unit| unit.placed.patches());
     let outlines: String = patches.map(|patch| format!("M{}Z", points(plan, &patch, "L"))).collect();
     format!(

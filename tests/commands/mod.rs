@@ -13,6 +13,7 @@ mod largest;
 mod mutations;
 mod output;
 mod packets;
+mod prints;
 mod revise;
 mod some_fabrics;
 mod stash;

@@ -71,7 +71,7 @@ fn families_are_printed_or_written() {
 }
 
 /// Six plain squares and a sheet of white on grey.
-fn table_top(desk: &Desk) -> String {
+pub fn table_top(desk: &Desk) -> String {
     let ink = [[200, 40, 50], [40, 60, 150], [230, 200, 60], [40, 120, 70], [120, 60, 130], [240, 150, 60]];
     let picture = image::RgbImage::from_fn(1260, 1080, |x, y| {
         let (x, y) = (x / 3, y / 3);

@@ -239,6 +239,7 @@ impl Scene {
             list: self.text("build-list.html"),
             leftovers,
             stencil: self.has(STENCIL).then(|| self.text(STENCIL)),
+            prints: None,
         })
     }
 }

@@ -194,7 +194,16 @@ pub fn assert_within(plan: &Plan) -> u32 {
     let (svg, png) = (render::svg(plan, &work, &options), render::png(plan, &work, &options).unwrap());
     let list = render::build_list(plan, &work, &options);
     let files = Files { plan: &json, rows: &rows, cutting: &cutting, cloth: &cloth };
-    prove_folder(&Folder { files, svg: &svg, png: &png, list: &list, leftovers: &leftovers, stencil: None }).unwrap();
+    prove_folder(&Folder {
+        files,
+        svg: &svg,
+        png: &png,
+        list: &list,
+        leftovers: &leftovers,
+        stencil: None,
+        prints: None,
+    })
+    .unwrap();
     assert_hand_within(plan, &rows, &cutting)
 }
 
