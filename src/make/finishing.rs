@@ -449,14 +449,16 @@ impl Bench {
         if order.is_empty() {
             order = if triangles { vec![fabrics.darkest] } else { vec![fabrics.darkest, fabrics.lightest] };
         }
+        // Where it is not enough for all, they take turns alike, and what lacks is bought.
+        if room.iter().map(|(_, gives)| gives).sum::<i64>() < places as i64 {
+            return Ring { places: order.into_iter().cycle().take(places).collect(), ground };
+        }
         let mut dealt = Vec::new();
         let mut turn = 0;
         while dealt.len() < places {
             let lasts = (0..room.len()).map(|step| (turn + step) % room.len()).find(|at| room[*at].1 > 0);
-            let at = lasts.unwrap_or(turn % order.len());
-            if let Some((_, gives)) = room.get_mut(at) {
-                *gives -= 1;
-            }
+            let Some(at) = lasts else { break };
+            room[at].1 -= 1;
             dealt.push(order[at]);
             turn = (at + 1) % order.len();
         }
