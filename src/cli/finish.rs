@@ -70,6 +70,9 @@ pub struct FinishArguments {
     /// Split the second of two lengths, its halves beside the first, so that no seam runs down the middle
     #[arg(long)]
     backing_halves: bool,
+    /// Piece a strip through the middle of the back of what the top leaves, in place of one of its lengths
+    #[arg(long)]
+    backing_pieced: bool,
     /// Batting
     #[arg(long)]
     batting: bool,
@@ -217,7 +220,7 @@ impl FinishArguments {
         let texts = [finish, backing, binding, facing, label_maker, label_date, label_place, label_care];
         texts.into_iter().any(Option::is_some)
             || [backing_width, overhang, binding_width].into_iter().any(Option::is_some)
-            || [self.batting, self.sleeve, self.bias, self.backing_halves].contains(&true)
+            || [self.batting, self.sleeve, self.bias, self.backing_halves, self.backing_pieced].contains(&true)
             || !border.is_empty()
             || [bed, quilt_size].into_iter().any(Option::is_some)
             || binding_fold.is_some()
@@ -286,11 +289,12 @@ impl FinishArguments {
     }
 
     fn layers(&self, finish: &mut Finish) {
-        if self.backing.is_some() || self.backing_width.is_some() || self.backing_halves {
+        if self.backing.is_some() || self.backing_width.is_some() || self.backing_halves || self.backing_pieced {
             let backing: &mut Backing = finish.backing.get_or_insert_default();
             backing.fabric = letter(&self.backing).or(backing.fabric.take());
             backing.width = value(&self.backing_width).or(backing.width);
             backing.halves |= self.backing_halves;
+            backing.pieced |= self.backing_pieced;
         }
         if let Some(motif) = self.quilting {
             let motif = match motif {

@@ -194,6 +194,9 @@ pub struct Backing {
     /// Whether the second of two lengths is split, its halves beside the first.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub halves: bool,
+    /// Whether a strip pieced of what is left runs through its middle, in place of one of its lengths.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub pieced: bool,
 }
 
 /// How the layers are quilted. It grows: write it with `..Quilting::default()`.

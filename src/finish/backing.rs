@@ -23,6 +23,15 @@ pub struct Halves {
     pub width: Length,
 }
 
+/// A strip through the middle, pieced of rectangles end to end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Middle {
+    /// Width that its rectangles are cut.
+    pub width: Length,
+    /// How long it is to be, its seams sewn.
+    pub length: Length,
+}
+
 /// The back.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct BackingWork {
@@ -38,8 +47,10 @@ pub struct BackingWork {
     pub lengths: i64,
     /// How long each is.
     pub length: Length,
-    /// Halves beside a full middle.
+    /// Halves beside a full middle, or beside a pieced one.
     pub halves: Option<Halves>,
+    /// What lies between its lengths, or between the halves of the only one.
+    pub middle: Option<Middle>,
 }
 
 impl BackingWork {
@@ -50,6 +61,9 @@ impl BackingWork {
 
     /// How far they reach, sewn side by side.
     pub fn reach(&self) -> Length {
+        if let Some(middle) = &self.middle {
+            return self.cloth * self.lengths + middle.width - self.seam * 4i64;
+        }
         self.cloth * self.lengths - self.seam * 2i64 * joins(self.lengths, self.halves.is_some())
     }
 }
@@ -75,10 +89,26 @@ pub(super) fn backing(asked: &Backing, size: [Length; 2], top: &Top) -> Result<B
     let way = |seams: Seams| {
         let [across, length] = if seams == Seams::Upright { size } else { [size[1], size[0]] };
         let (lengths, split) = panels(across, cloth, seam, asked.halves)?;
+        if asked.pieced && lengths > 1 {
+            let lengths = lengths - 1;
+            // Two seams on each side of it; an inch or more of it shows.
+            let width = (across - cloth * lengths + seam * 4i64).max(seam * 4i64);
+            let halves = (lengths == 1).then_some(Halves { width: cloth / 2 });
+            return Some(BackingWork {
+                size,
+                cloth,
+                seam,
+                seams,
+                lengths,
+                length,
+                halves,
+                middle: Some(Middle { width, length }),
+            });
+        }
         let halves = split.then_some(Halves { width: cloth / 2 });
-        Some(BackingWork { size, cloth, seam, seams, lengths, length, halves })
+        Some(BackingWork { size, cloth, seam, seams, lengths, length, halves, middle: None })
     };
     let ways = [Seams::Upright, Seams::Level].into_iter().filter_map(way);
-    let least = ways.min_by_key(|work| (work.cut(), work.lengths));
+    let least = ways.min_by_key(|work| (work.cut(), work.lengths, work.middle.map(|middle| middle.width)));
     least.ok_or(FinishError::Backing { size, cloth, ruler: top.ruler })
 }

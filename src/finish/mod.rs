@@ -21,7 +21,7 @@ pub use asked::{
     Backing, Bed, Binding, Border, BorderUnits, ComeTo, Corners, Facing, Finish, First, Fold, Grain, Joins, Label,
     MOST_BORDERS, Motif, Pieced, Quilting,
 };
-pub use backing::{BackingWork, Halves, Seams};
+pub use backing::{BackingWork, Halves, Middle, Seams};
 pub use batting::{BattingWork, Pack, Roll};
 pub use beds::{BEDS, NamedBed, WALLS, bed, wall};
 pub use binding::{BindingCut, BindingWork};

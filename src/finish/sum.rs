@@ -113,6 +113,11 @@ impl Finish {
         })
     }
 
+    /// Every border round a top, or why they cannot be.
+    pub fn round(&self, top: &Top) -> Result<Vec<BorderWork>, FinishError> {
+        self.laid(top, self.binding.as_ref().map_or(Length::ZERO, |binding| binding.finished(top.ruler)))
+    }
+
     /// What the whole quilt is to come to.
     fn wanted(&self) -> Option<[Length; 2]> {
         self.come_to.as_ref().map(|come_to| match come_to {

@@ -112,6 +112,72 @@ fn a_usual_binding_takes_a_usual_strip() {
     assert_eq!(width(Fold::Double, Length::CM, Ruler::Metric), Length::CM * 6i64);
 }
 
+fn pieced(units: BorderUnits, width: Option<Length>) -> Border {
+    Border { width, pieced: Some(Pieced { units, ..Pieced::default() }), ..Border::default() }
+}
+
+/// On 54 by 72 in squares of 3 in come out without a spacer: 24 at each side, 18 at each end, and four corners.
+#[test]
+fn a_pieced_border_comes_out_even() {
+    let work = bordered(vec![pieced(BorderUnits::Squares, None)]).work(&top()).unwrap();
+    let units = work.borders[0].pieced.unwrap();
+    assert_eq!((work.borders.len(), units.counts, units.places()), (1, [24, 18], 88));
+    assert_eq!((units.cut, work.bordered), ([IN(7, 2); 2], [IN(60, 1), IN(78, 1)]));
+    assert_eq!(units.corners(), [0, 19, 44, 63]);
+    // 53 by 71 in are a whole number of no such unit: a spacer of 2 by 2 in makes them 57 by 75.
+    let odd = Top { width: IN(53, 1), height: IN(71, 1), ..top() };
+    let given = bordered(vec![pieced(BorderUnits::Squares, Some(IN(3, 1)))]).work(&odd).unwrap();
+    let [spacer, border] = &given.borders[..] else { panic!("{given:?}") };
+    assert!(spacer.evens && (spacer.sides, spacer.ends) == (IN(1, 2), IN(1, 2)));
+    assert_eq!((border.inner, border.pieced.unwrap().counts), ([IN(54, 1), IN(72, 1)], [24, 18]));
+    // The units of a triangle border: pairs of 4 in squares give 3 1/2 in (4 - 1/4·√2 = 3.646).
+    let triangles = bordered(vec![pieced(BorderUnits::Triangles, Some(IN(3, 1)))]).work(&top()).unwrap();
+    assert_eq!(triangles.borders[0].pieced.unwrap().pair, Some(IN(31, 8)));
+    let rectangles = bordered(vec![pieced(BorderUnits::Rectangles, Some(IN(3, 2)))]).work(&top()).unwrap();
+    assert_eq!(rectangles.borders[0].pieced.unwrap().cut, [IN(7, 2), IN(2, 1)]);
+}
+
+/// Whatever the top measures, units fill each side to the tick, and no border is narrower than its seam.
+#[test]
+fn units_fill_each_side_to_the_tick() {
+    for eighths in (160..900).step_by(7) {
+        for units in [BorderUnits::Squares, BorderUnits::Rectangles, BorderUnits::Triangles] {
+            for (width, spaced) in [(None, false), (None, true), (Some(IN(9, 4)), false), (Some(IN(5, 2)), true)] {
+                let top = Top { width: IN(eighths, 8), height: IN(eighths + 53, 8), ..top() };
+                let mut borders = vec![pieced(units, width)];
+                if spaced {
+                    borders.insert(0, Border::default());
+                }
+                let work = Finish { borders, ..Finish::default() }.work(&top).unwrap();
+                let border = work.borders.last().unwrap();
+                let units = border.pieced.unwrap();
+                assert_eq!(border.inner, [units.along * units.counts[1], units.along * units.counts[0]], "{work:?}");
+                assert!(work.borders.len() == 2 || !spaced);
+                let spacer = work.borders.first().filter(|first| first.evens);
+                assert!(spacer.is_none_or(|spacer| spacer.sides.min(spacer.ends) >= IN(1, 2)));
+            }
+        }
+    }
+}
+
+/// Asked to come to a size, a pieced border comes as near as whole units do, and not past it.
+#[test]
+fn a_pieced_border_comes_near_to_a_size() {
+    let size = [IN(70, 1), IN(90, 1)];
+    for width in [None, Some(IN(3, 1))] {
+        let borders = vec![Border::default(), pieced(BorderUnits::Squares, width)];
+        let asked = Finish { come_to: Some(ComeTo::Size(size)), ..bordered(borders) };
+        let quilt = asked.work(&top()).unwrap().quilt;
+        for (side, wanted) in quilt.into_iter().zip(size) {
+            assert!(side <= wanted && wanted - side < IN(3, 1), "{quilt:?}");
+        }
+    }
+    // With a plain border beyond it that gives way, it is met.
+    let borders = vec![pieced(BorderUnits::Squares, None), Border::default()];
+    let asked = Finish { come_to: Some(ComeTo::Size(size)), ..bordered(borders) };
+    assert_eq!(asked.work(&top()).unwrap().quilt, size);
+}
+
 /// The strips of a facing: 2 1/2 in folded lie 1 in deep on the back; two of the raw height, two that turn in at both ends.
 #[test]
 fn a_facing_is_turned_wholly_to_the_back() {
@@ -148,6 +214,18 @@ fn what_cannot_be_is_refused_in_words() {
         (come_to(ComeTo::Size([IN(60, 1), IN(80, 1)]), vec![mitred]), "cannot be mitred"),
         (come_to(ComeTo::Size([IN(60, 1), IN(80, 1)]), vec![Border::default(); 2]), "2 borders have no width"),
         (bordered(vec![wide(IN(40, 1))]), "more than three lengths"),
+        (bordered(vec![pieced(BorderUnits::Squares, Some(IN(1, 4)))]), "units of 1/4 in cannot be worked with"),
+        (
+            come_to(
+                ComeTo::Size([IN(90, 1), IN(99, 1)]),
+                vec![Border::default(), wide(IN(1, 1)), pieced(BorderUnits::Squares, None)],
+            ),
+            "inside a pieced one, but not next to it",
+        ),
+        (
+            come_to(ComeTo::Size([IN(57, 1), IN(76, 1)]), vec![Border::default(), pieced(BorderUnits::Squares, None)]),
+            "ask for a smaller top",
+        ),
         (Finish { facing: Some(Facing::default()), ..Finish::usual() }, "the edge takes one of them"),
         (Finish { overhang: Some(IN(1, 4)), ..Finish::usual() }, "do not fill a binding of 3/8 in"),
     ];

@@ -143,6 +143,9 @@ fn finish(finishing: &Finishing) -> Effort {
         let lengths = backing.lengths;
         (effort.cuts, effort.seams) = (effort.cuts + 4 + lengths as u64, effort.seams + lengths as u64 - 1);
         effort.stitched += backing.length * (lengths - 1);
+        if let Some(middle) = &backing.middle {
+            (effort.seams, effort.stitched) = (effort.seams + 2, effort.stitched + middle.length * 2i64);
+        }
     }
     if let Some(binding) = &finishing.binding {
         let strips = match binding.cut {

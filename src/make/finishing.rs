@@ -7,7 +7,7 @@ use super::Work;
 use super::leftovers::{SpareCloth, SpareSquares};
 use crate::cutting::SheetKind;
 use crate::fabric::Print;
-use crate::finish::{BindingCut, BorderUnits, Finishing, PiecedWork, Run};
+use crate::finish::{BindingCut, BorderUnits, Finishing, Middle, PiecedWork, Run};
 use crate::measure::Length;
 use crate::plan::{FinishFabrics, Plan};
 
@@ -61,6 +61,8 @@ pub enum PartOf {
     Corners(usize),
     /// The back.
     Backing,
+    /// What is pieced through the middle of the back.
+    Middle,
     /// The binding.
     Binding,
     /// The facing.
@@ -158,6 +160,9 @@ impl Work {
         }
         if let Some(work) = &finishing.backing {
             bench.lengths(PartOf::Backing, fabrics.backing, [work.cloth, work.length], work.lengths);
+            if let Some(middle) = &work.middle {
+                bench.middle(middle, work.seam * 2i64, fabrics.backing);
+            }
         }
         if let Some(work) = &finishing.binding {
             match work.cut {
@@ -355,6 +360,65 @@ impl Bench {
         self.parts.push(FinishPart { what, fabric, cut, off, bought: size[1] * rows });
     }
 
+    /// Rectangles of whatever is left, the longest first, end to end; what lacks is bought.
+    fn middle(&mut self, middle: &Middle, join: Length, backing: Option<Print>) {
+        let width = middle.width;
+        let mut sheets: Vec<(Length, Print, Sheet, u32)> = Vec::new();
+        for ((print, sheet), count) in &self.left {
+            let (_, wide, tall) = *sheet;
+            let [upright, level] = [tall * wide.floor_div(width), wide * tall.floor_div(width)];
+            let long = if level > upright { wide } else { tall };
+            if upright.max(level) > Length::ZERO && long >= join * 2i64 {
+                sheets.push((long, *print, *sheet, *count));
+            }
+        }
+        sheets.sort_by_key(|(long, print, sheet, _)| (Reverse(*long), *print, *sheet));
+        // What it is long, less one join.
+        let mut joined = Length::ZERO;
+        let mut parts: Vec<FinishPart> = Vec::new();
+        for (long, print, sheet, there) in sheets {
+            let (_, wide, tall) = sheet;
+            let turned = wide * tall.floor_div(width) > tall * wide.floor_div(width);
+            let across = if turned { tall } else { wide };
+            for _ in 0..there {
+                let lacks = middle.length - join - joined;
+                let gives = across.floor_div(width).min(lacks.ceil_div(long - join)).max(0);
+                if gives == 0 {
+                    break;
+                }
+                joined += (long - join) * gives;
+                let rest = across - width * gives;
+                self.take(print, sheet, 1, if turned { [wide, rest] } else { [rest, tall] });
+                let off = Off { of: [wide, tall], sheets: 1, gives, each: long };
+                let same = |part: &&mut FinishPart| part.fabric == Some(print) && part.off[0].each == long;
+                match parts.iter_mut().find(same) {
+                    Some(part) => {
+                        match part.off.last_mut().filter(|last| last.of == off.of) {
+                            Some(last) => (last.sheets, last.gives) = (last.sheets + 1, last.gives + gives),
+                            None => part.off.push(off),
+                        }
+                        if let PartCut::Pieces { count, .. } = &mut part.cut {
+                            *count += gives;
+                        }
+                    }
+                    None => parts.push(FinishPart {
+                        what: PartOf::Middle,
+                        fabric: Some(print),
+                        cut: PartCut::Pieces { size: [width, long], count: gives },
+                        off: vec![off],
+                        bought: Length::ZERO,
+                    }),
+                }
+            }
+        }
+        self.parts.extend(parts);
+        if joined + join < middle.length {
+            let lacks = middle.length - joined;
+            let cut = PartCut::Pieces { size: [width, lacks], count: 1 };
+            self.parts.push(FinishPart { what: PartOf::Middle, fabric: backing, cut, off: Vec::new(), bought: lacks });
+        }
+    }
+
     /// How many pieces of a size each fabric that is left gives, the most first.
     fn room(&self, size: [Length; 2]) -> Vec<(Print, i64)> {
         let mut room = BTreeMap::<Print, i64>::new();
@@ -385,14 +449,16 @@ impl Bench {
         if order.is_empty() {
             order = if triangles { vec![fabrics.darkest] } else { vec![fabrics.darkest, fabrics.lightest] };
         }
+        // Where it is not enough for all, they take turns alike, and what lacks is bought.
+        if room.iter().map(|(_, gives)| gives).sum::<i64>() < places as i64 {
+            return Ring { places: order.into_iter().cycle().take(places).collect(), ground };
+        }
         let mut dealt = Vec::new();
         let mut turn = 0;
         while dealt.len() < places {
             let lasts = (0..room.len()).map(|step| (turn + step) % room.len()).find(|at| room[*at].1 > 0);
-            let at = lasts.unwrap_or(turn % order.len());
-            if let Some((_, gives)) = room.get_mut(at) {
-                *gives -= 1;
-            }
+            let Some(at) = lasts else { break };
+            room[at].1 -= 1;
             dealt.push(order[at]);
             turn = (at + 1) % order.len();
         }

@@ -7,6 +7,7 @@ mod finishing;
 mod item;
 mod model;
 mod numbers;
+mod offer;
 mod on_hand;
 mod piece;
 mod progress;
@@ -20,6 +21,7 @@ pub use file::{read, schema, write};
 pub use finishing::FinishFabrics;
 pub use model::{Band, Column, Placed, Plan, Row, State, Unit};
 pub use numbers::{Numbered, Numbers};
+pub use offer::Offer;
 pub use piece::Piece;
 pub use progress::{Piles, Progress, Was, Why, filler_pile, unit_pile};
 pub use request::{

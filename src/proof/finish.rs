@@ -25,7 +25,7 @@ pub struct FinishFile {
 #[derive(Clone, Debug, Default, Deserialize, PartialEq)]
 #[serde(default)]
 pub struct BorderFile {
-    width: Option<Length>,
+    pub width: Option<Length>,
     pub fabric: Option<String>,
     pub corners: CornersFile,
     pub cornerstones: Option<String>,
@@ -109,6 +109,7 @@ pub struct BackingFile {
     pub fabric: Option<String>,
     pub width: Option<Length>,
     pub halves: bool,
+    pub pieced: bool,
 }
 
 #[derive(Debug, Default, Deserialize, PartialEq)]

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::finish_words::finishing;
+use super::finish_words::{finishing, offer_words};
 use super::honest::{doubts, near_words};
 use super::{note_words, shopping_account};
 use crate::answer::{Figures, Scene};
@@ -37,6 +37,9 @@ pub fn scene_account(scene: &Scene, work: &Work, proven: &Proven, account: &Acco
     line("top", format!("{size} finished, {} fabrics", figures.fabrics));
     if let Some([width, height]) = finishing(plan).map(|finishing| finishing.quilt) {
         line("quilt", format!("{} x {}, from edge to edge", show(width), show(height)));
+    }
+    if let Some(offer) = offer_words(plan) {
+        line("offer", offer);
     }
     line("pieces", units(&figures.pieces));
     line("layout", layout(figures.layout));

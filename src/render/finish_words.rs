@@ -5,7 +5,7 @@ use crate::fabric::Print;
 use crate::finish::{BattingWork, Finishing, Pack, Roll};
 use crate::make::{FinishPart, PartCut, PartOf, Work};
 use crate::measure::{Length, Ruler, shop_words};
-use crate::plan::Plan;
+use crate::plan::{Offer, Plan};
 
 /// Cloth for one part of the finishing.
 pub(super) struct Needed {
@@ -25,6 +25,23 @@ pub(super) struct Needed {
 pub(super) fn finishing(plan: &Plan) -> Option<Finishing> {
     let asked = !plan.request.finish.is_none();
     asked.then(|| plan.request.finishing().expect("the request was checked when the plan was made or read"))
+}
+
+/// What would make the border come out evenly; nothing where it does.
+pub(super) fn offer_words(plan: &Plan) -> Option<String> {
+    let Offer { steps, square, top, border } = plan.offer()?;
+    let ruler = plan.request.ruler;
+    let part = |steps: i64, what: &str| match steps {
+        0 => None,
+        steps => Some(format!("one {what} of {} {}", ruler.show(square), if steps < 0 { "less" } else { "more" })),
+    };
+    let parts: Vec<String> = [part(steps[0], "column"), part(steps[1], "row")].into_iter().flatten().collect();
+    Some(format!(
+        "with {}, the scene would be {}, and the border {} wide all round: compose it in that size, if you like that better",
+        listed(&parts),
+        sides(ruler, top),
+        ruler.show(border)
+    ))
 }
 
 /// Cloth for all of it, part by part; batting after the back.
@@ -56,6 +73,7 @@ fn needed_of(plan: &Plan, part: &FinishPart) -> Needed {
         PartOf::Units(at) => format!("Border {}, units", at + 1),
         PartOf::Corners(at) => format!("Border {}, corners", at + 1),
         PartOf::Backing => "Backing".into(),
+        PartOf::Middle => "Backing, middle".into(),
         PartOf::Binding => "Binding".into(),
         PartOf::Facing => "Facing".into(),
         PartOf::Sleeve => "Sleeve".into(),
@@ -84,7 +102,10 @@ fn needed_of(plan: &Plan, part: &FinishPart) -> Needed {
     let buy = match shop {
         None => format!("nothing: it comes off what is left of {off}"),
         Some(shop) if part.off.is_empty() => shop,
-        Some(shop) => format!("{shop}; {gives} come off what is left of {off}"),
+        Some(shop) => {
+            let come = if gives == 1 { "comes" } else { "come" };
+            format!("{shop}; {gives} {come} off what is left of {off}")
+        }
     };
     Needed { part: name, fabric: part.fabric, cut, buy, bought }
 }

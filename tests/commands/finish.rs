@@ -1,7 +1,8 @@
 //! From the top to the quilt: it changes nothing of the top, comes back from every file, and is refused in words.
 
-use rowscape::finish::{Bed, Binding, Border, ComeTo, Corners, Finish, Fold, Label};
+use rowscape::finish::{Bed, Binding, Border, BorderUnits, ComeTo, Corners, Finish, Fold, Label, Pieced};
 use rowscape::job::{Brief, BriefError, JobError, ReviseBrief, changes, compose, files, revise};
+use rowscape::make::{PartCut, SpareCloth};
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{self, Plan, Why};
 use rowscape::render::Options;
@@ -142,6 +143,120 @@ fn a_facing_in_place_of_the_binding() {
     let bound = revise(&written, &of(Finish::usual()), None, None, &UNWATCHED).unwrap().plan;
     assert!(bound.request.finish.facing.is_none() && list(&bound).contains("Binding"));
     assert!(list(&written).contains("none of it shows on the front"));
+}
+
+fn written(desk: &Desk) -> Plan {
+    plan::read(&std::fs::read_to_string(desk.path("out/plan.json")).unwrap()).unwrap()
+}
+
+/// Pieced borders by options: what is asked for, what it comes to, and rows that the list and the picture show.
+#[test]
+fn pieced_borders_by_options() {
+    let desk = Desk::new();
+    let options = "--width 27in --border fit --border squares:2in=A,B --border rectangles:1in --binding";
+    desk.made(SAMPLE, &options.split(' ').collect::<Vec<_>>());
+    let plan = written(&desk);
+    let asked: Vec<_> = plan.request.finish.borders.iter().map(|border| border.pieced.clone()).collect();
+    let squares = Pieced { fabrics: vec!["A".into(), "B".into()], ..Pieced::default() };
+    let rectangles = Pieced { units: BorderUnits::Rectangles, ..Pieced::default() };
+    assert_eq!(asked, [None, Some(squares), Some(rectangles)]);
+    let finishing = plan.request.finishing().unwrap();
+    let work = rowscape::job::work(&plan);
+    let cloth = work.finish_cloth(&plan, &finishing);
+    let ring = cloth.rings[1].as_ref().unwrap();
+    let units = finishing.borders[1].pieced.unwrap();
+    assert_eq!(ring.places.len(), units.places());
+    let letters: Vec<&str> = ring.places.iter().map(|print| plan.fabrics[*print].letter.as_str()).collect();
+    // An even number all round, so that the two take turns at the last corner too.
+    assert!(letters.iter().zip(letters.iter().cycle().skip(1)).all(|(one, next)| one != next), "{letters:?}");
+    let list = desk.read("out/build-list.html");
+    assert!(list.contains("is pieced of squares") && list.contains("is pieced of rectangles"));
+    assert!(list.contains("left side, from the top down"));
+    let desk = Desk::new();
+    refused(
+        &desk.compose(&project(SAMPLE), &["--width", "27in", "--border", "stars:2in"]),
+        "squares, rectangles or triangles",
+    );
+    refused(&desk.compose(&project(SAMPLE), &["--width", "27in", "--border", "squares:2in=A,Q"]), "fabric `Q`");
+}
+
+/// All that comes off what the top leaves was there: no fabric is short of area, and what is left with it is what there was.
+#[test]
+fn finishing_comes_off_what_is_left() {
+    let stash = "sample-sketches/stash-two-packs.toml";
+    let desk = Desk::new();
+    let stash_file = project(stash);
+    let options =
+        "--width 30in --border squares:fit --border 2in=A --binding --sleeve --backing=A --backing-pieced --stash";
+    let mut options: Vec<&str> = options.split(' ').collect();
+    options.push(stash_file.to_str().unwrap());
+    desk.made(SAMPLE, &options);
+    let plan = written(&desk);
+    let (work, finishing) = (rowscape::job::work(&plan), plan.request.finishing().unwrap());
+    let cloth = work.finish_cloth(&plan, &finishing);
+    let left = work.leftovers(&plan);
+    let area = |width: Length, height: Length| i128::from(width.ticks()) * i128::from(height.ticks());
+    let mut off_any = false;
+    for print in plan.fabrics.keys() {
+        let squares = left.squares.iter().filter(|squares| squares.fabric == print);
+        let squares: i128 = squares.map(|s| area(s.side, s.side) * i128::from(s.count)).sum();
+        let sum = |all: &[SpareCloth]| -> i128 {
+            let of = all.iter().filter(|cloth| cloth.fabric == print);
+            of.map(|cloth| area(cloth.width, cloth.height) * i128::from(cloth.count)).sum()
+        };
+        let before = squares + sum(&left.cloth);
+        let used: i128 = cloth
+            .parts
+            .iter()
+            .filter(|part| part.fabric == Some(print))
+            .map(|part| {
+                let gives: i64 = part.off.iter().map(|off| off.gives).sum();
+                match part.cut {
+                    PartCut::Pieces { size, .. } => area(size[0], size[1]) * i128::from(gives),
+                    PartCut::Strips(run) => {
+                        part.off.iter().map(|off| area(run.strip, off.each) * i128::from(off.gives)).sum()
+                    }
+                    PartCut::Lengths { size, .. } => area(size[0], size[1]) * i128::from(gives),
+                }
+            })
+            .sum();
+        off_any |= used > 0;
+        assert!(used + sum(&cloth.left) <= before, "{}", plan.fabrics[print].name);
+    }
+    assert!(off_any, "something comes off the stash");
+    // What is left when it is finished is what the file lists.
+    let kept = rowscape::fabric::Stash::read(&desk.read("out/leftovers.toml")).unwrap();
+    for (print, fabric) in kept.prints.iter_enumerated() {
+        let sheets: u64 = fabric.supply.as_ref().unwrap().sheets().map(|sheet| u64::from(sheet.count)).sum();
+        let due: u64 =
+            cloth.left.iter().filter(|cloth| cloth.fabric == print).map(|cloth| u64::from(cloth.count)).sum();
+        assert_eq!(sheets, due, "{}", fabric.name);
+    }
+}
+
+/// Where the border that is worked out is wider at the sides than at the ends, a scene that mends it is told, not taken.
+#[test]
+fn a_scene_that_comes_out_more_evenly_is_offered() {
+    let plain = composed(Finish::default());
+    let [width, height] = [plain.request.width, plain.request.height];
+    let round = |sides: Length, ends: Length| {
+        let come_to = Some(ComeTo::Size([width + sides * 2i64, height + ends * 2i64]));
+        composed(Finish { borders: vec![Border::default()], come_to, ..Finish::default() })
+    };
+    let three = Length::INCH * 3i64;
+    assert_eq!(round(three, three).offer(), None);
+    // A row of squares more makes both alike.
+    let units = plain
+        .rows()
+        .iter()
+        .flat_map(|(_, row)| row.units.iter().map(|unit| (unit.width, row.height)))
+        .collect::<Vec<_>>();
+    let square = units.iter().find(|(width, height)| width == height).map(|(width, _)| plain.request.grid * *width);
+    let uneven = round(three, three + square.unwrap() / 2);
+    let offer = uneven.offer().unwrap();
+    assert_eq!(offer.steps[0].abs() + offer.steps[1].abs(), 1, "{offer:?}");
+    assert_eq!((uneven.request.width, uneven.request.height), (width, height), "it is not taken by itself");
+    assert!(list(&uneven).contains("It would come out more evenly with one"));
 }
 
 #[test]

@@ -39,13 +39,21 @@ const AGAIN: &str = "it only guides a later composing; what it led to stands in 
 const DIGEST: &str = "it tells whose a file is: one that differs from it is hers, and never written over";
 const LISTED: &str = "pieces are counted, in whatever order they are listed";
 
-pub const ALLOWED: [Allowed; 57] = [
+pub const ALLOWED: [Allowed; 59] = [
     allowed(PLAN, "", "was.", "the scene before: of it only kinds and places are shown beside the new one")
         .only(&["begun"]),
     allowed(PLAN, "", "numbers.", "what a later list calls its pairs and fillers").only(&["begun"]),
     allowed(PLAN, "", "piles.", "what a later list calls pieces that are made").only(&["begun"]),
     allowed(PLAN, "order", "fabrics.remnants.oddments", LISTED).only(&["begun"]),
     allowed(PLAN, "flag", "begun", "whether a later change takes more off the stash").only(&["begun"]),
+    allowed(PLAN, "", "out", AGAIN).only(&["begun"]),
+    allowed(
+        PLAN,
+        "missing",
+        "request.finish.borders",
+        "the border that makes the next one come out even is put in by itself",
+    )
+    .only(&["packs"]),
     allowed(PLAN, "colour", "written.files.build-list.html", DIGEST),
     allowed(PLAN, "colour", "written.files.cloth.csv", DIGEST),
     allowed(PLAN, "colour", "written.files.cutting.csv", DIGEST),

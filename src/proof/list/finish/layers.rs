@@ -12,6 +12,16 @@ const PACKS: [(&str, i64, i64); 6] =
 /// Widths of rolls.
 const ROLLS: [i64; 5] = [48, 60, 90, 96, 120];
 
+/// How a back may be laid: how many lengths, how long each, how far they reach, and how wide a strip between them is.
+struct Way {
+    count: i64,
+    long: Length,
+    reach: Length,
+    split: bool,
+    upright: bool,
+    middle: Option<Length>,
+}
+
 impl Due<'_> {
     pub(super) fn layers(&mut self) -> Result<(), Fault> {
         let (asked, ruler) = (self.asked, self.reader.scene.ruler);
@@ -44,35 +54,62 @@ impl Due<'_> {
             };
             (1..=3).map(|count| (count, reach(count))).find(|(_, (reach, _))| *reach >= across)
         };
-        let upright = lengths(covered[0]).map(|found| (found.0, covered[1], found.1, true));
-        let level = lengths(covered[1]).map(|found| (found.0, covered[0], found.1, false));
-        let cheaper = match (upright, level) {
-            (Some(one), Some(other)) => {
-                let (cut, cut_other) = (one.1 * one.0, other.1 * other.0);
-                if cut_other < cut || (cut_other == cut && other.0 < one.0) { Some(other) } else { Some(one) }
+        let way = |across: Length, long: Length, upright: bool| {
+            let (count, (reach, split)) = lengths(across)?;
+            if !backing.pieced || count == 1 {
+                return Some(Way { count, long, reach, split, upright, middle: None });
             }
-            (one, other) => one.or(other),
+            // One length less, and a strip that fills what it leaves open, with a seam and its fellow on both sides.
+            let (count, seams) = (count - 1, seam + seam + seam + seam);
+            let middle = (across - cloth * count + seams).max(seams);
+            let reach = cloth * count + middle - seams;
+            Some(Way { count, long, reach, split: count == 1, upright, middle: Some(middle) })
+        };
+        let ways = [way(covered[0], covered[1], true), way(covered[1], covered[0], false)];
+        let cheaper = match ways {
+            [Some(one), Some(other)] => {
+                let price = |way: &Way| (way.long * way.count, way.count, way.middle);
+                if price(&other) < price(&one) { Some(other) } else { Some(one) }
+            }
+            [one, other] => one.or(other),
         };
         let none = || fault("no three lengths of cloth cover the back");
-        let (count, length, (reach, split), upright) = cheaper.ok_or_else(none)?;
-        let mut numbers = format!("{count} {} {}", self.show(length), self.show(cloth));
+        let Way { count, long, reach, split, upright, middle } = cheaper.ok_or_else(none)?;
+        let mut numbers = format!("{count} {} {}", self.show(long), self.show(cloth));
         if split {
             numbers += &format!(" {}", self.show(Length::from_ticks(cloth.ticks() / 2)));
         }
-        if count > 1 {
+        if let Some(middle) = middle {
+            numbers += &format!(" {} {}", self.show(middle), self.show(long));
+        }
+        if count > 1 || middle.is_some() {
             numbers += &format!(" {} {}", self.show(seam), self.show(reach));
         }
         numbers += &format!(" {}", self.size(covered));
         self.say(
             numbers,
             match (count, upright) {
-                (1, _) => "selvedges",
+                (1, _) if middle.is_none() => "selvedges",
                 (_, true) => "seams upright",
                 (_, false) => "seams level",
             },
         );
         let wide = format!(", {} wide", self.show(cloth));
-        self.lengths("Backing".into(), self.backing_letter().as_deref(), [cloth, length], count, &wide);
+        let letter = self.backing_letter();
+        self.lengths("Backing".into(), letter.as_deref(), [cloth, long], count, &wide);
+        if let Some(middle) = middle {
+            let part = || "Backing, middle".to_owned();
+            let (lots, lacks) = self.shelf.middle(&self.reader.scene.letters, middle, long, seam + seam);
+            for lot in lots {
+                let count: i64 = lot.off.iter().map(|off| off.gives).sum();
+                let cut = format!("{count} of {}", self.size([middle, lot.long]));
+                self.line(part(), Some(&lot.letter), cut, &lot.off, Length::ZERO, "");
+            }
+            if lacks > Length::ZERO {
+                let cut = format!("1 of {}", self.size([middle, lacks]));
+                self.line(part(), letter.as_deref(), cut, &[], lacks, "");
+            }
+        }
         Ok(())
     }
 

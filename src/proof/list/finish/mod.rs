@@ -3,6 +3,7 @@
 mod borders;
 mod edge;
 mod layers;
+mod offer;
 mod picture;
 mod quilting;
 mod shelf;
@@ -68,6 +69,7 @@ impl Reader<'_> {
         let mut due = Due { reader: self, asked, rounds, rings, bordered, quilt, said, needed, shelf };
         let drawn = of_class(section, "quilt").next().ok_or_else(|| fault("the picture of the quilt is missing"))?;
         due.hang();
+        due.offer();
         due.borders()?;
         due.picture(drawn, text)?;
         due.layers()?;
@@ -115,6 +117,7 @@ impl Due<'_> {
         let buy = match (bought > Length::ZERO, off.is_empty()) {
             (false, _) => format!("nothing: it comes off {of}"),
             (true, true) => shop(),
+            (true, false) if gives == 1 => format!("{}; 1 comes off {of}", shop()),
             (true, false) => format!("{}; {gives} come off {of}", shop()),
         };
         self.need(part, fabric, cut, buy);

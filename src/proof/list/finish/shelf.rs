@@ -28,6 +28,13 @@ pub struct Off {
     pub each: Length,
 }
 
+/// Rectangles of one length and one fabric.
+pub struct Lot {
+    pub letter: String,
+    pub long: Length,
+    pub off: Vec<Off>,
+}
+
 /// Strips that are joined.
 pub struct Strips {
     pub wide: Length,
@@ -163,6 +170,52 @@ impl Shelf {
             off.clear();
         }
         off
+    }
+
+    /// Rectangles so wide, end to end, the longest first, whatever they are of; and how long the one is that lacks.
+    pub fn middle(&mut self, letters: &[String], wide: Length, long: Length, join: Length) -> (Vec<Lot>, Length) {
+        let mut sheets: Vec<(Length, usize, Sheet, u64, bool)> = Vec::new();
+        for (index, letter) in letters.iter().enumerate() {
+            for (sheet, count) in self.of(letter) {
+                let (_, across, tall) = sheet;
+                let straight = tall * (across.ticks() / wide.ticks().max(1));
+                let turned = across * (tall.ticks() / wide.ticks().max(1));
+                let each = if turned > straight { across } else { tall };
+                if straight.max(turned) > Length::ZERO && each >= join + join {
+                    sheets.push((each, index, sheet, count, turned > straight));
+                }
+            }
+        }
+        sheets.sort_by(|one, other| other.0.cmp(&one.0).then((one.1, one.2).cmp(&(other.1, other.2))));
+        let mut lots: Vec<Lot> = Vec::new();
+        let mut made = None::<Length>;
+        for (each, index, sheet, there, turned) in sheets {
+            let across = if turned { sheet.2 } else { sheet.1 };
+            for _ in 0..there {
+                let mut gives = 0;
+                while made.is_none_or(|made| made < long) && wide * (gives + 1) <= across {
+                    made = Some(made.map_or(each, |made| made + each - join));
+                    gives += 1;
+                }
+                if gives == 0 {
+                    break;
+                }
+                let rest = across - wide * gives;
+                self.cut(&letters[index], sheet, if turned { [sheet.1, rest] } else { [rest, sheet.2] });
+                let known = lots.iter().position(|lot| lot.letter == letters[index] && lot.long == each);
+                let at = known.unwrap_or_else(|| {
+                    lots.push(Lot { letter: letters[index].clone(), long: each, off: Vec::new() });
+                    lots.len() - 1
+                });
+                note(&mut lots[at].off, sheet, gives, each);
+            }
+        }
+        let lacks = match made {
+            None => long,
+            Some(made) if made < long => long - made + join,
+            Some(_) => Length::ZERO,
+        };
+        (lots, lacks)
     }
 
     /// How many rectangles each fabric gives, in the order of `letters`.

@@ -72,14 +72,16 @@ impl Due<'_> {
                 room.push((lightest.to_owned(), 0));
             }
         }
+        let given: i64 = room.iter().map(|(_, gives)| gives).sum();
+        if given < all as i64 {
+            return Ok(Ring { places: (0..all).map(|at| room[at % room.len()].0.clone()).collect(), ground });
+        }
         let mut places = Vec::new();
         let mut next = 0;
         for _ in 0..all {
             let mut at = next;
-            if room.iter().any(|(_, gives)| *gives > 0) {
-                while room[at].1 <= 0 {
-                    at = (at + 1) % room.len();
-                }
+            while room[at].1 <= 0 {
+                at = (at + 1) % room.len();
             }
             room[at].1 -= 1;
             places.push(room[at].0.clone());
@@ -146,7 +148,9 @@ impl Due<'_> {
         if pieced.units == UnitsFile::Triangles {
             let side = self.pair(units)?;
             let trimmed = [units.along + self.both(), units.wide + self.both()];
-            numbers += &format!(" {} {} {}", self.show(side), self.show(self.reader.scene.seam), self.size(trimmed));
+            let (seam, size) = (self.show(self.reader.scene.seam), self.size(trimmed));
+            let ground = self.rings[number].as_ref().and_then(|ring| ring.ground.clone()).unwrap_or_default();
+            numbers += &format!(" {} {seam} {size} {ground}", self.show(side));
         }
         let words = match pieced.units {
             UnitsFile::Squares => "is pieced of squares",

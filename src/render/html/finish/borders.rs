@@ -146,6 +146,10 @@ fn pieced(quilt: &Quilt, number: usize, work: &BorderWork, units: &PiecedWork) -
                 "Sew its units two at a time of pairs of squares of " (sheet.len(side)) ": draw a diagonal, sew "
                 (sheet.len(sheet.plan.request.seam.working)) " to both sides of it, cut along it, press to the darker fabric and trim each to "
                 (sides(quilt, units.cut)) ". "
+                @if let Some(ground) = quilt.cloth.rings[number - 1].as_ref().and_then(|ring| ring.ground) {
+                    "Its rows say what the triangles along the inner edge are of; the others and the corners are of "
+                    (sheet.plan.fabrics[ground].letter) ". "
+                }
             }
             "Sew the units of each row together in their order, pressing all seams of a row one way, and the two rows at the sides on first."
         }))

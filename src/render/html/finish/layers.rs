@@ -22,12 +22,17 @@ fn backing(quilt: &Quilt, work: &BackingWork) -> Markup {
         (figures(&html! {
             "Cut " b { (count(work.lengths.unsigned_abs(), "length", "lengths")) " of " (sheet.len(work.length)) }
             " off cloth " (sheet.len(work.cloth)) " wide, and cut the selvedges off: they do not stretch as the cloth does. "
-            @if let Some(halves) = &work.halves {
+            @if let Some(middle) = &work.middle {
+                @if let Some(halves) = &work.halves { "Split it lengthwise, into halves of " (sheet.len(halves.width)) ". " }
+                "Between the two goes a strip of what is left: sew rectangles " b { (sheet.len(middle.width)) }
+                " wide end to end, to at least " (sheet.len(middle.length))
+                "; what you need says of what, and what lacks. "
+            } @else if let Some(halves) = &work.halves {
                 "Split one of them lengthwise, into halves of " (sheet.len(halves.width)) ", and sew one to each side of the other. "
             } @else if work.lengths > 1 {
                 "Sew them side by side. "
             }
-            @if work.lengths > 1 {
+            @if work.lengths > 1 || work.middle.is_some() {
                 "Take seams of " (sheet.len(work.seam)) ", press them open, and lay the back with its seams " (across)
                 ": it reaches " (sheet.len(work.reach())) ". "
             }

@@ -12,7 +12,7 @@ use super::sheet::{Sheet, line, section as numbered, table};
 use crate::finish::{Finishing, Hang, Run};
 use crate::make::{FinishCloth, PartOf};
 use crate::measure::Length;
-use crate::render::finish_words::{Needed, finishing, needed};
+use crate::render::finish_words::{Needed, finishing, needed, offer_words};
 use crate::render::markup::listed;
 use crate::render::text::count as count_of;
 
@@ -58,6 +58,7 @@ pub(super) fn section(sheet: &Sheet) -> Markup {
     let body = html! {
         (picture::opening(&quilt))
         (hang(&quilt))
+        @if let Some(offer) = offer_words(sheet.plan) { (figures(&html! { "It would come out more evenly " (offer) "." })) }
         (borders::chapter(&quilt))
         (layers::chapter(&quilt))
         (edge::chapter(&quilt))
