@@ -1,5 +1,8 @@
 //! How long the work takes: counts of what is done, and a rate for each.
 
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
 use super::{Source, UnitWork, Work};
 use crate::cutting::SheetCut;
 use crate::finish::{BindingCut, Finishing};
@@ -8,7 +11,8 @@ use crate::plan::Plan;
 use crate::unit::AtATime;
 
 /// Seconds that each thing takes. By eye, on nobody in particular: the maker gives her own.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
 pub struct Rates {
     /// One cut with the rotary cutter, ruler laid.
     pub cut: u32,

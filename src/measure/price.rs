@@ -59,6 +59,16 @@ impl Price {
         alike.then(|| Self { mark: self.mark.or(other.mark), ..self.clone() })
     }
 
+    /// All in the form of the first that has hundredths, or of the first; two that are not of one form are given back.
+    pub fn in_one_form(prices: &mut [Self]) -> Result<(), [Self; 2]> {
+        let form = prices.iter().find(|price| price.has_hundredths()).or(prices.first()).cloned();
+        for price in prices {
+            let form = form.as_ref().expect("there is one at least");
+            *price = price.like(form).ok_or_else(|| [form.clone(), price.clone()])?;
+        }
+        Ok(())
+    }
+
     /// So many times `top` over `bottom`, rounded up to a hundredth.
     pub fn times(&self, top: i64, bottom: i64) -> Self {
         let bottom = i128::from(bottom.max(1));

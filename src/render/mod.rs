@@ -41,7 +41,7 @@ mod tests;
 pub use account::{Account, changes_account, scene_account};
 pub use advice::{one_more_words, remedy_words};
 pub use auditions::auditions_account;
-pub use estimate::{Estimated, Prices, cost_account, time_account};
+pub use estimate::{Cost, Estimated, Prices, cost, cost_account, time_account};
 pub use honest::{doubts, near_words};
 pub use html::build_list;
 pub use news::news_words;

@@ -42,6 +42,14 @@ fn scenes_stand_side_by_side_with_their_costs() {
     let priced =
         text(&run(&["--price-square", "0,60 €", "--price-length", "14,50 €", "--price-batting", "38 €"]).stdout);
     assert!(priced.contains("38,00 €") && !priced.contains("no price"), "{priced}");
+    let own = text(&run(&["--price-square", "1 €", "--price-square", "A=9,00 €", "--price-length", "14,50 €"]).stdout);
+    let costs = |told: &str, letter: &str| {
+        let line = told.lines().find(|line| line.starts_with(letter) && line.contains('€')).map(str::to_owned);
+        line.unwrap_or_else(|| panic!("{letter}: {told}"))
+    };
+    assert_ne!(costs(&own, "A "), costs(&priced, "A "));
+    assert!(own.contains("What has no price"), "the batting has none: {own}");
+    refused(&run(&["--price-square", "ZZ=1"]), "no scene has a fabric `ZZ`");
     refused(&run(&["--price-square", "$1", "--price-length", "2 €"]), "one currency");
     refused(&run(&["--price-square", "free"]), "is not a price");
     refused(&run(&["--cut", "-1"]), "--cut");

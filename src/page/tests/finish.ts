@@ -37,3 +37,48 @@ test("borders, backing and binding are asked for, and stand in the list", async 
   assert.deepEqual(faults, []);
   await context.close();
 });
+
+test("a pieced border, a facing, and what the work takes and costs", async () => {
+  const { page, context, faults } = await open("laptop");
+  await give(page, sample("quay-houses.png"));
+  await part(page, "finish");
+  const panel = page.getByTestId("panel-finish");
+  await changes(page, () => panel.getByRole("button", { name: "Backing, batting and binding" }).click());
+  await changes(page, () => panel.getByRole("button", { name: "Add a border" }).click());
+  await changes(page, () => panel.getByRole("radio", { name: "triangle units" }).check());
+  await changes(page, () => panel.getByRole("checkbox", { name: "Facing in place of a binding" }).check());
+  await part(page, "estimate");
+  const reckoned = page.getByTestId("panel-estimate");
+  const times = reckoned.getByTestId("times");
+  await times.waitFor();
+  for (const part of ["Cutting", "Rows", "Joining rows", "Finishing", "Quilting", "In all"]) await times.getByRole("rowheader", { name: part }).waitFor();
+  const yard = reckoned.getByLabel("A yard of cloth");
+  await yard.fill("14,50 €");
+  await yard.press("Tab");
+  const costs = reckoned.getByTestId("costs");
+  await costs.getByRole("rowheader", { name: "Facing" }).waitFor();
+  assert.match(await costs.innerText(), /In all\s+\d+,\d\d €/);
+  assert.match(await reckoned.innerText(), /has no price is not in the sum/);
+  const square = reckoned.getByLabel("A precut square");
+  await square.fill("$1");
+  await square.press("Tab");
+  await reckoned.getByRole("alert").waitFor();
+  await square.fill("0,80 €");
+  await square.press("Tab");
+  await reckoned.getByRole("alert").waitFor({ state: "detached" });
+  // What it came to is kept on the device, and a dearer fabric makes it more.
+  const sum = async () => Number((await costs.innerText()).match(/In all\s+([\d,]+)/)?.[1]?.replace(",", "."));
+  const before = await sum();
+  await reckoned.getByText("Fabrics that cost other than the rest").click();
+  const dear = reckoned.getByLabel(/, a yard$/).first();
+  await dear.fill("90,00 €");
+  await dear.press("Tab");
+  await page.waitForFunction((before) => Number(document.querySelector('[data-testid="costs"]')?.textContent?.match(/In all([\d,]+)/)?.[1]?.replace(",", ".")) > before, before);
+  await page.getByRole("button", { name: "The list" }).click();
+  const list = page.frameLocator("iframe");
+  await list.locator("h1").first().waitFor({ timeout: 60_000 });
+  await settled(page);
+  assert.match(await list.locator("body").innerText(), /Facing/);
+  assert.deepEqual(faults, []);
+  await context.close();
+});

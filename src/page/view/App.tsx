@@ -6,6 +6,7 @@ import { ChoicesPanel } from "./panels/ChoicesPanel";
 import { DialsPanel } from "./panels/DialsPanel";
 import { FabricsPanel } from "./panels/FabricsPanel";
 import { FinerPanel } from "./panels/FinerPanel";
+import { EstimatePanel } from "./panels/EstimatePanel";
 import { FinishPanel } from "./panels/FinishPanel";
 import { KeepPanel } from "./panels/KeepPanel";
 import { KeysScreen } from "./panels/KeysScreen";
@@ -83,6 +84,7 @@ export function App({ store, keeper, newer }: { store: Store; keeper: Keeper; ne
             <SizePanel store={store} />
             <FinerPanel store={store} />
             <FinishPanel store={store} />
+            <EstimatePanel store={store} />
             <ChoicesPanel store={store} />
             <StepsPanel store={store} />
             <KeepPanel store={store} keeper={keeper} />

@@ -1,7 +1,7 @@
 //! What a page asks.
 
 use rowscape::fabric::Fabric;
-use rowscape::job::{Asked, Brief, Gathering, ReviseBrief, Sizes, Swatch};
+use rowscape::job::{Asked, Brief, Gathering, Rates, ReviseBrief, Sizes, Swatch};
 use rowscape::measure::{Length, Ruler};
 use rowscape::plan::{Address, Plan};
 use schemars::JsonSchema;
@@ -50,6 +50,8 @@ pub enum Question {
     Remedy(Box<Measured>),
     /// What would one square or one print more do to a scene within a stash?
     OneMore(Box<Plan>),
+    /// How long does a scene take, and what does it cost?
+    Estimate(Box<Estimating>),
     /// What is done next at the machine?
     Steps(Box<Plan>),
 }
@@ -90,6 +92,20 @@ pub struct Measured {
     pub at: Address,
     /// What the row measures from raw edge to raw edge.
     pub measures: Length,
+}
+
+/// A scene, how quick its maker is, and what cloth costs her, as she writes it.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Estimating {
+    /// The scene.
+    pub plan: Plan,
+    /// Seconds that each thing takes; the usual ones where it does not say.
+    pub rates: Option<Rates>,
+    /// A precut square, a yard or metre of cloth, and the batting.
+    pub prices: [String; 3],
+    /// A square, and a yard or metre, of fabrics that cost other than the rest, by letter.
+    pub fabrics: Vec<(String, [String; 2])>,
 }
 
 /// A scene, and how it is to be written.

@@ -3,18 +3,20 @@
 use rowscape::answer::{Answer, Changes, Likeness, Scene};
 use rowscape::fabric::{Fabric, Stash, StashError};
 use rowscape::job::{
-    Candidate, Found, JobError, Swatch, Twin, as_png, audition, changes, compose, files, group, look_through, one_more,
-    packets, remedy, revise, sizes, stash_of, swatches, ticked, twice, work,
+    Candidate, Found, JobError, Rates, Swatch, Twin, as_png, audition, changes, compose, estimate, files, group,
+    look_through, one_more, packets, remedy, revise, sizes, stash_of, swatches, ticked, twice, work,
 };
-use rowscape::measure::Length;
+use rowscape::measure::{Length, Price};
 use rowscape::plan::{Plan, read};
-use rowscape::render::{Options, build_list, buy_words, doubts, near_words, one_more_words, remedy_words, units_words};
+use rowscape::render::{
+    Options, Prices, build_list, buy_words, cost, doubts, near_words, one_more_words, remedy_words, units_words,
+};
 use rowscape::watch::Watch;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::plain::plain;
-use crate::question::{Composing, Listing, Measured, Question, Revising, SizesAsked, Trying};
+use crate::question::{Composing, Estimating, Listing, Measured, Question, Revising, SizesAsked, Trying};
 use crate::refusal::Refusal;
 use crate::steps::{self, Steps};
 
@@ -55,6 +57,8 @@ pub enum Reply {
     Sizes(Vec<Gives>),
     /// The work step by step.
     Steps(Steps),
+    /// Time and cost.
+    Estimate(Reckoned),
 }
 
 /// A scene, and what is said of it.
@@ -70,6 +74,23 @@ pub struct Shown {
     pub changes: Option<Changes>,
     /// The size as it is shown: width and height.
     pub size: [String; 2],
+}
+
+/// How long a scene takes, and what it costs.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Reckoned {
+    /// Each part of the work by name, with its seconds.
+    pub parts: Vec<(String, u64)>,
+    /// The rates that it is reckoned by.
+    pub rates: Rates,
+    /// What is bought, with its price where all of it has one.
+    pub lines: Vec<(String, Option<String>)>,
+    /// All that has a price.
+    pub sum: Option<String>,
+    /// Whether something has none.
+    pub open: bool,
+    /// Prices that were not understood, or are not written like the others.
+    pub unread: Vec<String>,
 }
 
 /// What a scene takes.
@@ -197,6 +218,7 @@ fn answer(question: Question, given: &Given) -> Result<(Reply, Bytes), Refusal> 
         Question::Trial(trying) => Reply::Trial(tried(&trying, given)?),
         Question::Sizes(asked) => Reply::Sizes(gives(&asked)?),
         Question::Remedy(asked) => Reply::Text(advised(&asked)?),
+        Question::Estimate(asked) => Reply::Estimate(reckoned(&asked)),
         Question::Steps(plan) => Reply::Steps(steps::shown(&plan)),
         Question::OneMore(plan) => {
             let found = one_more(&plan, given.watch)?;
@@ -295,6 +317,38 @@ fn tried(trying: &Trying, given: &Given) -> Result<Vec<Tried>, Refusal> {
         why: entry.why,
     });
     Ok(tried.collect())
+}
+
+fn reckoned(asked: &Estimating) -> Reckoned {
+    let rates = asked.rates.unwrap_or_default();
+    let all = asked.prices.iter().enumerate().map(|(at, text)| (None, at, text));
+    let own = asked
+        .fabrics
+        .iter()
+        .flat_map(|(letter, texts)| texts.iter().enumerate().map(move |(at, text)| (Some(letter.as_str()), at, text)));
+    let given = all.chain(own).filter(|(.., text)| !text.trim().is_empty());
+    let read: Vec<_> = given.map(|(letter, at, text)| (letter, at, text, text.parse::<Price>().ok())).collect();
+    let form = |whole: bool| {
+        read.iter().filter_map(|(.., price)| price.as_ref()).find(|price| whole || price.has_hundredths())
+    };
+    let form = form(false).or(form(true));
+    let (mut prices, mut unread) = (Prices::default(), Vec::new());
+    for (letter, at, text, price) in &read {
+        match price.as_ref().zip(form).and_then(|(price, form)| price.like(form)) {
+            Some(price) => prices.set(*letter, *at, price),
+            None => unread.push((*text).clone()),
+        }
+    }
+    let parts = estimate(&asked.plan).map(|(name, effort)| (name.to_owned(), effort.seconds(&rates)));
+    let cost = cost(&asked.plan, &prices);
+    Reckoned {
+        parts: parts.into(),
+        rates,
+        lines: cost.lines.into_iter().map(|(name, price)| (name, price.map(|price| price.to_string()))).collect(),
+        sum: cost.sum.map(|sum| sum.to_string()),
+        open: cost.open,
+        unread,
+    }
 }
 
 fn gives(asked: &SizesAsked) -> Result<Vec<Gives>, Refusal> {

@@ -32,6 +32,7 @@ const BEDS = {
     ["wideDouble", "180cm", "200cm"],
   ],
 } as const;
+const USUAL_BORDER = { inch: "3in", metric: "8cm" } as const;
 const DROP = { inch: "14in", metric: "35cm" } as const;
 
 type Bed = Extract<ComeTo, { bed: unknown }>["bed"];
@@ -89,13 +90,20 @@ export function FinishPanel({ store }: { store: Store }) {
         {borders.map((one, at) => (
           <div key={at} class="two" role="group" aria-label={said.border(at + 1)}>
             {length(said.borderWidth(at + 1), one.width, said.workedOut, (width) => border(at, { width }))}
-            {cloth(said.fabric, said.darkest, one.fabric, (fabric) => border(at, { fabric }))}
-            <OneOf label={said.corners} options={[["square", said.square], ["cornerstones", said.cornerstones], ["mitred", said.mitred]]} value={one.corners ?? "square"} onChange={(corners) => border(at, { corners })} />
+            <OneOf
+              label={said.pieced}
+              options={[["none", said.units.none], ["squares", said.units.squares], ["rectangles", said.units.rectangles], ["triangles", said.units.triangles]]}
+              value={one.pieced ? (one.pieced.units ?? "squares") : "none"}
+              onChange={(units) => patch({ borders: borders.map((old, index) => (index !== at ? old : units === "none" ? { width: old.width ?? USUAL_BORDER[ruler] } : { pieced: { units } })) })}
+            />
+            {one.pieced && <p class="help">{said.piecedHelp}</p>}
+            {!one.pieced && cloth(said.fabric, said.darkest, one.fabric, (fabric) => border(at, { fabric }))}
+            {!one.pieced && <OneOf label={said.corners} options={[["square", said.square], ["cornerstones", said.cornerstones], ["mitred", said.mitred]]} value={one.corners ?? "square"} onChange={(corners) => border(at, { corners })} />}
             <button type="button" class="quiet" onClick={() => patch({ borders: borders.filter((other) => other !== one) })}>{said.dropBorder(at + 1)}</button>
           </div>
         ))}
         {borders.length < MOST_BORDERS && (
-          <button type="button" onClick={() => patch({ borders: [...borders, { width: inch ? "3in" : "8cm" }] })}>{said.addBorder}</button>
+          <button type="button" onClick={() => patch({ borders: [...borders, { width: USUAL_BORDER[ruler] }] })}>{said.addBorder}</button>
         )}
         <OneOf label={said.comes} options={[["none", said.asItIs], ["bed", said.bed], ["size", said.size]]} value={comes} onChange={setComes} />
         {comes !== "none" && <p class="help">{said.comesHelp}</p>}
@@ -129,6 +137,7 @@ export function FinishPanel({ store }: { store: Store }) {
         <div class="row">
           <Switch label={said.backing} value={!!finish.backing} onChange={(on) => patch({ backing: on ? {} : null })} />
           <Switch label={said.batting} value={finish.batting ?? false} onChange={(batting) => patch({ batting })} />
+          {finish.backing && <Switch label={said.piecedBack} value={finish.backing.pieced ?? false} onChange={(pieced) => patch({ backing: cleared({ ...finish.backing, pieced }) })} />}
           {finish.backing && <Switch label={said.halves} value={finish.backing.halves ?? false} onChange={(halves) => patch({ backing: cleared({ ...finish.backing, halves }) })} />}
         </div>
         {finish.backing && (
@@ -150,10 +159,20 @@ export function FinishPanel({ store }: { store: Store }) {
       <div class="part">
         <h3>{said.edge}</h3>
         <div class="row">
-          <Switch label={said.binding} value={!!finish.binding} onChange={(on) => patch({ binding: on ? {} : null })} />
+          <Switch label={said.binding} value={!!finish.binding} onChange={(on) => patch({ binding: on ? {} : null, facing: null })} />
+          <Switch label={said.facing} value={!!finish.facing} onChange={(on) => patch({ facing: on ? {} : null, binding: null })} />
           {finish.binding && <Switch label={said.bias} value={finish.binding.bias ?? false} onChange={(bias) => patch({ binding: cleared({ ...finish.binding, bias }) })} />}
           <Switch label={said.sleeve} value={finish.sleeve ?? false} onChange={(sleeve) => patch({ sleeve })} />
         </div>
+        {finish.facing && (
+          <>
+            <p class="help">{said.facingHelp}</p>
+            <div class="two">
+              {length(said.strip, finish.facing.strip, inch ? "2 1/2 in" : "6.5 cm", (strip) => patch({ facing: cleared({ ...finish.facing, strip }) }))}
+              {cloth(said.fabric, said.backFabric, finish.facing.fabric, (fabric) => patch({ facing: cleared({ ...finish.facing, fabric }) }))}
+            </div>
+          </>
+        )}
         {finish.binding && (
           <>
             <OneOf label={said.fold} options={[["double", said.double], ["single", said.single]]} value={finish.binding.fold ?? "double"} onChange={(fold) => patch({ binding: cleared({ ...finish.binding, fold }) })} />

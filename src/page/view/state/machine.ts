@@ -6,7 +6,7 @@ import { words } from "../words";
 import { planOf, unitsOf } from "./doc";
 import { IDLE } from "./machine-model";
 import type { Machine } from "./machine-model";
-import { pace } from "./pace";
+import { pace, rates } from "./pace";
 import type { Pace } from "./pace";
 import { differing } from "./store";
 import type { State, Store } from "./store";
@@ -39,12 +39,15 @@ export function progress(state: State, steps: readonly StepShown[] = state.machi
 /** How long the rest takes. */
 export function rest(state: State): Pace | null {
   const steps = state.machine.steps?.steps ?? [];
-  const done = steps.flatMap((step) => {
+  return pace(ticked(state), steps.filter((step) => !isDone(state, step)));
+}
+
+/** Steps that were ticked, and when. */
+const ticked = (state: State) =>
+  (state.machine.steps?.steps ?? []).flatMap((step) => {
     const tick = state.ticks.get(step.key);
     return tick?.done ? [{ ...step, at: tick.at }] : [];
   });
-  return pace(done, steps.filter((step) => !isDone(state, step)));
-}
 
 /** Units that are in a seam that is sewn. */
 export function sewn(state: State): Set<string> {
@@ -92,6 +95,8 @@ export function leave(store: Store): void {
   const { view, at } = store.state.machine;
   if (view !== "step") return put(store, { view: "step", proposed: null });
   void store.book.keepPlace(store.state.doc.quilt, { at, open: false }).catch(() => undefined);
+  const known = rates(ticked(store.state));
+  if (known) void store.book.keepRates(known.chapters).catch(() => undefined);
   store.set({ screen: "page" });
 }
 

@@ -65,7 +65,35 @@ export class TickBook {
     store.put(place, `@${quilt}`);
     await promisifyRequest(store.transaction);
   }
+
+  /** How long she takes for each amount of a chapter, in milliseconds, on whatever quilt she last was. */
+  async rates(): Promise<ReadonlyMap<string, number>> {
+    const found: unknown = await promisifyRequest((await this.store("readonly")).get(RATES));
+    return new Map(Array.isArray(found) ? (found as [string, number][]) : []);
+  }
+
+  async keepRates(rates: ReadonlyMap<string, number>): Promise<void> {
+    const all = new Map([...(await this.rates()), ...rates]);
+    const store = await this.store("readwrite");
+    store.put([...all], RATES);
+    await promisifyRequest(store.transaction);
+  }
+
+  /** What cloth costs her, and how long things take her, as she wrote it last. */
+  async costs<T>(): Promise<T | null> {
+    return ((await promisifyRequest((await this.store("readonly")).get(PRICES))) as T | undefined) ?? null;
+  }
+
+  async keepCosts(costs: unknown): Promise<void> {
+    const store = await this.store("readwrite");
+    store.put(costs, PRICES);
+    await promisifyRequest(store.transaction);
+  }
 }
+
+/** Where rates and prices are kept, of no quilt. */
+const RATES = "#rates";
+const PRICES = "#prices";
 
 /** Those that are done. */
 export const doneKeys = (ticks: Ticks): string[] => [...ticks].flatMap(([key, tick]) => (tick.done ? [key] : [])).sort();
