@@ -124,7 +124,7 @@ fn a_pieced_border_comes_out_even() {
     assert_eq!((work.borders.len(), units.counts, units.places()), (1, [24, 18], 88));
     assert_eq!((units.cut, work.bordered), ([IN(7, 2); 2], [IN(60, 1), IN(78, 1)]));
     assert_eq!(units.corners(), [0, 19, 44, 63]);
-    // 53 by 71 in are a whole number of no such unit: a spacer of 2 by 2 in makes them 57 by 75.
+    // 53 by 71 in are a whole number of no such unit: a spacer of 1/2 in makes them 54 by 72.
     let odd = Top { width: IN(53, 1), height: IN(71, 1), ..top() };
     let given = bordered(vec![pieced(BorderUnits::Squares, Some(IN(3, 1)))]).work(&odd).unwrap();
     let [spacer, border] = &given.borders[..] else { panic!("{given:?}") };
