@@ -59,6 +59,20 @@ pub enum FinishError {
          pieced one, so that it makes that come out even"
     )]
     FreeInside,
+    /// No whole units between a top and a size.
+    #[error(
+        "no units of a pieced border come out even round {} by {}, with room for a plain border inside it, within {} by {}: ask \
+         for a smaller top, for smaller units, or for a larger quilt",
+        ruler.number(inner[0]), ruler.show(inner[1]), ruler.number(outer[0]), ruler.show(outer[1])
+    )]
+    NoUnits {
+        /// What it is sewn round.
+        inner: [Length; 2],
+        /// What it is to come to.
+        outer: [Length; 2],
+        /// The maker's ruler.
+        ruler: Ruler,
+    },
     /// Units of a border too small or too large.
     #[error(
         "a border pieced of units of {} cannot be worked with: give from {} to {}",

@@ -107,12 +107,7 @@ pub(super) fn even(
         let needs_spacer = even.spacer != [Length::ZERO; 2];
         (gap.unwrap_or(Length::ZERO), target.is_none() && needs_spacer, (even.width - usual).abs(), even.width)
     };
-    let [width, height] = inner;
-    let room = || {
-        let wanted = target.unwrap_or(inner);
-        let least = usual * 2i64 + least * 2i64;
-        FinishError::NoRoom { wanted, without: [width + least, height + least], ruler }
-    };
+    let room = || FinishError::NoUnits { inner, outer: target.unwrap_or(inner), ruler };
     // One side may come out without a spacer only where both do.
     let sound = |even: &Even| even.spacer == [Length::ZERO; 2] || even.spacer.iter().all(|side| *side >= least);
     ways.filter(sound).min_by_key(key).ok_or_else(room)

@@ -139,6 +139,16 @@ fn finish(finishing: &Finishing) -> Effort {
         effort.cuts += strips.max(0) as u64 + 4;
         effort.seams += (strips - border.runs.len() as i64).max(0) as u64 + 4;
         effort.stitched += border.pieces.iter().map(|pieces| pieces.length * 2i64).sum();
+        if let Some(units) = &border.pieced {
+            let places = units.places() as u64;
+            (effort.cuts, effort.seams) = (effort.cuts + places, effort.seams + places);
+            effort.stitched += border.sides * (places as i64);
+            if let Some(side) = units.pair {
+                // Each unit has a seam of its own, and is trimmed.
+                (effort.seams, effort.trims) = (effort.seams + places, effort.trims + places);
+                effort.stitched += side * (places as i64);
+            }
+        }
         if border.cornerstones.is_some() {
             (effort.cuts, effort.seams) = (effort.cuts + 4, effort.seams + 4);
         }

@@ -238,6 +238,9 @@ impl FinishFile {
     /// Every border round a top of this size, from the top outward, with what makes pieced ones come out even.
     pub fn rounds(&self, mut size: [Length; 2], ruler: Ruler) -> Result<Vec<Round>, Fault> {
         let none = |what: &str| Fault::new("plan.json", format!("its borders cannot be: {what}"));
+        if self.borders.len() > 3 {
+            return Err(none("there are more than three"));
+        }
         let mut rounds = Vec::new();
         let mut spacer: Option<&BorderFile> = None;
         let last_pieced = self.borders.iter().rposition(|border| border.pieced.is_some());
@@ -325,7 +328,9 @@ fn even(
             UnitsFile::Rectangles => pieced.along.unwrap_or(wide + wide),
             _ => wide,
         };
-        if along <= Length::ZERO {
+        // Finer units are not worked with, nor larger ones.
+        let most = usual(ruler, 192, 600);
+        if wide < least || wide > most || along < least || (along > most && along != wide + wide) {
             return None;
         }
         let whole = |side: Length| side.ticks() % along.ticks() == 0;

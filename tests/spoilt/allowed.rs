@@ -39,7 +39,7 @@ const AGAIN: &str = "it only guides a later composing; what it led to stands in 
 const DIGEST: &str = "it tells whose a file is: one that differs from it is hers, and never written over";
 const LISTED: &str = "pieces are counted, in whatever order they are listed";
 
-pub const ALLOWED: [Allowed; 59] = [
+pub const ALLOWED: [Allowed; 57] = [
     allowed(PLAN, "", "was.", "the scene before: of it only kinds and places are shown beside the new one")
         .only(&["begun"]),
     allowed(PLAN, "", "numbers.", "what a later list calls its pairs and fillers").only(&["begun"]),
@@ -77,8 +77,6 @@ pub const ALLOWED: [Allowed; 59] = [
     allowed(PLAN, "count", "request.margin", "what is bought over what is cut, where nothing is bought")
         .only(&["packs", "heap", "begun"]),
     allowed(PLAN, "length", "request.least", "found where a piece or a remnant is as narrow as that, and else idle"),
-    allowed(PLAN, "length", "request.cloth_width", "where no cloth is bought; else the bought lengths are as wide")
-        .only(&["packs", "heap", "begun"]),
     allowed(PLAN, "word", "request.row_ends", "where no row ends in a filler; else it is cut over, or is not")
         .only(&["heap"]),
     allowed(PLAN, "order", "request.squares", AGAIN),
@@ -108,7 +106,5 @@ pub const ALLOWED: [Allowed; 59] = [
     allowed(LEFT, "order", "unit.fabrics", "the two fabrics of a whole unit, which turns"),
     allowed("cutting.csv", "order", "line", "each line is cut by itself"),
     allowed("cloth.csv", "order", "line", "each piece says where on its sheet it lies"),
-    allowed("cloth.csv", "id", "sheet", "a piece may lie on any sheet of its fabric that has room there")
-        .only(&["bought"]),
     allowed("cloth.csv", "filled", "turned", "a square lies the same way when it is turned"),
 ];

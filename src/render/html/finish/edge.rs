@@ -108,7 +108,7 @@ fn facing(quilt: &Quilt, work: &FacingWork) -> Markup {
             "\n"
             li class="figures" {
                 "Lay a strip on the front of each side, raw edges level, and sew it on with a seam of " (len(seam))
-                ", through all layers. If the quilt is no longer as long as its strip, trim the strip, not the quilt."
+                ", through all layers. Where quilting has drawn the quilt in, trim the strip to it."
             }
             "\n"
             li {
