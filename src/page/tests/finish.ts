@@ -51,7 +51,7 @@ test("a pieced border, a facing, and what the work takes and costs", async () =>
   const reckoned = page.getByTestId("panel-estimate");
   const times = reckoned.getByTestId("times");
   await times.waitFor();
-  for (const part of ["Cutting", "Rows", "Joining rows", "Finishing", "Quilting", "In all"]) await times.getByRole("rowheader", { name: part }).waitFor();
+  for (const part of ["Cutting", "Rows", "Joining rows", "Finishing", "Quilting", "In all"]) await times.getByRole("rowheader", { name: part, exact: true }).waitFor();
   const yard = reckoned.getByLabel("A yard of cloth");
   await yard.fill("14,50 €");
   await yard.press("Tab");

@@ -1,16 +1,20 @@
 //! The engine: compiled for the browser, bound, and packed.
 
+use std::io::Read;
 use std::process::{Command, Stdio};
 
-use libdeflater::{CompressionLvl, Compressor};
+use liblzma::read::XzEncoder;
+use liblzma::stream::{Check, Filters, LzmaOptions, Stream};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::Places;
 use crate::tools::{Wrong, run};
 
 const TARGET: &str = "wasm32-unknown-unknown";
+/// How far back what was said before is found: more than the engine is long.
+const DICTIONARY: u32 = 16 << 20;
 
-/// Writes `engine.js`, which speaks to it, and `engine.wasm.gz`.
+/// Writes `engine.js`, which speaks to it, and `engine.wasm.xz`.
 pub fn build(places: &Places) -> Result<(), Wrong> {
     add_target()?;
     compile(places)?;
@@ -23,13 +27,19 @@ pub fn build(places: &Places) -> Result<(), Wrong> {
     bindgen.generate(&built).map_err(|error| wrong(&error))?;
     let path = built.join("engine_bg.wasm");
     let wasm = std::fs::read(&path).map_err(|error| Wrong::at(&path, error))?;
-    // It finds shorter ways than others to say the same in gzip, 4 % less of the engine.
-    let mut packer = Compressor::new(CompressionLvl::best());
-    let mut packed = vec![0; packer.gzip_compress_bound(wasm.len())];
-    let long = packer.gzip_compress(&wasm, &mut packed).map_err(|error| wrong(&error))?;
-    packed.truncate(long);
-    let path = built.join("engine.wasm.gz");
+    let packed = packed(&wasm).map_err(|error| wrong(&error))?;
+    let path = built.join("engine.wasm.xz");
     std::fs::write(&path, packed).map_err(|error| Wrong::at(&path, error))
+}
+
+/// As xz, which says the engine in three tenths less than gzip does; checked by what its unpacker knows.
+fn packed(wasm: &[u8]) -> Result<Vec<u8>, std::io::Error> {
+    let mut options = LzmaOptions::new_preset(9)?;
+    options.dict_size(DICTIONARY);
+    let stream = Stream::new_stream_encoder(Filters::new().lzma2(&options), Check::Crc32)?;
+    let mut packed = Vec::new();
+    XzEncoder::new_stream(wasm, stream).read_to_end(&mut packed)?;
+    Ok(packed)
 }
 
 /// Adds the target where Rust comes by `rustup`.

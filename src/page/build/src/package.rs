@@ -21,7 +21,7 @@ pub fn write(places: &Places) -> Result<PathBuf, Wrong> {
         frame: text(&places.page.join("view/index.html"))?,
         style: text(&built.join("style.css"))?,
         view: text(&built.join("view.js"))?,
-        engine: printable(&bytes(&built.join("engine.wasm.gz"))?),
+        engine: printable(&bytes(&built.join("engine.wasm.xz"))?),
     };
     let file = places.out.join("rowscape.html");
     put(&file, page.html(false).as_bytes())?;
@@ -98,22 +98,38 @@ fn manifest() -> String {
     format!("{manifest:#}\n")
 }
 
-/// Printable characters that mean nothing in a page or a script: 85 of them, so that five hold four bytes (base64 takes
-/// four for three). `unpack.ts` has them too.
+/// Bits that two of 91 characters hold, and one that is left over.
+const PAIR: usize = 13;
+const ALONE: usize = 5;
+
+/// Printable characters that end no script and escape nothing: 91 of them, two of which hold 13 bits (base64 takes four
+/// for three bytes, this 16 for 13). `unpack.ts` has them too.
 fn characters() -> Vec<u8> {
-    (b'!'..=b'~').filter(|code| !b"<>&'\"\\`${".contains(code)).collect()
+    (b'!'..=b'~').filter(|code| !b"<&\\".contains(code)).collect()
 }
 
-/// Bytes as such characters; what is left of four takes one more than it has bytes.
+/// Bytes as such characters.
 fn printable(bytes: &[u8]) -> String {
     let characters = characters();
-    let mut text = String::with_capacity(bytes.len().div_ceil(4) * 5);
-    for four in bytes.chunks(4) {
-        let mut padded = [0; 4];
-        padded[..four.len()].copy_from_slice(four);
-        let value = u32::from_be_bytes(padded);
-        let digits = [52_200_625, 614_125, 7_225, 85, 1].map(|place| value / place % 85);
-        text.extend(digits[..=four.len()].iter().map(|&digit| char::from(characters[digit as usize])));
+    let digit = |value: usize| char::from(characters[value]);
+    let mut text = String::with_capacity(bytes.len().div_ceil(13) * 16);
+    let (mut held, mut bits) = (0_usize, 0);
+    for &byte in bytes {
+        (held, bits) = (held << 8 | usize::from(byte), bits + 8);
+        if bits >= PAIR {
+            bits -= PAIR;
+            text.extend([digit((held >> bits) / characters.len()), digit((held >> bits) % characters.len())]);
+            held &= (1 << bits) - 1;
+        }
+    }
+    // What is left lies in one character where it is so little that a pair would hold a byte more.
+    match bits {
+        0 => {}
+        1..=ALONE => text.push(digit(held << (ALONE - bits))),
+        _ => {
+            let value = held << (PAIR - bits);
+            text.extend([digit(value / characters.len()), digit(value % characters.len())]);
+        }
     }
     text
 }
@@ -132,4 +148,21 @@ fn bytes(path: &Path) -> Result<Vec<u8>, Wrong> {
 
 fn put(path: &Path, bytes: &[u8]) -> Result<(), Wrong> {
     std::fs::write(path, bytes).map_err(|error| Wrong::at(path, error))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// As many bits as there are bytes of, and no byte more when they are read back.
+    #[test]
+    fn bytes_are_printed_in_as_few_characters_as_hold_them() {
+        assert_eq!(characters().len(), 91);
+        for long in 0..40_usize {
+            let bytes: Vec<u8> = (0..long as u8).map(|at| at.wrapping_mul(97) ^ 255).collect();
+            let text = printable(&bytes);
+            assert_eq!((text.len() / 2 * PAIR + text.len() % 2 * ALONE) / 8, long, "{text}");
+            assert!(!text.contains(['<', '&', '\\']));
+        }
+    }
 }
