@@ -31,7 +31,7 @@ export const words = {
 
   photos: {
     title: "Your fabrics in a photograph",
-    help: "Lay them side by side on a plain table or floor by daylight, a sheet of white paper beside them, and photograph them from above. Every print that is found is numbered; tap to mend what was not.",
+    help: "Lay them side by side, or fanned out, on a plain table or floor by daylight, a sheet of white paper beside them, and photograph them from above. Every print that is found is numbered; tap to mend what was not.",
     open: "Photograph my fabrics",
     close: "Back",
     choose: "Choose photographs",
