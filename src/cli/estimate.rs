@@ -75,7 +75,8 @@ fn prices(arguments: &EstimateArguments) -> Result<Prices, Failure> {
     let batting = arguments.price_batting.iter().map(|price| (None, 2, price));
     let given: Vec<(Option<&str>, usize, &Price)> = squares.chain(lengths).chain(batting).collect();
     let mut alike: Vec<Price> = given.iter().map(|(.., price)| (*price).clone()).collect();
-    Price::in_one_form(&mut alike).map_err(|[form, other]| {
+    Price::in_one_form(&mut alike).map_err(|two| {
+        let [form, other] = *two;
         Failure::new(format!("`{form}` and `{other}` are not written in one form"))
             .hint("give all prices in one currency, written alike")
     })?;

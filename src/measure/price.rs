@@ -60,11 +60,11 @@ impl Price {
     }
 
     /// All in the form of the first that has hundredths, or of the first; two that are not of one form are given back.
-    pub fn in_one_form(prices: &mut [Self]) -> Result<(), [Self; 2]> {
+    pub fn in_one_form(prices: &mut [Self]) -> Result<(), Box<[Self; 2]>> {
         let form = prices.iter().find(|price| price.has_hundredths()).or(prices.first()).cloned();
         for price in prices {
             let form = form.as_ref().expect("there is one at least");
-            *price = price.like(form).ok_or_else(|| [form.clone(), price.clone()])?;
+            *price = price.like(form).ok_or_else(|| Box::new([form.clone(), price.clone()]))?;
         }
         Ok(())
     }
