@@ -166,9 +166,15 @@ function Look({ store, photo }: { store: Store; photo: Photo }) {
       >
         <img src={address} alt="" draggable={false} />
         <svg viewBox="0 0 1 1" preserveAspectRatio="none" aria-hidden="true">
-          {prints.map(({ swatch }, at) => (
-            <polygon key={at} class={sureness(swatch)} points={swatch.outline.map(({ x, y }) => `${x},${y}`).join(" ")} />
-          ))}
+          {prints.map(({ swatch }, at) => {
+            const points = swatch.outline.map(({ x, y }) => `${x},${y}`).join(" ");
+            return (
+              <g key={at}>
+                <polygon class="under" points={points} />
+                <polygon class={sureness(swatch)} points={points} />
+              </g>
+            );
+          })}
           {start && drawn && <rect x={Math.min(start.x, drawn.x)} y={Math.min(start.y, drawn.y)} width={Math.abs(drawn.x - start.x)} height={Math.abs(drawn.y - start.y)} />}
         </svg>
         {prints.map(({ swatch }, at) => {
